@@ -1,0 +1,3 @@
+module wheelmold
+
+go 1.26
