@@ -167,22 +167,27 @@ func (e *Elem) Dist(x, y float64) float64 {
 }
 
 // winding adds the segment's share of the winding number about (x, y): that of
-// its chord, and of the circular segment between chord and arc.
+// its chord, and of the circular segment between chord and arc. Both ask one
+// question, on which side of the chord the point lies, and a point on the chord
+// itself must get one answer: the side where a point just above it would lie,
+// or just right of it on a chord that is not level.
 func (e *Elem) winding(x, y float64) int {
 	w := 0
-	cross := (e.B[0]-e.A[0])*(y-e.A[1]) - (x-e.A[0])*(e.B[1]-e.A[1])
+	dx, dy := e.B[0]-e.A[0], e.B[1]-e.A[1]
+	cross := dx*(y-e.A[1]) - (x-e.A[0])*dy
+	right := cross < 0 || cross == 0 && (dy > 0 || dy == 0 && dx < 0)
 	if e.A[1] <= y {
-		if e.B[1] > y && cross > 0 {
+		if e.B[1] > y && !right {
 			w++
 		}
-	} else if e.B[1] <= y && cross < 0 {
+	} else if e.B[1] <= y && right {
 		w--
 	}
 	if e.Arc && sq(x-e.C[0])+sq(y-e.C[1]) < e.R*e.R {
-		if e.CCW && cross < 0 {
+		if e.CCW && right {
 			w++
 		}
-		if !e.CCW && cross > 0 {
+		if !e.CCW && !right {
 			w--
 		}
 	}
