@@ -1,0 +1,206 @@
+package params
+
+// Job is a complete job: every value resolved, lengths in mm, angles in
+// degrees, masses in g, volumes in cm³, densities in g/cm³.
+//
+// The wheel has a back and a front face; positions along the axis are measured
+// from the back face of the tread. By default the front carries the sprocket,
+// is covered by it, and is poured up (Mold.FaceUp).
+type Job struct {
+	Name    string
+	Wheel   Wheel
+	Hub     Hub
+	Mold    Mold
+	Pour    Pour
+	Process Process
+}
+
+// Wheel is the finished wheel's tread.
+type Wheel struct {
+	Diameter float64
+	Width    float64
+	Edge     string  // "round", "chamfer" or "square": both outer edges of the tread
+	EdgeSize float64 // radius of the round, or leg of the 45° chamfer
+	Crown    float64 // how much the radius in the middle exceeds that at the edges
+	Grooves  []Groove
+	Cross    CrossGrooves
+}
+
+// Groove runs around the tread, or around the hub core as an undercut that
+// holds the rubber.
+type Groove struct {
+	Shape    string  // "rectangular" or "half-round"
+	Position float64 // of its middle, from the back face of the tread (hub: of the hub)
+	Width    float64
+	Depth    float64 // half-round: always Width/2
+}
+
+// CrossGrooves run across the tread, evenly around; the blocks between are lugs.
+type CrossGrooves struct {
+	Count int
+	Width float64 // at the bottom
+	Depth float64
+	Flank float64 // degrees each flank leans outward
+}
+
+// Hub is the hard core that stays in the wheel.
+type Hub struct {
+	Material        string // "nylon", "acetal", "printed"
+	Length          float64
+	Offset          float64 // of the hub's back face from the tread's, positive into the tread
+	BodyDiameter    float64
+	FlangeDiameter  float64 // end flanges on both ends; equal to BodyDiameter: none
+	FlangeThickness float64
+	Grooves         []Groove
+	Bore            float64
+	BearingBack     Pocket // diameter 0: none
+	BearingFront    Pocket
+	Seat            Seat
+	Bolts           BoltCircle
+	LockHoles       LockHoles
+	CoverDiameter   float64 // of the sprocket or guard over the face that is up; 0: nothing covers it
+}
+
+// Pocket is a round recess in an end face.
+type Pocket struct{ Diameter, Depth float64 }
+
+// Seat is the recess that centers the sprocket; bearing pockets lie at its bottom.
+type Seat struct {
+	Side     string // "front", "back" or "none"
+	Diameter float64
+	Depth    float64
+}
+
+// BoltCircle is a circle of through holes along the axis.
+type BoltCircle struct {
+	Count  int
+	Circle float64 // diameter of the circle
+	Hole   float64 // diameter of a hole
+}
+
+// LockHoles are blind radial holes in the hub's bond surface that the rubber fills.
+type LockHoles struct {
+	Count    int
+	Diameter float64
+	Depth    float64 // from the body's surface
+	Position float64 // from the hub's back face
+}
+
+// Mold is what is asked of the mold.
+type Mold struct {
+	FaceUp        string  // wheel face that is up during the pour: "front" or "back"
+	Outline       string  // "square", "octagon" or "round"
+	Size          float64 // side or diameter of the outline; 0: the smallest that holds everything
+	Land          float64 // least width of mating face between cavity and any feature
+	Wall          float64 // least wall between features, and to the outside
+	BaseThickness float64
+	LidThickness  float64
+	RegisterBack  Register // on the piece that faces the hub's back
+	RegisterFront Register
+	Stack         Stack
+	Balls         Balls
+	Bolts         Bolts
+	SideClamp     SideClamp
+	PrySlots      PrySlots
+	Jacks         Jacks
+	Sprue         Sprue
+	Vents         Vents
+	Ceiling       Ceiling
+	TopAllowance  float64 // extra height of rubber on the face that is up, to trim
+	Shrinkage     float64 // free linear shrinkage of the urethane, a fraction (0.003)
+	Engraving     Engraving
+}
+
+// Register is a plug on base or lid that keys into an opening of the hub.
+type Register struct {
+	Opening    string  // "bore", "bearing", "seat" or "none"
+	Engagement float64 // depth into the hub
+	Clearance  float64 // on the diameter; negative: interference
+	LeadIn     float64 // 45° chamfer at its end
+	Draft      float64 // degrees per side
+}
+
+// Stack is the room left along the axis between the mold's hub lands and the hub.
+type Stack struct {
+	Gap  float64 // how much shorter the hub is than the distance between the lands
+	At   string  // "lower" or "upper": where the gap is, filled by the seal
+	Seal string  // "gasket", "grease", "wax" or "none"
+}
+
+// Balls are standard bearing balls, each in two facing pockets.
+type Balls struct {
+	Diameter  float64 // ISO 3290
+	Clearance float64 // of the pocket on the diameter
+	Spare     float64 // by how much the depths of two pockets together exceed the ball, at least 0.2
+	Offset    float64 // how far the odd ball of a parting line lies off the pattern
+}
+
+// Bolts clamp base, shells and lid along the axis, one in each corner.
+type Bolts struct {
+	Size string // "M3" … "M12", or "none"
+	Fit  string // ISO 273: "fine", "medium" or "coarse"
+	Head string // "socket" (ISO 4762 counterbore in the lid) or "none"
+	Nut  string // "hex" (recess in the base) or "none"
+}
+
+// SideClamp holds the shells against each other.
+type SideClamp struct {
+	Kind       string  // "counterbore", "lugs", "strap" or "none"
+	Size       string  // of the bolts
+	Grip       float64 // material that each bolt clamps in one shell
+	StrapWidth float64
+	StrapDepth float64
+}
+
+// PrySlots are recesses across a parting line for a flat bar, in opposed pairs.
+type PrySlots struct{ Width, Depth, Height float64 }
+
+// Jacks are tapped holes for screws that push the pieces apart.
+type Jacks struct{ Size string } // "M4" … or "none"
+
+// Sprue is one or several pour channels in the piece that is on top.
+type Sprue struct {
+	Count  int
+	Gate   float64 // diameter at the cavity
+	Mouth  float64 // diameter at the top
+	Circle float64 // diameter of the circle on which the gates lie
+	Angle  float64 // of the first, degrees from the +X axis
+}
+
+// Vents let the air out of the cavity.
+type Vents struct {
+	Count    int
+	Diameter float64
+	Circle   float64
+}
+
+// Ceiling is the top face of the cavity: flat, or coned up to the vents.
+type Ceiling struct {
+	Shape string // "flat" or "coned"
+	Angle float64
+}
+
+// Engraving marks the pieces.
+type Engraving struct {
+	Depth float64 // 0: none
+	Text  string  // beside the piece's own mark; the job's name by default
+}
+
+// Pour is the urethane and how it is bought.
+type Pour struct {
+	PartsA, PartsB     float64 // ratio by weight
+	DensityA, DensityB float64
+	Density            float64 // mixed, cured
+	BatchMass          float64 // what is mixed at once
+	Waste              float64 // share that stays in bucket and on tools
+}
+
+// Process is how the mold is made, with the figures that follow from it.
+type Process struct {
+	Name             string  // "milled", "filament", "lapped filament", "resin" or "custom"
+	Clearance        float64 // on the diameter, for parts that slide together
+	HoleCompensation float64 // added to the diameter of every drilled hole
+	MinWall          float64
+	MinFeature       float64 // narrowest slot or engraved stroke
+	Draft            float64 // degrees
+}

@@ -1,0 +1,193 @@
+package params
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"unicode"
+)
+
+// ref names one value of a job: a key, and the table's index in an array.
+type ref struct {
+	path  string
+	index int
+}
+
+// label is how a fault names the value: grooves are counted from 1.
+func (k Key) label(i int) string {
+	if k.slot.list == nil {
+		return k.Path
+	}
+	return fmt.Sprintf("%s[%d].%s", k.section(), i+1, k.name())
+}
+
+// stated is what was asked for: float64, int or string; for Tables their number.
+type stated map[ref]any
+
+// resolve fills a job from the stated values, and each other one by its
+// default. A stated value that is not allowed becomes a fault, and its default
+// stands in for it, so that the rest can be judged. Without a sound value for a
+// required key, everything derived from it is NaN.
+func resolve(s stated) (*Job, Faults) {
+	j := new(Job)
+	var faults Faults
+	for _, k := range table {
+		for i := range k.len(j) {
+			v, ok := s[ref{k.Path, i}]
+			if ok {
+				if f, bad := k.check(j, i, v); bad {
+					faults, ok = append(faults, f), false
+				}
+			}
+			if !ok {
+				v = k.standard(j, i)
+			}
+			k.set(j, i, v)
+		}
+	}
+	return j, faults
+}
+
+// standard is the default; NaN for a required key, which are all numbers.
+func (k Key) standard(j *Job, i int) any {
+	if k.Required() {
+		return math.NaN()
+	}
+	return k.slot.value(j, i)
+}
+
+// slack absorbs the rounding of float64 sums of a few lengths below 10⁴ mm
+// (each at most 2⁻⁴⁰ mm), so that a value exactly on a limit is allowed.
+const slack = 1e-9
+
+// check judges one value against its key's range in a job whose earlier values
+// are already set.
+func (k Key) check(j *Job, i int, v any) (Fault, bool) {
+	f := Fault{Path: k.label(i), Value: k.format(v)}
+	switch v := v.(type) {
+	case string:
+		return k.checkWord(f, v)
+	case int:
+		return k.checkNumber(f, j, float64(v))
+	case float64:
+		return k.checkNumber(f, j, v)
+	}
+	return f, false
+}
+
+func (k Key) checkNumber(f Fault, j *Job, v float64) (Fault, bool) {
+	lo, hi := k.Range(j)
+	f.Allowed = k.allowed(j)
+	switch {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		f.Cause = "not a finite number"
+	case v > maxPlain || v < -maxPlain:
+		f.Cause = "absurdly large"
+	case v < lo-slack && v < 0:
+		f.Cause = "negative"
+	case v < lo-slack:
+		f.Cause = "too small"
+	case v > hi+slack:
+		f.Cause = "too large"
+	default: // also where a limit is NaN, because it depends on a missing value
+		return f, false
+	}
+	return f, true
+}
+
+// maxText bounds the name and the engraved text, in characters.
+const maxText = 60
+
+func (k Key) checkWord(f Fault, v string) (Fault, bool) {
+	if k.Kind == Word {
+		for _, o := range k.Options {
+			if o == v {
+				return f, false
+			}
+		}
+		f.Allowed = k.allowed(nil)
+		f.Cause = "unknown word"
+		if n := nearest(v, k.Options); n != "" {
+			f.Hint = fmt.Sprintf("did you mean %q?", n)
+		}
+		return f, true
+	}
+	switch {
+	case len([]rune(v)) > maxText:
+		f.Cause = fmt.Sprintf("longer than %d characters", maxText)
+	case strings.ContainsFunc(v, func(r rune) bool { return !unicode.IsPrint(r) }):
+		f.Cause = "has characters that cannot be printed"
+	default:
+		return f, false
+	}
+	return f, true
+}
+
+// allowed describes the key's range in the job.
+func (k Key) allowed(j *Job) string {
+	if k.Kind == Word {
+		quoted := make([]string, len(k.Options))
+		for i, o := range k.Options {
+			quoted[i] = fmt.Sprintf("%q", o)
+		}
+		return strings.Join(quoted, ", ")
+	}
+	lo, hi := k.Range(j)
+	switch {
+	case k.Kind == Text, math.IsNaN(lo), math.IsNaN(hi):
+		return ""
+	case hi == maxPlain:
+		return "at least " + Format(k.Kind, readable(lo))
+	case hi < lo:
+		return "nothing, with the other values as they are"
+	}
+	return Format(k.Kind, readable(lo)) + " to " + Format(k.Kind, readable(hi))
+}
+
+// readable rounds a limit to ten-thousandths for display; shares are small
+// enough to survive it.
+func readable(v float64) float64 { return roundTo(v, 1e4) }
+
+func (k Key) format(v any) string {
+	switch v := v.(type) {
+	case float64:
+		return Format(k.Kind, v)
+	case int:
+		return fmt.Sprint(v)
+	case string:
+		return fmt.Sprintf("%q", v)
+	}
+	return fmt.Sprint(v)
+}
+
+// values is everything that a job holds, as if it were all stated.
+func (j *Job) values() stated {
+	s := stated{}
+	for _, k := range table {
+		for i := range k.len(j) {
+			s[ref{k.Path, i}] = k.get(j, i)
+		}
+	}
+	return s
+}
+
+// Default returns the complete job of a wheel of which only diameter, width and
+// bore (in mm) and the making process are known; "" means milled.
+func Default(diameter, width, bore float64, process string) (*Job, error) {
+	s := stated{
+		{"wheel.diameter", 0}: diameter,
+		{"wheel.width", 0}:    width,
+		{"hub.bore", 0}:       bore,
+	}
+	if process != "" {
+		s[ref{"process.name", 0}] = process
+	}
+	j, faults := resolve(s)
+	if faults == nil {
+		faults = j.Validate()
+	}
+	if faults != nil {
+		return nil, faults
+	}
+	return j, nil
+}
