@@ -7,6 +7,9 @@ import "wheelmold/mesh/solid"
 // Vec is a point or direction, mm.
 type Vec = solid.Vec
 
+// Box is an axis-aligned box, mm.
+type Box = solid.Box
+
 // Curve is one regular branch of the intersection of two carriers: a smooth
 // map from [T0, T1] to points that lie on both.
 type Curve struct {
@@ -18,6 +21,10 @@ type Curve struct {
 	Center Vec
 	Normal Vec  // of the circle's plane
 	Smooth bool // the two carriers are tangent along the curve
+
+	deriv func(t float64) Vec
+	ends  [2]Vec  // where fixed: the exact points at T0 and T1
+	fixed [2]bool // open branch: ends at a turning point or a cone's tip
 }
 
 // Edge is a piece of a curve between two vertices along which the solid's
@@ -52,6 +59,8 @@ type Face struct {
 	// Poles of a sphere that lie inside the face: [0] at -Z, [1] at +Z of the
 	// carrier's frame. A whole sphere has both and no edge.
 	Poles [2]bool
+	// Apex of a cone lies inside the face, or on its border.
+	Apex bool
 }
 
 // FaceEdge is a use of an edge by a face.
