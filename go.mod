@@ -10,8 +10,10 @@ require (
 	github.com/hpinc/go3mf v0.24.2 // indirect
 	github.com/hschendel/stl v1.0.4 // indirect
 	github.com/llgcode/draw2d v0.0.0-20240627062922-0ed1ff131195 // indirect
+	github.com/pelletier/go-toml/v2 v2.4.3 // indirect
 	github.com/qmuntal/opc v0.7.12 // indirect
 	github.com/yofu/dxf v0.0.0-20240729034626-50c66fc03e0d // indirect
 	golang.org/x/image v0.25.0 // indirect
 	gonum.org/v1/gonum v0.17.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
 )

@@ -152,3 +152,20 @@ func ringBox(f *Frame, r, z0, z1 float64) Box {
 	}
 	return b
 }
+
+// At returns the point of the surface over segment i at fraction s along it and
+// fraction t around the axis (revolved) or up the height (extruded).
+func (l *Leaf) At(i int, s, t float64) Vec {
+	e := &l.Elems[i]
+	a, b := e.A[0]+s*(e.B[0]-e.A[0]), e.A[1]+s*(e.B[1]-e.A[1])
+	if e.Arc {
+		t0, t1 := e.Angles()
+		sn, cs := math.Sincos(t0 + s*(t1-t0))
+		a, b = e.C[0]+e.R*cs, e.C[1]+e.R*sn
+	}
+	if l.Extruded {
+		return l.Frame.Global(Vec{a, b, l.Z0 + t*(l.Z1-l.Z0)})
+	}
+	sn, cs := math.Sincos(2 * math.Pi * t)
+	return l.Frame.Global(Vec{a * cs, a * sn, b})
+}

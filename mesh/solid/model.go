@@ -81,7 +81,7 @@ func (m *Model) Revolve(name, role string, f Frame, outlines ...Profile) *Node {
 	rmax, z0, z1 := 0.0, math.Inf(1), math.Inf(-1)
 	for _, p := range outlines {
 		first := len(l.Elems)
-		for _, e := range p.elems() {
+		for _, e := range p.Elems() {
 			sign := m.revolvedCarrier(&e, f)
 			lo, hi := e.bounds()
 			rmax, z0, z1 = max(rmax, hi[0]), min(z0, lo[1]), max(z1, hi[1])
@@ -157,7 +157,7 @@ func (m *Model) Extrude(name, role string, f Frame, z0, z1 float64, outlines ...
 	lo, hi := Vec{math.Inf(1), math.Inf(1), z0}, Vec{math.Inf(-1), math.Inf(-1), z1}
 	for _, p := range outlines {
 		first := len(l.Elems)
-		for _, e := range p.elems() {
+		for _, e := range p.Elems() {
 			sign := m.extrudedCarrier(&e, f, z0, z1)
 			a, b := e.bounds()
 			lo[0], lo[1], hi[0], hi[1] = min(lo[0], a[0]), min(lo[1], a[1]), max(hi[0], b[0]), max(hi[1], b[1])

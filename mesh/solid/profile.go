@@ -87,8 +87,8 @@ type Elem struct {
 	Role    string
 }
 
-// elems breaks a profile into segments: arcs of at most 120°, none of length 0.
-func (p Profile) elems() []Elem {
+// Elems breaks a profile into segments: arcs of at most 120°, none of length 0.
+func (p Profile) Elems() []Elem {
 	var out []Elem
 	for i, c := range p {
 		b := p[(i+1)%len(p)].P
@@ -237,4 +237,16 @@ func SignedDist2(el []Elem, x, y float64) float64 {
 		return -best
 	}
 	return best
+}
+
+// Reversed returns the outline run the other way: a hole where it was solid.
+func (p Profile) Reversed() Profile {
+	n := len(p)
+	out := make(Profile, n)
+	for i := range p {
+		k := n - 1 - i
+		out[i] = p[(k-1+n)%n]
+		out[i].P, out[i].CCW = p[k].P, !out[i].CCW
+	}
+	return out
 }

@@ -57,7 +57,7 @@ func TestLeafDistIsDistance(t *testing.T) {
 		m.Cone("frustum", "", Vec{}, Vec{1, 1, 0}, 3, -2, 1, 4),
 		m.Ball("ball", "", Vec{1, 0, 2}, Vec{0, 0, 1}, 3),
 		m.Extrude("slot", "", odd, -1, 2, Profile{}.LineTo(-3, -1).LineTo(3, -1).ArcTo(3, 1, 3, 0, true).LineTo(-3, 1).CloseArc(-3, 0, true)),
-		m.Extrude("plate with hole", "", odd, -1, 2, Poly(-4, -4, 4, -4, 4, 4, -4, 4), hole(Circle(0, 0, 2))),
+		m.Extrude("plate with hole", "", odd, -1, 2, Poly(-4, -4, 4, -4, 4, 4, -4, 4), Circle(0, 0, 2).Reversed()),
 		m.Revolve("grooved", "", odd, Profile{}.LineTo(1, 0).LineTo(4, 0).LineTo(4, 1).ArcTo(4, 3, 4, 2, false).LineTo(4, 4).LineTo(1, 4)),
 	} {
 		l := n.Leaf
@@ -81,18 +81,6 @@ func TestLeafDistIsDistance(t *testing.T) {
 			}
 		}
 	}
-}
-
-func hole(p Profile) Profile { // the same outline run clockwise
-	n := len(p)
-	out := make(Profile, n)
-	for i := range p {
-		k := n - 1 - i
-		out[i] = p[(k-1+n)%n]
-		out[i].P = p[k].P
-		out[i].CCW = !out[i].CCW
-	}
-	return out
 }
 
 func within(r *rand.Rand, b Box) Vec {

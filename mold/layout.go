@@ -1,0 +1,224 @@
+package mold
+
+import (
+	"math"
+
+	"wheelmold/hub"
+	"wheelmold/mesh"
+	"wheelmold/mesh/solid"
+	"wheelmold/params"
+)
+
+// Layout is where everything of the mold goes: the result of self-placement
+// from the job's numbers. Lengths in mm on the lattice; the frame is the mold's.
+type Layout struct {
+	Outline          string
+	B                float64 // half the side, or radius, of the outline
+	FaceY            float64 // distance of the flat faces at ±y
+	OuterX           float64 // reach along x at the shells' parting plane, lugs included
+	Top              float64 // of the shells; they stand on z = 0
+	Bottom, Ceil     float64 // undersides of the base and top of the lid
+	LandLow, LandTop float64 // the mold's faces that meet the hub's ends
+	GapLow, GapTop   float64 // between land and hub
+
+	Balls   []Ball
+	Bolts   []Bolt
+	Cross   []CrossBolt
+	Lugs    []Lug
+	Slots   []Slot
+	Jacks   []Jack
+	Strap   *Strap
+	Gates   []mesh.Vec // at the ceiling
+	Vents   []mesh.Vec
+	GateR   float64
+	MouthR  float64
+	VentR   float64
+	Scarred []int // vents that the cover does not hide
+
+	wall, land float64
+}
+
+// Ball is one locating ball: two facing round pockets across a parting plane.
+type Ball struct {
+	At       mesh.Vec // on the parting plane
+	Axis     int      // normal of the parting plane: 1 (y) or 2 (z)
+	Diameter float64  // of the ball, ISO 3290
+	R        float64  // of the pocket
+	Depth    float64  // of each pocket
+	Line     string   // parting line
+	Odd      bool     // off the pattern
+}
+
+// Bolt is one clamp bolt along the axis.
+type Bolt struct {
+	At           mesh.Vec
+	R            float64 // clearance hole
+	HeadR, HeadD float64 // counterbore in the lid
+	NutR, NutD   float64 // hexagon in the base: half the width across flats
+}
+
+// CrossBolt is one bolt across the shells, along y.
+type CrossBolt struct {
+	X, Z    float64
+	R       float64
+	RecessR float64
+	Grip    float64 // the recess starts this far from the parting plane
+}
+
+// Lug is an ear on the shells that carries a cross bolt outside the outline.
+type Lug struct{ Lo, Hi mesh.Vec }
+
+// Slot is a pry slot; it reaches past the outer face.
+type Slot struct {
+	Name   string
+	Lo, Hi mesh.Vec
+}
+
+// Jack is a tapped hole whose screw pushes on the facing piece.
+type Jack struct {
+	Name   string
+	At     mesh.Vec // on the parting plane
+	Dir    mesh.Vec // away from the parting plane, through the tapped piece
+	R      float64  // tap drill
+	Length float64
+}
+
+// Strap is a groove around the shells for a band or hose clamp.
+type Strap struct{ Z0, Z1, Depth float64 }
+
+// placer carries what placement needs and collects what does not fit.
+type placer struct {
+	*Layout
+	j      *params.Job
+	t      *Tread
+	core   *hub.Core
+	faults params.Faults
+	warns  params.Faults
+	bolt   params.Fastener
+	comp   float64 // added to hole radii by the making process
+}
+
+func (p *placer) fault(path, value, allowed, cause string) {
+	p.faults = append(p.faults, params.Fault{Path: path, Value: value, Allowed: allowed, Cause: cause})
+}
+
+func (p *placer) warn(path, value, allowed, cause string) {
+	p.warns = append(p.warns, params.Fault{Path: path, Value: value, Allowed: allowed, Cause: cause})
+}
+
+// place lays the mold out around the cavity.
+func place(j *params.Job, t *Tread, core *hub.Core) (*Layout, params.Faults, params.Faults) {
+	m := &j.Mold
+	rd := solid.Round
+	l := &Layout{Outline: m.Outline, Top: t.Top, Bottom: -rd(m.BaseThickness), Ceil: t.Top + rd(m.LidThickness), wall: m.Wall, land: m.Land}
+	p := &placer{Layout: l, j: j, t: t, core: core, comp: j.Process.HoleCompensation / 2}
+	p.stack()
+	p.channels()
+	corner := p.corners()
+	p.sides(corner)
+	p.slots()
+	p.jacks()
+	return l, p.faults, p.warns
+}
+
+// stack puts the lands. The hub is shorter than the distance between them by
+// the gap, which the seal fills.
+func (p *placer) stack() {
+	gap := solid.Round(p.j.Mold.Stack.Gap)
+	if p.j.Mold.Stack.At == "upper" {
+		p.GapTop = gap
+	} else {
+		p.GapLow = gap
+	}
+	p.LandLow, p.LandTop = p.core.Z0-p.GapLow, p.core.Z1()+p.GapTop
+}
+
+// corners places, in each corner of the block, from the cavity outward: the
+// land, a ball per parting plane, and a clamp bolt. It returns the reach along x
+// that the corners need.
+func (p *placer) corners() float64 {
+	m := &p.j.Mold
+	rd := solid.Round
+	ball := p.fitBall(m.Balls.Diameter, math.Inf(1))
+	rb := rd((ball+m.Balls.Clearance)/2 + p.comp)
+	depth := rd((ball + m.Balls.Spare) / 2)
+	var b Bolt
+	if t, ok := params.FastenerOf(m.Bolts.Size); ok {
+		p.bolt = t
+		b.R = rd(t.Hole(m.Bolts.Fit)/2 + p.comp)
+		if m.Bolts.Head == "socket" {
+			b.HeadR, b.HeadD = rd(recessR(t.HeadDiameter)+p.comp), rd(t.HeadHeight+.2)
+		}
+		if m.Bolts.Nut == "hex" {
+			b.NutR, b.NutD = rd(t.NutFlats/2+.15+p.comp), rd(t.NutHeight+.2)
+		}
+	}
+	recess := max(b.R, b.HeadR, b.NutR*2/math.Sqrt(3))
+	ballAt := p.t.R + p.land + rb
+	boltAt := ballAt
+	pitch := rb + p.wall + recess // ball to bolt, center to center
+	if p.Outline == "square" && b.R > 0 {
+		boltAt += pitch
+	}
+	// On a square both lie on the diagonal; on the others side by side around it.
+	turn := 0.0
+	if p.Outline != "square" && b.R > 0 {
+		boltAt = max(ballAt, p.t.R+p.land+recess)
+		turn = math.Asin(min(1, pitch/2/ballAt)) * 180 / math.Pi
+	}
+	off := m.Balls.Offset / ballAt * 180 / math.Pi
+	for i := 0; i < 4; i++ {
+		mid := 45 + 90*float64(i)
+		if b.R > 0 {
+			b.At = hub.Polar(boltAt, mid-turn)
+			p.Bolts = append(p.Bolts, b)
+		}
+		for k, line := range []string{LineBase, LineLid} {
+			// The odd ball of the two planes sits in different corners, moved away
+			// from the bolt, so that neither plane fits the other's pattern.
+			a, odd := mid+turn, i == k
+			if odd {
+				a += off
+			}
+			q := hub.Polar(ballAt, a)
+			q[2] = float64(k) * p.Top
+			p.Balls = append(p.Balls, Ball{At: q, Axis: 2, Diameter: ball, R: rb, Depth: depth, Line: line, Odd: odd})
+		}
+	}
+	switch {
+	case p.Outline == "square" && b.R > 0:
+		return boltAt/math.Sqrt2 + recess + p.wall
+	case p.Outline == "square":
+		return (ballAt+rb+p.wall)/math.Sqrt2 + rb
+	}
+	return max(ballAt+rb, boltAt+recess) + p.wall
+}
+
+// recessR is the radius of a counterbore for a head of diameter dk: about a
+// twelfth of the diameter and a little more of play (common practice).
+func recessR(dk float64) float64 { return dk*1.08/2 + .25 }
+
+// fitBall returns the largest standard ball up to want whose pockets leave
+// walls in the shells' height and within a face of the given width.
+func (p *placer) fitBall(want, width float64) float64 {
+	m := &p.j.Mold
+	for i := len(params.BallSizes) - 1; i >= 0; i-- {
+		d := params.BallSizes[i]
+		if d > want+1e-9 || metric(want) != metric(d) {
+			continue
+		}
+		pocket := d + m.Balls.Clearance + 2*p.comp
+		deep := d + m.Balls.Spare
+		if deep+p.wall <= p.Top && pocket+2*p.wall <= width &&
+			deep/2+p.wall <= min(-p.Bottom, p.Ceil-p.Top) {
+			return d
+		}
+	}
+	p.fault("mold.balls.diameter", mm(want), "a standard ball whose two pockets leave walls of "+mm(p.wall),
+		"the wheel is too narrow or base and lid are too thin for locating balls; raise wheel.width, mold.base_thickness or mold.lid_thickness, or lower mold.wall")
+	return want
+}
+
+// metric reports whether a ball size is of the metric series (halves of a
+// millimeter), so that a smaller one is bought in the same shop.
+func metric(d float64) bool { return d*2 == math.Round(d*2) }

@@ -1,0 +1,50 @@
+package mold
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"wheelmold/mesh/brep"
+	"wheelmold/mesh/solid"
+	"wheelmold/params"
+)
+
+func exactVolume(t *testing.T, ev *brep.Evaluator, name string, n *solid.Node) float64 {
+	t.Helper()
+	b, err := ev.Boundary(n)
+	if err != nil {
+		t.Errorf("%s: %v", name, err)
+		return math.NaN()
+	}
+	return b.Volume()
+}
+
+func TestDefaults(t *testing.T) {
+	for _, d := range []float64{25, 40, 60, 80, 110, 150, 200, 280, 400} {
+		for _, p := range []string{"milled", "filament"} {
+			t.Run(fmt.Sprintf("%v %s", d, p), func(t *testing.T) {
+				j, err := params.Default(d, 0.4*d, 0.15*d, p)
+				if err != nil {
+					t.Fatal(err)
+				}
+				m, err := New(j)
+				if err != nil {
+					t.Fatal(err)
+				}
+				ev := brep.NewEvaluator(m.Model)
+				sum := 0.0
+				for _, p := range m.Pieces {
+					sum += exactVolume(t, ev, p.Name, p.Root)
+				}
+				rubber := exactVolume(t, ev, "rubber", m.Rubber)
+				sum += rubber + exactVolume(t, ev, "channels", m.Channels) + exactVolume(t, ev, "clearances", m.Clearances)
+				block := exactVolume(t, ev, "block", m.Block)
+				t.Logf("B %v block %.0f rubber %.1f closure %.2g", m.Layout.B, block, rubber, sum/block-1)
+				if math.Abs(sum/block-1) > 1e-9 {
+					t.Errorf("closure %g", sum/block-1)
+				}
+			})
+		}
+	}
+}

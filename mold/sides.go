@@ -1,0 +1,250 @@
+package mold
+
+import (
+	"fmt"
+	"math"
+
+	"wheelmold/hub"
+	"wheelmold/mesh"
+	"wheelmold/mesh/solid"
+	"wheelmold/params"
+)
+
+// sides lays out the shells' faces against each other, at x > 0 and x < 0: the
+// ball, the bolts across, and room for the pry slot; and from that the outline's
+// size.
+func (p *placer) sides(corner float64) {
+	m := &p.j.Mold
+	rd := solid.Round
+	ball := p.fitBall(m.Balls.Diameter, p.Top)
+	rb := rd((ball+m.Balls.Clearance)/2 + p.comp)
+	x := p.t.R + p.land + rb // ball
+	off := rd(m.Balls.Offset)
+	for _, s := range []float64{1, -1} {
+		b := Ball{At: mesh.Vec{s * rd(x), 0, rd(p.Top / 2)}, Axis: 1, Diameter: ball, R: rb, Depth: rd((ball + m.Balls.Spare) / 2), Line: LineSide(s), Odd: s > 0}
+		if b.Odd { // moved outward: a shell turned end for end or upside down does not fit
+			b.At[0] += off
+		}
+		p.Balls = append(p.Balls, b)
+	}
+	reach := x + rb + off
+	if m.SideClamp.Kind == "counterbore" {
+		reach = p.crossBolts(corner, x, reach, rb)
+	}
+	slot := rd(m.PrySlots.Depth)
+	need := max(corner, reach+p.wall+slot, p.t.R+p.land+slot)
+	if m.SideClamp.Kind == "strap" {
+		d := rd(m.SideClamp.StrapDepth)
+		need = max(need, corner+d, reach+p.wall+max(slot, d))
+		w := rd(min(m.SideClamp.StrapWidth, p.Top-2*p.wall))
+		if w <= 0 {
+			p.fault("mold.side_clamp.strap_width", mm(m.SideClamp.StrapWidth), "at most the wheel's width less two walls", "no room for a strap groove; use side_clamp.kind = \"lugs\" or a wider wheel")
+		} else {
+			z := rd((p.Top - w) / 2)
+			p.Strap = &Strap{Z0: z, Z1: z + w, Depth: d}
+		}
+	}
+	p.outline(need, slot)
+	if m.SideClamp.Kind == "lugs" {
+		p.lugs()
+	}
+}
+
+// outline sets the size of the block: as asked, or the least that holds all.
+func (p *placer) outline(need, slot float64) {
+	m := &p.j.Mold
+	rd := solid.Round
+	// The flats at ±y must leave land and slot too.
+	flat := map[string]float64{"square": 1, "octagon": 1, "round": roundFlat}[p.Outline]
+	need = max(need, (p.t.R+p.land+slot)/flat)
+	b := math.Ceil(need*2) / 2
+	if m.Size > 0 {
+		if m.Size/2 < need-1e-9 {
+			p.fault("mold.size", mm(m.Size), "at least "+mm(math.Ceil(2*need*10)/10), "the corners hold land, ball and bolt; leave it out to get the smallest size, or lower mold.land, mold.wall, mold.balls.diameter or mold.bolts.size")
+		}
+		b = m.Size / 2
+	}
+	p.B = rd(b)
+	p.FaceY = rd(p.B * flat)
+	p.OuterX = p.B
+}
+
+// roundFlat is where the flats of a round outline lie, as a part of its radius:
+// wide enough to stand on and to engrave.
+const roundFlat = 0.94
+
+// crossBolts places bolts along y through both shells, in recesses that start
+// a grip's length from the parting plane. It returns the reach along x.
+func (p *placer) crossBolts(corner, ballX, reach, rb float64) float64 {
+	m := &p.j.Mold
+	rd := solid.Round
+	t, ok := params.FastenerOf(m.SideClamp.Size)
+	if !ok {
+		return reach
+	}
+	b := CrossBolt{R: rd(t.Hole(m.Bolts.Fit)/2 + p.comp), RecessR: rd(max(recessR(t.HeadDiameter), t.NutFlats/math.Sqrt(3)+.25) + p.comp), Grip: rd(m.SideClamp.Grip)}
+	x := p.t.R + p.land + b.RecessR
+	for _, a := range p.Bolts { // clear of the bolts along the axis
+		x = max(x, math.Abs(a.At[0])+max(a.R, 0)+p.wall+b.RecessR)
+	}
+	n := 0
+	// Bolts above and below the ball where the height allows, else beside it.
+	if room := p.Top/2 - rb - 2*p.wall; room >= 2*b.RecessR {
+		n = 2
+	} else {
+		x = max(x, reach+p.wall+b.RecessR)
+		if p.Top >= 2*b.RecessR+2*p.wall {
+			n = 1
+		} else {
+			p.fault("mold.side_clamp.kind", m.SideClamp.Kind, "a wheel at least "+mm(2*b.RecessR+2*p.wall)+" wide", "the bolts' recesses do not fit in the shells' height; use \"strap\" or \"lugs\", a smaller mold.side_clamp.size, or a wider wheel")
+			return reach
+		}
+	}
+	for _, s := range []float64{1, -1} {
+		for k := 0; k < n; k++ {
+			b.X, b.Z = s*rd(x), rd(p.Top/2)
+			if n == 2 {
+				d := (p.Top/2 + rb) / 2 // midway between ball and end face
+				b.Z = rd(p.Top/2 + (2*float64(k)-1)*d)
+			}
+			p.Cross = append(p.Cross, b)
+		}
+	}
+	return max(reach, x+b.RecessR)
+}
+
+// lugs puts an ear with a bolt on each side of the shells.
+func (p *placer) lugs() {
+	m := &p.j.Mold
+	rd := solid.Round
+	t, ok := params.FastenerOf(m.SideClamp.Size)
+	if !ok {
+		return
+	}
+	b := CrossBolt{R: rd(t.Hole(m.Bolts.Fit)/2 + p.comp), Grip: rd(m.SideClamp.Grip)}
+	b.RecessR = b.R // the ear's faces carry head and nut
+	head := max(recessR(t.HeadDiameter), t.NutFlats/math.Sqrt(3)+.25)
+	x := p.B + p.wall + head
+	p.OuterX = rd(x + head + p.wall + m.PrySlots.Depth)
+	h := 2 * (head + p.wall)
+	z0, z1 := rd((p.Top-h)/2), rd((p.Top+h)/2)
+	if z0 < p.wall {
+		z0, z1 = 0, p.Top
+	}
+	for _, s := range []float64{1, -1} {
+		b.X, b.Z = s*rd(x), rd(p.Top/2)
+		p.Cross = append(p.Cross, b)
+		in, out := s*(p.t.R+p.land), s*p.OuterX
+		p.Lugs = append(p.Lugs, Lug{mesh.Vec{rd(min(in, out)), -b.Grip, z0}, mesh.Vec{rd(max(in, out)), b.Grip, z1}})
+	}
+}
+
+// slots cuts a pair of pry slots, on opposite sides, across each parting line.
+func (p *placer) slots() {
+	s := &p.j.Mold.PrySlots
+	if s.Depth <= 0 {
+		return
+	}
+	rd := solid.Round
+	const past = 1.0 // mm beyond the outer face
+	h, w := rd(s.Height/2), rd(s.Width/2)
+	for k, name := range []string{LineBase, LineLid} {
+		z := float64(k) * p.Top
+		for i, side := range []float64{1, -1} {
+			y0, y1 := order(side*(p.FaceY-rd(s.Depth)), side*(p.FaceY+past))
+			p.Slots = append(p.Slots, Slot{fmt.Sprintf("pry slot %s %d", name, i+1), mesh.Vec{-w, y0, z - h}, mesh.Vec{w, y1, z + h}})
+		}
+	}
+	wz := min(w, rd(p.Top/2-p.wall))
+	if 2*wz < p.j.Process.MinFeature {
+		p.fault("mold.pry_slots.width", mm(s.Width), "", "no pry slot fits between base and lid on the shells' parting line; a wider wheel or a smaller mold.wall makes room")
+		return
+	}
+	z := rd(p.Top / 2)
+	for _, side := range []float64{1, -1} {
+		x0, x1 := order(side*(p.OuterX-rd(s.Depth)), side*(p.OuterX+past))
+		p.Slots = append(p.Slots, Slot{"pry slot " + LineSide(side), mesh.Vec{x0, -h, z - wz}, mesh.Vec{x1, h, z + wz}})
+	}
+}
+
+func order(a, b float64) (float64, float64) { return min(a, b), max(a, b) }
+
+// jacks puts tapped holes in opposed pairs: in lid and base over both shells,
+// and in shell A against shell B.
+func (p *placer) jacks() {
+	t, ok := params.FastenerOf(p.j.Mold.Jacks.Size)
+	if !ok {
+		return
+	}
+	rd := solid.Round
+	r := rd(t.TapDrill / 2)
+	at := p.t.R + p.land + r
+	for k := 0; k < 2; k++ {
+		a := 67.5 + 180*float64(k)
+		q := hub.Polar(at, a)
+		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole base %d", k+1), q, mesh.Vec{0, 0, -1}, r, -p.Bottom + 1})
+		q[2] = p.Top
+		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole lid %d", k+1), q, mesh.Vec{0, 0, 1}, r, p.Ceil - p.Top + 1})
+	}
+	p.sideJacks(r)
+}
+
+// sideJacks puts one tapped hole in shell A beside the ball of either side.
+func (p *placer) sideJacks(r float64) {
+	for i, b := range p.Balls {
+		if b.Axis != 1 {
+			continue
+		}
+		up := map[bool]float64{true: 1, false: -1}[b.Odd]
+		z := b.At[2] + up*solid.Round(b.R+p.wall+r)
+		room := p.Top - p.wall - r
+		for _, c := range p.Cross {
+			if c.X*b.At[0] > 0 && (c.Z-b.At[2])*up > 0 && math.Abs(c.X-b.At[0]) < c.RecessR+r+p.wall {
+				room = min(room, p.Top/2+math.Abs(c.Z-p.Top/2)-c.RecessR-p.wall-r)
+			}
+		}
+		if p.Top/2+math.Abs(z-p.Top/2) > room {
+			p.warn("mold.jacks.size", p.j.Mold.Jacks.Size, "", "no room for a jack screw beside the ball on "+b.Line+"; open it at the pry slot")
+			continue
+		}
+		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole shells %d", i+1), mesh.Vec{b.At[0], 0, z}, mesh.Vec{0, 1, 0}, r, p.B + 1})
+	}
+}
+
+// channels places sprue gates and vents around the top of the rubber.
+func (p *placer) channels() {
+	m := &p.j.Mold
+	rd := solid.Round
+	p.GateR, p.MouthR = rd(m.Sprue.Gate/2), rd(m.Sprue.Mouth/2)
+	p.VentR = rd(m.Vents.Diameter/2 + p.comp)
+	n := m.Sprue.Count + m.Vents.Count
+	if n == 0 {
+		return
+	}
+	gate := map[int]bool{}
+	for i := 0; i < m.Sprue.Count; i++ {
+		gate[i*n/m.Sprue.Count] = true
+	}
+	cover := p.j.Hub.CoverDiameter / 2
+	for k := 0; k < n; k++ {
+		a := m.Sprue.Angle + 360*float64(k)/float64(n)
+		if gate[k] {
+			q := hub.Polar(m.Sprue.Circle/2, a)
+			q[2] = p.Top
+			p.Gates = append(p.Gates, q)
+			continue
+		}
+		q := hub.Polar(m.Vents.Circle/2, a)
+		q[2] = p.Top
+		if m.Vents.Circle/2+p.VentR > cover {
+			p.Scarred = append(p.Scarred, len(p.Vents))
+		}
+		p.Vents = append(p.Vents, q)
+	}
+	if cover > 0 && len(p.Scarred) > 0 {
+		p.warn("mold.vents.circle", mm(m.Vents.Circle), "at most "+mm(2*(cover-p.VentR)), fmt.Sprintf("%d vent stubs lie outside the cover (hub.cover_diameter) and leave visible scars", len(p.Scarred)))
+	}
+	if cover > 0 && m.Sprue.Circle/2+p.GateR > cover {
+		p.warn("mold.sprue.circle", mm(m.Sprue.Circle), "at most "+mm(2*(cover-p.GateR)), "the gate's stub lies outside the cover (hub.cover_diameter) and leaves a visible scar")
+	}
+}

@@ -1,0 +1,286 @@
+package mold
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/integrate/quad"
+
+	"wheelmold/hub"
+	"wheelmold/mesh"
+	"wheelmold/mesh/solid"
+	"wheelmold/params"
+)
+
+// Tread is the cavity that shapes the rubber, in the mold's frame: lower face
+// at z = 0, upper face at z = Top. Lengths in mm, on the lattice where they
+// place planes and cylinders.
+type Tread struct {
+	R, Top     float64 // outer radius in the middle, height of the cavity
+	Edge       string
+	EdgeSize   float64
+	CrownR     float64 // radius of the crown's arc, 0: cylindrical
+	Grooves    []params.Groove
+	Cross      params.CrossGrooves
+	Ceiling    float64 // rise of a coned ceiling at its ridge, 0: flat
+	RidgeR     float64 // of the ceiling's ridge
+	InnerR     float64 // hub end face: inner edge of the rubber's end faces
+	LowerOuter float64 // outer radius of the lower face
+	UpperOuter float64
+}
+
+// newTread sizes the cavity. The rubber between hub body and tread surface is
+// bonded to a rigid core, so that nearly all of its volumetric shrinkage, three
+// times the free linear figure, goes into its thickness: the cavity's thickness
+// is t/(1-3s). That is an upper bound; the width gets none.
+func newTread(j *params.Job, core *hub.Core) *Tread {
+	w := &j.Wheel
+	rd := solid.Round
+	bare := w.Diameter/2 - core.BodyR
+	t := &Tread{
+		R: rd(core.BodyR + bare/(1-3*j.Mold.Shrinkage)), Top: rd(w.Width + j.Mold.TopAllowance),
+		Edge: w.Edge, EdgeSize: rd(w.EdgeSize), Cross: w.Cross, InnerR: core.EndR(),
+	}
+	if t.EdgeSize == 0 {
+		t.Edge = "square"
+	}
+	if w.Crown > 0 {
+		h := t.Top / 2
+		t.CrownR = (h*h + w.Crown*w.Crown) / (2 * w.Crown)
+	}
+	for _, g := range w.Grooves {
+		g.Position, g.Width, g.Depth = rd(g.Position), rd(g.Width), rd(g.Depth)
+		if j.Mold.FaceUp == "back" {
+			g.Position = rd(w.Width) - g.Position
+		}
+		if g.Shape == "half-round" {
+			g.Depth = g.Width / 2
+		}
+		t.Grooves = append(t.Grooves, g)
+	}
+	sort.Slice(t.Grooves, func(a, b int) bool { return t.Grooves[a].Position < t.Grooves[b].Position })
+	o := t.outer()
+	t.LowerOuter, t.UpperOuter = o[0].P[0], o[len(o)-1].P[0]
+	if c := j.Mold.Ceiling; c.Shape == "coned" && c.Angle > 0 {
+		t.RidgeR = rd(j.Mold.Vents.Circle/2 - j.Mold.Vents.Diameter/2)
+		t.RidgeR = max(t.RidgeR, t.InnerR+rd((t.UpperOuter-t.InnerR)/8))
+		t.Ceiling = rd((t.UpperOuter - t.RidgeR) * math.Tan(c.Angle*math.Pi/180))
+	}
+	return t
+}
+
+// surfaceR is the radius of the tread surface at height z, grooves and edges aside.
+func (t *Tread) surfaceR(z float64) float64 {
+	if t.CrownR == 0 {
+		return t.R
+	}
+	d := z - t.Top/2
+	return t.R - t.CrownR + math.Sqrt(t.CrownR*t.CrownR-d*d)
+}
+
+// to appends the tread surface from the profile's last corner to height z.
+func (t *Tread) to(p solid.Profile, z float64) solid.Profile {
+	r := t.surfaceR(z)
+	if t.CrownR == 0 {
+		return p.LineTo(r, z).As(RoleTread)
+	}
+	return p.ArcTo(r, z, t.R-t.CrownR, t.Top/2, true).As(RoleTread)
+}
+
+// outer is the outer surface from the lower face to the upper.
+func (t *Tread) outer() solid.Profile {
+	e := t.EdgeSize
+	var p solid.Profile
+	switch {
+	case t.Edge == "round" && t.CrownR > 0:
+		// The edge circle touches the face from above and the crown from inside:
+		// its center lies CrownR - e from the crown's center.
+		c := t.R - t.CrownR
+		up := t.Top/2 - e
+		r := c + math.Sqrt((t.CrownR-e)*(t.CrownR-e)-up*up)
+		k := t.CrownR / (t.CrownR - e)
+		x, z := c+(r-c)*k, t.Top/2-up*k
+		p = p.LineTo(r, 0).As(RoleTread).ArcTo(x, z, r, e, true).As(RoleTread)
+	case t.Edge == "round":
+		p = p.LineTo(t.R-e, 0).As(RoleTread).ArcTo(t.R, e, t.R-e, e, true).As(RoleTread)
+	case t.Edge == "chamfer":
+		r := t.surfaceR(e)
+		p = p.LineTo(r-e, 0).As(RoleTread).LineTo(r, e).As(RoleTread)
+	default:
+		p = p.LineTo(t.surfaceR(0), 0).As(RoleTread)
+	}
+	first := append(solid.Profile{}, p...)
+	for _, g := range t.Grooves {
+		p = t.groove(p, g)
+	}
+	// The upper edge is the lower one's mirror image.
+	last := first[len(first)-1].P
+	p = t.to(p, t.Top-last[1])
+	for i := len(first) - 2; i >= 0; i-- {
+		q := first[i]
+		if q.Arc {
+			p = p.ArcTo(q.P[0], t.Top-q.P[1], q.C[0], t.Top-q.C[1], true)
+		} else {
+			p = p.LineTo(q.P[0], t.Top-q.P[1])
+		}
+		p = p.As(RoleTread)
+	}
+	return p
+}
+
+func (t *Tread) groove(p solid.Profile, g params.Groove) solid.Profile {
+	z0, z1 := g.Position-g.Width/2, g.Position+g.Width/2
+	p = t.to(p, z0)
+	r0, r1 := t.surfaceR(z0), t.surfaceR(z1)
+	if g.Shape != "half-round" {
+		b := t.R - g.Depth
+		return p.LineTo(b, z0).As(RoleTread).LineTo(b, z1).As(RoleTread).LineTo(r1, z1).As(RoleTread)
+	}
+	// On a crown the two rims differ: the half circle stands on the lower one.
+	m := min(r0, r1)
+	if r0 > m {
+		p = p.LineTo(m, z0).As(RoleTread)
+	}
+	p = p.ArcTo(m, z1, m, g.Position, false).As(RoleTread)
+	if r1 > m {
+		p = p.LineTo(r1, z1).As(RoleTread)
+	}
+	return p
+}
+
+// Cavity is the whole cavity, hub included, filled to the axis.
+func (t *Tread) Cavity() solid.Profile {
+	p := solid.Profile{}.LineTo(0, 0).As(RoleTreadFace)
+	p = append(p, t.outer()...).As(RoleCeiling)
+	if t.Ceiling > 0 {
+		up := t.Top + t.Ceiling
+		p = p.LineTo(t.RidgeR, up).As(RoleCeiling).LineTo(t.InnerR, up).As(RoleCeiling).LineTo(t.InnerR, t.Top).As(RoleCeiling)
+	}
+	return p.LineTo(0, t.Top)
+}
+
+// rib is the outline of one cross groove's rib in its own frame: x radial, y
+// tangential. It reaches past the tread surface into the shell.
+func (t *Tread) rib() solid.Profile {
+	const past = 1.0 // mm
+	s0, w := t.R-solid.Round(t.Cross.Depth), solid.Round(t.Cross.Width/2)
+	s1 := t.R + past
+	w1 := solid.Round(w + (s1-s0)*math.Tan(t.Cross.Flank*math.Pi/180))
+	return solid.Poly(s0, -w, s1, -w1, s1, w1, s0, w)
+}
+
+// ribAngle is where cross groove i lies, degrees from +X: half a pitch off the
+// shells' parting plane, a quarter where half would meet it on the far side.
+func (t *Tread) ribAngle(i int) float64 {
+	off := .5
+	if t.Cross.Count%2 == 1 {
+		off = .25
+	}
+	return 360 * (float64(i) + off) / float64(t.Cross.Count)
+}
+
+func (t *Tread) build(m *solid.Model) *solid.Node {
+	z := mesh.Vec{0, 0, 1}
+	n := m.Revolve("tread cavity", RoleTread, solid.AxisFrame(mesh.Vec{}, z), t.Cavity())
+	var ribs []*solid.Node
+	for i := 0; i < t.Cross.Count; i++ {
+		sn, cs := math.Sincos(t.ribAngle(i) * math.Pi / 180)
+		f := solid.Frame{X: mesh.Vec{cs, sn, 0}, Y: mesh.Vec{-sn, cs, 0}, Z: z}
+		ribs = append(ribs, m.Extrude(fmt.Sprintf("cross groove %d", i+1), RoleTread, f, -1, t.Top+t.Ceiling+1, t.rib()))
+	}
+	return solid.Minus(n, ribs...)
+}
+
+// Volume is the cavity's volume in mm³, hub column included: Pappus-Guldin on
+// the outline, less the ribs.
+func (t *Tread) Volume() float64 {
+	v := t.Cavity().RevolvedVolume()
+	if t.Cross.Count > 0 {
+		v -= float64(t.Cross.Count) * t.ribVolume()
+	}
+	return v
+}
+
+// ribVolume is the part of one rib inside the uncut cavity: the integral of the
+// rib's section within radius r, taken over dz along the outline. The section
+// has corners where r passes the rib's foot and its bottom corners; the panels
+// end there.
+func (t *Tread) ribVolume() float64 {
+	foot, half, tan := t.ribSection()
+	section := func(r float64) float64 { return ribArea(r, foot, half, tan) }
+	breaks := []float64{foot, math.Hypot(foot, half)}
+	v := 0.0
+	for _, e := range t.Cavity().Elems() {
+		at, cuts := elemPath(&e, breaks)
+		for i := 0; i+1 < len(cuts); i++ {
+			m, h := (cuts[i]+cuts[i+1])/2, (cuts[i+1]-cuts[i])/2
+			v += quad.Fixed(func(phi float64) float64 {
+				sn, cs := math.Sincos(phi)
+				r, dz := at(m + h*sn)
+				return section(r) * dz * h * cs
+			}, -math.Pi/2, math.Pi/2, 64, nil, 0)
+		}
+	}
+	return v
+}
+
+// ribSection returns the rib's foot radius, half width there and flank slope, as
+// built (after rounding).
+func (t *Tread) ribSection() (foot, half, slope float64) {
+	p := t.rib()
+	return p[0].P[0], p[3].P[1], (p[2].P[1] - p[3].P[1]) / (p[2].P[0] - p[3].P[0])
+}
+
+// ribArea is the area of {x >= foot, |y| <= half + (x-foot)·slope, x²+y² <= r²}.
+func ribArea(r, foot, half, slope float64) float64 {
+	if r <= foot {
+		return 0
+	}
+	sq := func(x float64) float64 { return x * x }
+	y := math.Sqrt(sq(r) - sq(foot))
+	under := foot * y // of the lower limit of x, over 0..y
+	if y > half {
+		// The flank meets the circle at x = foot + q, y = half + q·slope.
+		a, b, c := 1+sq(slope), foot+half*slope, sq(foot)+sq(half)-sq(r)
+		q := (-b + math.Sqrt(b*b-a*c)) / a
+		y = half + q*slope
+		under = foot*y + q*(y-half)/2
+	}
+	return y*math.Sqrt(sq(r)-sq(y)) + sq(r)*math.Asin(y/r) - 2*under
+}
+
+// elemPath parametrizes a segment of the outline over [0, 1] by its radius and
+// dz, and lists the parameters at which the radius equals one of the breaks.
+func elemPath(e *solid.Elem, breaks []float64) (at func(float64) (r, dz float64), cuts []float64) {
+	cuts = []float64{0, 1}
+	add := func(x float64) {
+		if x > 1e-12 && x < 1-1e-12 {
+			cuts = append(cuts, x)
+		}
+	}
+	if !e.Arc {
+		dr, dz := e.B[0]-e.A[0], e.B[1]-e.A[1]
+		for _, b := range breaks {
+			if dr != 0 {
+				add((b - e.A[0]) / dr)
+			}
+		}
+		at = func(x float64) (float64, float64) { return e.A[0] + x*dr, dz }
+	} else {
+		t0, t1 := e.Angles()
+		for _, b := range breaks {
+			if k := (b - e.C[0]) / e.R; math.Abs(k) <= 1 {
+				for _, a := range []float64{math.Acos(k), -math.Acos(k)} {
+					add(solid.WrapAngle(a-t0) / (t1 - t0))
+				}
+			}
+		}
+		at = func(x float64) (float64, float64) {
+			cs := math.Cos(t0 + x*(t1-t0))
+			return e.C[0] + e.R*cs, e.R * cs * (t1 - t0)
+		}
+	}
+	sort.Float64s(cuts)
+	return at, cuts
+}

@@ -1,0 +1,54 @@
+package mold
+
+import (
+	"math"
+)
+
+// RubberVolume is the volume in mm³ of the rubber in the wheel, as cast, in
+// closed form: Pappus-Guldin on the cavity and on the hub's column, plus the
+// rubber in the lock holes, less the ribs of the cross grooves (one-dimensional
+// quadratures of closed sections, good to about 1e-12).
+func (m *Mold) RubberVolume() float64 {
+	column := m.Core.Column(0, m.Tread.Top).RevolvedVolume()
+	return m.Tread.Volume() - column + float64(m.Core.LockCount)*m.Core.LockVolume()
+}
+
+// ChannelVolume is the volume in mm³ of sprue and vents up to the lid's top, in
+// closed form; under a coned ceiling it counts the little that lies within the
+// cone twice, so it is an upper bound there.
+func (m *Mold) ChannelVolume() float64 {
+	l := m.Layout
+	h := l.Ceil - m.Tread.Top
+	gate := math.Pi * h * (l.GateR*l.GateR + l.GateR*l.MouthR + l.MouthR*l.MouthR) / 3
+	vent := math.Pi * h * l.VentR * l.VentR
+	return float64(len(l.Gates))*gate + float64(len(l.Vents))*vent
+}
+
+// Charge is what one pour takes, and how it compares with the batch. Masses in
+// g, volumes in cm³.
+type Charge struct {
+	Rubber   float64 // volume in the wheel
+	Channels float64 // volume in sprue and vents, to the lid's top
+	Poured   float64 // mass of both
+	Mixed    float64 // mass to mix, with the share that stays in the bucket
+	A, B     float64 // masses of the components in Mixed
+	Batch    float64 // mass of the job's batch, 0: not stated
+	Spare    float64 // Batch less Mixed; negative: short
+	Wheels   int     // whole wheels that the batch fills
+}
+
+// Charge computes the masses. The density is that of the cured rubber, so the
+// volume poured is taken as the volume of the mold; no flash is counted.
+func (m *Mold) Charge() Charge {
+	p := &m.Job.Pour
+	c := Charge{Rubber: m.RubberVolume() / 1000, Channels: m.ChannelVolume() / 1000, Batch: p.BatchMass}
+	c.Poured = (c.Rubber + c.Channels) * p.Density
+	c.Mixed = c.Poured / (1 - p.Waste)
+	c.A = c.Mixed * p.PartsA / (p.PartsA + p.PartsB)
+	c.B = c.Mixed - c.A
+	if c.Batch > 0 {
+		c.Spare = c.Batch - c.Mixed
+		c.Wheels = int(c.Batch / c.Mixed)
+	}
+	return c
+}
