@@ -123,7 +123,7 @@ func (m *meeting) gapRoots(f *family, s *sheet) []float64 {
 		roots = append(roots, f.lo, f.hi)
 	}
 	slices.Sort(roots)
-	return slices.CompactFunc(roots, func(a, b float64) bool { return b-a <= 1e-11*span })
+	return slices.CompactFunc(roots, func(a, b float64) bool { return math.Abs(b-a) <= 1e-11*span })
 }
 
 // gapSamples per period: features narrower than 1/96 of a turn are found by
