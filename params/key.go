@@ -16,6 +16,7 @@ type Key struct {
 
 	slot   slot
 	lo, hi bound // of a number; nil: 0, and no upper limit but maxPlain
+	usual  bound // of a required number that others can be told from; nil: none
 }
 
 // bound is a limit that may depend on other values of the job.

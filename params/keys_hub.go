@@ -50,8 +50,8 @@ var hubKeys = []Key{
 	{Path: "hub.bore", Kind: Length, lo: fixed(1), hi: func(j *Job) float64 {
 		return j.Wheel.Diameter - 2*leastRubber(j) - 2*leastSealLand(j)
 	},
-		slot: in(func(j *Job) *float64 { return &j.Hub.Bore }, nil),
-		Doc:  "Diameter of the bore."},
+		slot: in(func(j *Job) *float64 { return &j.Hub.Bore }, nil), usual: diameterShare(0.15),
+		Doc: "Diameter of the bore."},
 	{Path: "hub.body_diameter", Kind: Length, lo: fixed(3), hi: func(j *Job) float64 { return j.Wheel.Diameter - 2*leastRubber(j) },
 		slot: in(func(j *Job) *float64 { return &j.Hub.BodyDiameter }, func(j *Job) float64 {
 			d := max(0.62*j.Wheel.Diameter, j.Hub.Bore+2*hubWallByDefault(j))

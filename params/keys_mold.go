@@ -91,7 +91,7 @@ func registerKeys(side string, at func(*Job) *Register) []Key {
 			})),
 			Doc:  "How deep the register reaches into the hub, from its end face.",
 			From: "80 % of the opening's depth (40 % of the bore), at most 6 mm or 30 % of the width"},
-		{Path: path + "clearance", Kind: Length, lo: func(j *Job) float64 { return -allowedInterference(open(j).diameter) }, hi: fixed(2),
+		{Path: path + "clearance", Kind: Length, lo: fixed(-2), hi: fixed(2),
 			slot: in(func(j *Job) *float64 { return &at(j).Clearance }, ifAny(func(j *Job) float64 { return j.Process.Clearance })),
 			Doc:  "Clearance of the register on the diameter; negative is interference.",
 			From: "process.clearance"},
@@ -235,7 +235,7 @@ var pouringKeys = []Key{
 		From: "the middle of the rubber's top face, as far as it is covered"},
 	{Path: "mold.sprue.mouth", Kind: Length, lo: func(j *Job) float64 { return j.Mold.Sprue.Gate }, hi: fixed(80),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Sprue.Mouth }, func(j *Job) float64 {
-			return tenthBelow(clamp(1.8*j.Mold.Sprue.Gate, j.Mold.Sprue.Gate, mouthRoom(j)))
+			return max(j.Mold.Sprue.Gate, tenthBelow(min(1.8*j.Mold.Sprue.Gate, mouthRoom(j))))
 		}),
 		Doc:  "Diameter of the channel at the top, where it is poured.",
 		From: "1.8 gates, if the vents beside leave a wall"},
@@ -247,7 +247,12 @@ var pouringKeys = []Key{
 		slot: in(func(j *Job) *string { return &j.Mold.Ceiling.Shape }, always("flat")),
 		Doc:  "Top face of the cavity: flat, or coned up to the vents so that bubbles find them.",
 		From: "the simplest"},
-	{Path: "mold.ceiling.angle", Kind: Angle, hi: fixed(15),
+	{Path: "mold.ceiling.angle", Kind: Angle, hi: func(j *Job) float64 {
+		if j.Mold.Ceiling.Shape == "coned" {
+			return 15
+		}
+		return 0
+	},
 		slot: in(func(j *Job) *float64 { return &j.Mold.Ceiling.Angle }, func(j *Job) float64 {
 			if j.Mold.Ceiling.Shape == "coned" {
 				return 0.5

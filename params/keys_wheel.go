@@ -13,13 +13,18 @@ var wheelKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Diameter }, nil),
 		Doc:  "Diameter of the finished tread in its middle, where it is largest."},
 	{Path: "wheel.width", Kind: Length, lo: fixed(4), hi: diameterShare(1.2),
-		slot: in(func(j *Job) *float64 { return &j.Wheel.Width }, nil),
-		Doc:  "Width of the tread along the axis."},
+		slot: in(func(j *Job) *float64 { return &j.Wheel.Width }, nil), usual: diameterShare(0.4),
+		Doc: "Width of the tread along the axis."},
 	{Path: "wheel.edge", Kind: Word, Options: []string{"round", "chamfer", "square"},
 		slot: in(func(j *Job) *string { return &j.Wheel.Edge }, always("round")),
 		Doc:  "Shape of both outer edges of the tread.",
 		From: "a round tears least"},
-	{Path: "wheel.edge_size", Kind: Length, hi: func(j *Job) float64 { return min(0.49*j.Wheel.Width, 0.2*j.Wheel.Diameter) },
+	{Path: "wheel.edge_size", Kind: Length, hi: func(j *Job) float64 {
+		if j.Wheel.Edge == "square" {
+			return 0
+		}
+		return min(0.49*j.Wheel.Width, 0.2*j.Wheel.Diameter)
+	},
 		slot: in(func(j *Job) *float64 { return &j.Wheel.EdgeSize }, func(j *Job) float64 {
 			if j.Wheel.Edge == "square" {
 				return 0

@@ -61,7 +61,7 @@ var units = []unit{
 	{Share, "1/100", []string{"%"}},
 }
 
-// examples are what a fault tells the builder to write.
+// kindNames hold each kind's name, and what a fault tells the builder to write.
 var kindNames = map[Kind]struct{ noun, example string }{
 	Length:  {"a length", `"90 mm" or "3.5 in"`},
 	Angle:   {"an angle", `"2 deg"`},
@@ -84,7 +84,17 @@ type Quantity struct {
 	Kind   Kind
 	Number *big.Rat // as written
 	Unit   string   // as written
+	text   string
 	size   *big.Rat // of the unit, in the kind's base unit
+}
+
+// String is the quantity as written, with its value in the base unit beside it
+// if that differs.
+func (q Quantity) String() string {
+	if base := unitNames(q.Kind)[0]; q.Unit != base {
+		return fmt.Sprintf("%s (%s %s)", q.text, shortest(readable(q.Base())), base)
+	}
+	return q.text
 }
 
 // Base is the quantity in the kind's base unit (mm, degrees, g, cm³, g/cm³,
@@ -92,16 +102,6 @@ type Quantity struct {
 func (q Quantity) Base() float64 {
 	v, _ := new(big.Rat).Mul(q.Number, q.size).Float64()
 	return v
-}
-
-// In is the number of the quantity read as if it carried another unit.
-func (q Quantity) in(name string) (float64, bool) {
-	u, ok := unitNamed(q.Kind, name)
-	if !ok {
-		return 0, false
-	}
-	v, _ := new(big.Rat).Mul(q.Number, u.rat()).Float64()
-	return v, true
 }
 
 func (u unit) rat() *big.Rat {
@@ -112,6 +112,12 @@ func (u unit) rat() *big.Rat {
 		r.Quo(r, d)
 	}
 	return r
+}
+
+// factor is the unit's size as a float64.
+func (u unit) factor() float64 {
+	f, _ := u.rat().Float64()
+	return f
 }
 
 func unitNamed(k Kind, name string) (unit, bool) {
@@ -142,7 +148,7 @@ func ParseQuantity(k Kind, text string) (Quantity, error) {
 	if !ok {
 		return Quantity{}, unknownUnit(k, number, name)
 	}
-	return Quantity{Kind: k, Number: r, Unit: name, size: u.rat()}, nil
+	return Quantity{Kind: k, Number: r, Unit: name, text: number + " " + name, size: u.rat()}, nil
 }
 
 // ParseLength reads a length in mm, exactly.
@@ -200,9 +206,9 @@ func exponent(s string) bool {
 	return s != "" && '0' <= s[0] && s[0] <= '9'
 }
 
-// maxDigits bounds the work that a hostile number can cause; a micrometer in a
-// kilometer needs ten.
-const maxDigits = 40
+// maxDigits bounds the work that a hostile number can cause; the smallest float64
+// written in full has about 340 digits.
+const maxDigits = 400
 
 // parseNumber reads "12", "1.5", "-0.02", "1/8" and "1 1/2" or "1-1/2" exactly.
 func parseNumber(s string) (*big.Rat, error) {

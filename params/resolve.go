@@ -21,7 +21,8 @@ func (k Key) label(i int) string {
 	return fmt.Sprintf("%s[%d].%s", k.section(), i+1, k.name())
 }
 
-// stated is what was asked for: float64, int or string; for Tables their number.
+// stated is what was asked for: Quantity, float64, int or string; for Tables
+// their number.
 type stated map[ref]any
 
 // resolve fills a job from the stated values, and each other one by its
@@ -38,6 +39,9 @@ func resolve(s stated) (*Job, Faults) {
 				if f, bad := k.check(j, i, v); bad {
 					faults, ok = append(faults, f), false
 				}
+			}
+			if q, is := v.(Quantity); is {
+				v = q.Base()
 			}
 			if !ok {
 				v = k.standard(j, i)
@@ -70,9 +74,41 @@ func (k Key) check(j *Job, i int, v any) (Fault, bool) {
 	case int:
 		return k.checkNumber(f, j, float64(v))
 	case float64:
-		return k.checkNumber(f, j, v)
+		f, bad := k.checkNumber(f, j, v)
+		if bad && k.Kind == Length {
+			k.explain(&f, j, v, "mm")
+		}
+		return f, bad
+	case Quantity:
+		f, bad := k.checkNumber(f, j, v.Base())
+		if bad && k.Kind == Length {
+			number, _ := v.Number.Float64()
+			k.explain(&f, j, number, v.Unit)
+		}
+		return f, bad
 	}
 	return f, false
+}
+
+// readings are the units that builders mix up.
+var readings = []struct{ name, noun string }{{"mm", "a millimeter value"}, {"in", "an inch value"}, {"cm", "a centimeter value"}}
+
+// explain adds to a length out of range that it would fit in another unit.
+func (k Key) explain(f *Fault, j *Job, number float64, name string) {
+	lo, hi := k.Range(j)
+	written, _ := unitNamed(Length, name)
+	fits := func(v float64) bool { return v > 0 && v >= lo && v <= hi }
+	for _, r := range readings {
+		u, _ := unitNamed(Length, r.name)
+		if v := number * u.factor(); r.name != written.names[0] && fits(v) {
+			f.Cause += fmt.Sprintf(": looks like %s written in %s", r.noun, written.names[0])
+			f.Hint = fmt.Sprintf("write %q", shortest(number)+" "+r.name)
+			return
+		}
+	}
+	if fits(number * written.factor() / 25.4) {
+		f.Cause += ": converted from inches twice?"
+	}
 }
 
 func (k Key) checkNumber(f Fault, j *Job, v float64) (Fault, bool) {
@@ -150,6 +186,8 @@ func readable(v float64) float64 { return roundTo(v, 1e4) }
 
 func (k Key) format(v any) string {
 	switch v := v.(type) {
+	case Quantity:
+		return v.String()
 	case float64:
 		return Format(k.Kind, v)
 	case int:
@@ -184,7 +222,7 @@ func Default(diameter, width, bore float64, process string) (*Job, error) {
 	}
 	j, faults := resolve(s)
 	if faults == nil {
-		faults = j.Validate()
+		faults = j.clashes()
 	}
 	if faults != nil {
 		return nil, faults

@@ -1,0 +1,298 @@
+package params
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// spot is where a value was stated.
+type spot struct {
+	file         string
+	line, column int
+}
+
+// document is what was read of a job file and its overrides.
+type document struct {
+	stated stated
+	spots  map[string]spot // by label
+	faults Faults
+	guess  []string // keys that misspelled ones most likely meant
+
+	broken bool // no TOML: what was read may be half of what was meant
+
+	file   string
+	parser unstable.Parser
+	tables map[string]int // how many tables each array has
+}
+
+// read walks the whole file, and records a fault for everything in it that is
+// not a value of the table.
+func read(file string, src []byte) *document {
+	d := &document{stated: stated{}, spots: map[string]spot{}, file: file, tables: map[string]int{}}
+	// The parser keeps no copy, and tells positions from the slice's capacity.
+	src = slices.Clip(slices.Clone(src))
+	d.parser.Reset(src)
+	var here scope
+	for d.parser.NextExpression() {
+		n := d.parser.Expression()
+		switch n.Kind {
+		case unstable.Table, unstable.ArrayTable:
+			here = d.header(n)
+		case unstable.KeyValue:
+			d.pair(here, n)
+		}
+	}
+	d.syntax(src)
+	for path, n := range d.tables {
+		d.stated[ref{path, 0}] = n
+	}
+	return d
+}
+
+// syntax records what makes the file no TOML, which the parser of single
+// expressions cannot see, such as a table opened twice.
+func (d *document) syntax(src []byte) {
+	var all any
+	err := toml.Unmarshal(src, &all)
+	if err == nil {
+		return
+	}
+	f := Fault{File: d.file, Line: 1, Column: 1, Cause: "not TOML: " + strings.TrimPrefix(err.Error(), "toml: ")}
+	var at *toml.DecodeError
+	if errors.As(err, &at) {
+		f.Line, f.Column = at.Position()
+	}
+	// A key stated twice has been reported with both places.
+	if !slices.ContainsFunc(d.faults, func(g Fault) bool { return g.Line == f.Line }) {
+		d.faults = append(d.faults, f)
+		d.broken = true
+	}
+}
+
+// scope is the table that a key belongs to.
+type scope struct {
+	path  string
+	index int  // of the table in its array
+	array bool // in a table of an array
+}
+
+func (s scope) join(name string) string {
+	if s.path == "" {
+		return name
+	}
+	return s.path + "." + name
+}
+
+// header opens a table, or the next one of an array.
+func (d *document) header(n *unstable.Node) scope {
+	path, at := d.key(n.Key())
+	k, known := keyAt(path)
+	array := known && k.Kind == Tables
+	switch {
+	case !array && !isSection(path):
+		d.unknown(path, "", at)
+	case array && n.Kind == unstable.Table:
+		d.fault(at, Fault{Path: path, Cause: "is an array of tables", Hint: fmt.Sprintf("write [[%s]]", path)})
+	case !array && n.Kind == unstable.ArrayTable:
+		d.fault(at, Fault{Path: path, Cause: "is one table", Hint: fmt.Sprintf("write [%s]", path)})
+	}
+	if !array {
+		return scope{path: path}
+	}
+	return d.openTable(path, at)
+}
+
+func (d *document) openTable(path string, at spot) scope {
+	if d.tables[path] == 0 {
+		d.spots[path] = at
+	}
+	d.tables[path]++
+	return scope{path, d.tables[path] - 1, true}
+}
+
+// key reads a dotted key, and where its last part stands.
+func (d *document) key(parts unstable.Iterator) (path string, at spot) {
+	var names []string
+	for parts.Next() {
+		n := parts.Node()
+		names = append(names, string(n.Data))
+		p := d.parser.Shape(n.Raw).Start
+		at = spot{d.file, p.Line, p.Column}
+	}
+	return strings.Join(names, "."), at
+}
+
+// isSection reports whether some key lies in the section.
+func isSection(path string) bool {
+	return slices.ContainsFunc(table, func(k Key) bool { return strings.HasPrefix(k.Path, path+".") })
+}
+
+// pair takes one key with its value.
+func (d *document) pair(here scope, n *unstable.Node) {
+	name, at := d.key(n.Key())
+	path, value := here.join(name), n.Value()
+	k, known := keyAt(path)
+	switch {
+	case !known && isSection(path) && value.Kind == unstable.InlineTable:
+		d.pairs(scope{path: path}, value)
+	case !known && isSection(path):
+		d.fault(at, Fault{Path: path, Value: source(value), Cause: "is a section, not a value", Hint: fmt.Sprintf("write [%s]", path)})
+	case !known:
+		d.unknown(path, source(value), at)
+	case k.Kind == Tables:
+		d.list(k, value, at)
+	case k.slot.list != nil && !here.array:
+		d.fault(at, Fault{Path: path, Value: source(value), Cause: "belongs into a table of an array", Hint: fmt.Sprintf("write [[%s]] above it", k.section())})
+	default:
+		v, err := convert(k, value)
+		d.state(k, here.index, at, v, source(value), err)
+	}
+}
+
+func (d *document) pairs(here scope, inline *unstable.Node) {
+	for it := inline.Children(); it.Next(); {
+		if it.Node().Kind == unstable.KeyValue {
+			d.pair(here, it.Node())
+		}
+	}
+}
+
+// list takes an array of tables that is written as a value: [] or [{…}, {…}].
+func (d *document) list(k Key, value *unstable.Node, at spot) {
+	if value.Kind != unstable.Array {
+		d.fault(at, Fault{Path: k.Path, Value: source(value), Cause: "is an array of tables", Hint: fmt.Sprintf("write [[%s]], or %s = [] for none", k.Path, k.name())})
+		return
+	}
+	if _, opened := d.tables[k.Path]; !opened {
+		d.tables[k.Path] = 0
+		d.spots[k.Path] = at
+	}
+	for it := value.Children(); it.Next(); {
+		switch n := it.Node(); n.Kind {
+		case unstable.Comment:
+		case unstable.InlineTable:
+			d.pairs(d.openTable(k.Path, at), n)
+		default:
+			d.fault(at, Fault{Path: k.Path, Value: source(n), Cause: "is no table", Hint: `write {width = "2 mm"}`})
+		}
+	}
+}
+
+// state records a value, or why it is none.
+func (d *document) state(k Key, i int, at spot, v any, text string, err error) {
+	label := k.label(i)
+	if first, twice := d.spots[label]; twice && first.line > 0 && at.line > 0 {
+		d.fault(at, Fault{Path: label, Value: text, Cause: fmt.Sprintf("stated twice, first in line %d", first.line)})
+		return
+	}
+	d.spots[label] = at
+	if err != nil {
+		d.fault(at, Fault{Path: label, Value: text, Cause: err.Error()})
+		return
+	}
+	d.stated[ref{k.Path, i}] = v
+}
+
+func (d *document) fault(at spot, f Fault) {
+	f.File, f.Line, f.Column = at.file, at.line, at.column
+	d.faults = append(d.faults, f)
+}
+
+func (d *document) unknown(path, value string, at spot) {
+	f := Fault{Path: path, Value: value, Cause: "unknown key"}
+	if n := nearestKey(path); n != "" {
+		f.Hint = fmt.Sprintf("did you mean %s?", n)
+		d.guess = append(d.guess, n)
+	} else if value == "" {
+		f.Cause = "unknown section"
+	}
+	d.fault(at, f)
+}
+
+// source is a value as a fault shows it.
+func source(n *unstable.Node) string {
+	switch n.Kind {
+	case unstable.String:
+		return fmt.Sprintf("%q", n.Data)
+	case unstable.Array:
+		return "[…]"
+	case unstable.InlineTable:
+		return "{…}"
+	}
+	return string(n.Data)
+}
+
+// convert reads a TOML value as the key's kind.
+func convert(k Key, n *unstable.Node) (any, error) {
+	text := string(n.Data)
+	number := n.Kind == unstable.Integer || n.Kind == unstable.Float
+	switch {
+	case k.Kind <= Share && number:
+		return nil, fmt.Errorf("has no unit: write %s", bare(k.Kind, text))
+	case k.Kind <= Share && n.Kind == unstable.String,
+		k.Kind == Number && number,
+		k.Kind == Count && n.Kind == unstable.Integer,
+		(k.Kind == Word || k.Kind == Text) && n.Kind == unstable.String:
+		return convertText(k, text)
+	case (k.Kind == Number || k.Kind == Count) && n.Kind == unstable.String:
+		return nil, fmt.Errorf("is text, not %v: write it without quotes and unit, as in %s", k.Kind, kindNames[k.Kind].example)
+	}
+	return nil, fmt.Errorf("is %s, not %v: write %s", kindOf(n), k.Kind, kindNames[k.Kind].example)
+}
+
+// bare suggests how to write a number that lacks its unit.
+func bare(k Kind, number string) string {
+	if _, err := parseNumber(number); err != nil {
+		return kindNames[k].example
+	}
+	s := fmt.Sprintf("%q", number+" "+unitNames(k)[0])
+	if k == Length {
+		s += fmt.Sprintf(" or %q", number+" in")
+	}
+	return s
+}
+
+func kindOf(n *unstable.Node) string {
+	switch n.Kind {
+	case unstable.String:
+		return "text"
+	case unstable.Bool:
+		return "true or false"
+	case unstable.Integer:
+		return "a number"
+	case unstable.Float:
+		return "a number with a point"
+	case unstable.Array:
+		return "an array"
+	case unstable.InlineTable:
+		return "a table"
+	}
+	return "a date or time"
+}
+
+// convertText reads the text of a value, from a file or a command line.
+func convertText(k Key, text string) (any, error) {
+	switch k.Kind {
+	case Word, Text:
+		return text, nil
+	case Count:
+		n, err := strconv.ParseInt(text, 0, 32)
+		if err != nil {
+			return nil, fmt.Errorf("is no whole number: write %s", kindNames[Count].example)
+		}
+		return int(n), nil
+	case Number:
+		v, err := strconv.ParseFloat(strings.ReplaceAll(text, "_", ""), 64)
+		if err != nil {
+			return nil, fmt.Errorf("is no number: write %s", kindNames[Number].example)
+		}
+		return v, nil
+	}
+	return ParseQuantity(k.Kind, text)
+}

@@ -1,0 +1,112 @@
+package params
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// Parse reads a job file; name is what faults call it. Settings override it in
+// their order. An error is of type [Faults] and lists everything that is wrong,
+// in the order of the file. Warnings are legal but worth a second look; they do
+// not stop a job, so they come beside it and are never part of the error.
+func Parse(name string, src []byte, sets ...Setting) (j *Job, warnings Faults, err error) {
+	d := read(name, src)
+	if d.broken {
+		return nil, nil, d.faults.sorted()
+	}
+	for _, s := range sets {
+		d.override(s)
+	}
+	j, faults := resolve(d.stated)
+	d.place(faults)
+	d.missing()
+	d.unreached(j)
+	if sound(j) {
+		d.place(j.clashes())
+		warnings = d.located(j.Warnings())
+	}
+	if d.faults != nil {
+		return nil, warnings.sorted(), d.faults.sorted().asError()
+	}
+	return j, warnings.sorted(), nil
+}
+
+// sound reports whether the job has all that the rest is derived from.
+func sound(j *Job) bool {
+	return !slices.ContainsFunc(table, func(k Key) bool {
+		if !k.Required() {
+			return false
+		}
+		v, number := k.get(j, 0).(float64)
+		return number && math.IsNaN(v)
+	})
+}
+
+// place records faults of resolved values with their places in the file. A
+// fault that involves a value already at fault says nothing new.
+func (d *document) place(faults Faults) {
+	known := d.faults
+	for _, f := range d.located(faults) {
+		involved := append([]string{f.Path}, f.With...)
+		if !slices.ContainsFunc(involved, known.names) {
+			d.faults = append(d.faults, f)
+		}
+	}
+}
+
+// located finds where the value of each fault was stated; for a default, where
+// the first value that takes part in the clash was.
+func (d *document) located(faults Faults) Faults {
+	var out Faults
+	for _, f := range faults {
+		for _, path := range append([]string{f.Path}, f.With...) {
+			if at, ok := d.spots[path]; ok {
+				f.File, f.Line, f.Column = at.file, at.line, at.column
+				break
+			}
+		}
+		if f.File == "" {
+			f.File = d.file
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// missing reports required values that were not stated, unless a misspelled key
+// most likely meant them.
+func (d *document) missing() {
+	for _, k := range table {
+		if _, ok := d.spots[k.Path]; ok || !k.Required() || slices.Contains(d.guess, k.Path) {
+			continue
+		}
+		d.faults = append(d.faults, Fault{File: d.file, Path: k.Path, Cause: "missing",
+			Hint: fmt.Sprintf("write %s = %s under [%s]", k.name(), exampleOf(k), k.section())})
+	}
+}
+
+func exampleOf(k Key) string {
+	first, _, _ := strings.Cut(kindNames[k.Kind].example, " or ")
+	return first
+}
+
+// unreached reports values of grooves that do not exist.
+func (d *document) unreached(j *Job) {
+	for _, k := range table {
+		if k.slot.list == nil {
+			continue
+		}
+		var beyond []int
+		for r := range d.stated {
+			if r.path == k.Path && r.index >= k.len(j) {
+				beyond = append(beyond, r.index)
+			}
+		}
+		slices.Sort(beyond)
+		for _, i := range beyond {
+			d.place(Faults{{Path: k.label(i), Cause: fmt.Sprintf("there are only %d of %s", k.len(j), k.section())}})
+		}
+	}
+}
