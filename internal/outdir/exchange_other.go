@@ -1,0 +1,7 @@
+//go:build !linux
+
+package outdir
+
+import "errors"
+
+func exchange(a, b string) error { return errors.ErrUnsupported }
