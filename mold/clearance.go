@@ -84,14 +84,23 @@ func sideWall(m *Mold, c *Cut) params.Faults {
 // meet. Beyond far the result is only known to exceed it.
 func nodeDist(a, b *solid.Node, far float64) float64 {
 	least := math.Inf(1)
-	for _, x := range a.Leaves() {
-		for _, y := range b.Leaves() {
+	for _, x := range taken(a) {
+		for _, y := range taken(b) {
 			if x.Box.Overlaps(y.Box, far) {
 				least = min(least, leafDist(x, y), leafDist(y, x))
 			}
 		}
 	}
 	return max(least, 0)
+}
+
+// taken are the leaves that bound what a cut takes away; the ribs that a cavity
+// leaves standing are not among them.
+func taken(n *solid.Node) []*solid.Leaf {
+	if n.Op == solid.OpMinus {
+		n = n.Kids[0]
+	}
+	return n.Leaves()
 }
 
 // leafDist is the least of b's exact distance over a's surface: a coarse grid

@@ -48,3 +48,33 @@ func TestDefaults(t *testing.T) {
 		}
 	}
 }
+
+func TestRandomClosure(t *testing.T) {
+	n := 40
+	ms, tags, refused := validJobs(n)
+	for k, v := range refused {
+		t.Logf("refused %d: %s", v, k)
+	}
+	if len(ms) < n {
+		t.Fatalf("only %d valid jobs", len(ms))
+	}
+	for i, m := range ms {
+		ev := brep.NewEvaluator(m.Model)
+		sum := 0.0
+		for _, p := range m.Pieces {
+			sum += exactVolume(t, ev, tags[i]+": "+p.Name, p.Root)
+		}
+		rubber := exactVolume(t, ev, tags[i]+": rubber", m.Rubber)
+		sum += rubber + exactVolume(t, ev, tags[i]+": channels", m.Channels) + exactVolume(t, ev, tags[i]+": clearances", m.Clearances)
+		for _, o := range m.Overlaps {
+			sum -= exactVolume(t, ev, tags[i]+": overlap", o)
+		}
+		block := exactVolume(t, ev, "block", m.Block)
+		if math.Abs(sum/block-1) > 1e-9 {
+			t.Errorf("%s: closure %.3g", tags[i], sum/block-1)
+		}
+		if c := m.RubberVolume(); math.Abs(c/rubber-1) > 1e-9 {
+			t.Errorf("%s: rubber %.6f closed form, %.6f boundary (%.2g)", tags[i], c, rubber, c/rubber-1)
+		}
+	}
+}

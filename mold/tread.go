@@ -63,7 +63,7 @@ func newTread(j *params.Job, core *hub.Core) *Tread {
 	o := t.outer()
 	t.LowerOuter, t.UpperOuter = o[0].P[0], o[len(o)-1].P[0]
 	if c := j.Mold.Ceiling; c.Shape == "coned" && c.Angle > 0 {
-		t.RidgeR = rd(j.Mold.Vents.Circle/2 - j.Mold.Vents.Diameter/2)
+		t.RidgeR = rd(j.Mold.Vents.Circle / 2) // the air leaves at the highest circle
 		t.RidgeR = max(t.RidgeR, t.InnerR+rd((t.UpperOuter-t.InnerR)/8))
 		t.Ceiling = rd((t.UpperOuter - t.RidgeR) * math.Tan(c.Angle*math.Pi/180))
 	}
