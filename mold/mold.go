@@ -72,6 +72,9 @@ func New(j *params.Job) (*Mold, error) {
 		return nil, faults
 	}
 	m.Layout, m.Warnings = l, warns
+	if f := announce(j, m); len(f) > 0 {
+		return nil, f
+	}
 	b := &builder{Mold: m}
 	b.build()
 	b.faults = append(b.faults, clearances(m)...)

@@ -3,6 +3,8 @@ package mold
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"wheelmold/mesh/brep"
@@ -77,4 +79,38 @@ func TestRandomClosure(t *testing.T) {
 			t.Errorf("%s: rubber %.6f closed form, %.6f boundary (%.2g)", tags[i], c, rubber, c/rubber-1)
 		}
 	}
+}
+
+func TestExamples(t *testing.T) {
+	for _, name := range examples(t) {
+		m, err := New(example(t, name))
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		c := m.Charge()
+		t.Logf("%s: B %v, rubber %.1f cm³, channels %.1f, mixed %.0f g (%.2f lb)", name, m.Layout.B, c.Rubber, c.Channels, c.Mixed, c.Mixed/453.59)
+	}
+}
+
+func examples(t testing.TB) []string {
+	t.Helper()
+	names, err := filepath.Glob("../examples/*.toml")
+	if err != nil || len(names) == 0 {
+		t.Fatal("no examples", err)
+	}
+	return names
+}
+
+func example(t testing.TB, name string) *params.Job {
+	t.Helper()
+	src, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, _, err := params.Parse(name, src)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
 }

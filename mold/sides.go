@@ -217,29 +217,20 @@ func (p *placer) channels() {
 	rd := solid.Round
 	p.GateR, p.MouthR = rd(m.Sprue.Gate/2), rd(m.Sprue.Mouth/2)
 	p.VentR = rd(m.Vents.Diameter/2 + p.comp)
-	n := m.Sprue.Count + m.Vents.Count
-	if n == 0 {
-		return
-	}
-	gate := map[int]bool{}
-	for i := 0; i < m.Sprue.Count; i++ {
-		gate[i*n/m.Sprue.Count] = true
-	}
 	cover := p.j.Hub.CoverDiameter / 2
-	for k := 0; k < n; k++ {
-		a := m.Sprue.Angle + 360*float64(k)/float64(n)
-		if gate[k] {
-			q := hub.Polar(m.Sprue.Circle/2, a)
-			q[2] = p.Top
-			p.Gates = append(p.Gates, q)
-			continue
-		}
-		q := hub.Polar(m.Vents.Circle/2, a)
+	at := func(circle, angle float64) mesh.Vec {
+		q := hub.Polar(circle/2, angle)
 		q[2] = p.Top
+		return q
+	}
+	for _, a := range p.j.GateAngles() {
+		p.Gates = append(p.Gates, at(m.Sprue.Circle, a))
+	}
+	for _, a := range p.j.VentAngles() {
 		if m.Vents.Circle/2+p.VentR > cover {
 			p.Scarred = append(p.Scarred, len(p.Vents))
 		}
-		p.Vents = append(p.Vents, q)
+		p.Vents = append(p.Vents, at(m.Vents.Circle, a))
 	}
 	if cover > 0 && len(p.Scarred) > 0 {
 		p.warn("mold.vents.circle", mm(m.Vents.Circle), "at most "+mm(2*(cover-p.VentR)), fmt.Sprintf("%d vent stubs lie outside the cover (hub.cover_diameter) and leave visible scars", len(p.Scarred)))

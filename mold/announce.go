@@ -1,0 +1,107 @@
+package mold
+
+import (
+	"fmt"
+	"math"
+
+	"wheelmold/params"
+)
+
+// announce refuses what the geometry cannot carry although each number is in
+// its range, before any surface is computed.
+func announce(j *params.Job, m *Mold) params.Faults {
+	a := &announcer{j: j, m: m}
+	a.hubEnds()
+	a.lockTouches()
+	a.crossRelease()
+	a.channels()
+	return a.faults
+}
+
+type announcer struct {
+	j      *params.Job
+	m      *Mold
+	faults params.Faults
+}
+
+func (a *announcer) fault(path, value, allowed, cause string) {
+	a.faults = append(a.faults, params.Fault{Path: path, Value: value, Allowed: allowed, Cause: cause})
+}
+
+// hubEnds: flanges and retention grooves lie within the tread, so that rubber
+// surrounds them and no undercut faces a recess.
+func (a *announcer) hubEnds() {
+	c, top := a.m.Core, a.m.Tread.Top
+	if c.FlangeT > 0 && (c.Z0+c.FlangeT <= 0 || c.Z1()-c.FlangeT >= top) {
+		a.fault("hub.offset", mm(a.j.Hub.Offset), "a flange that reaches into the tread", "a flange stands wholly outside the rubber; use a plain end there, or a thicker flange")
+	}
+	for _, g := range c.Grooves {
+		if z0, z1 := c.Z0+g.From-g.Width/2, c.Z0+g.From+g.Width/2; z0 <= 0 || z1 >= top {
+			a.fault("hub.groove.position", mm(g.From), "grooves between the tread's faces", "a retention groove lies outside the rubber, because of hub.offset or hub.length")
+		}
+	}
+}
+
+// touch is how near to each other two surfaces that neither cross nor keep
+// apart may come, mm: below it they would touch in a point or a line, which
+// neither a cutter nor a mesh can hold.
+const touch = 1e-3
+
+// lockTouches: a lock hole may cross a groove's wall or stay clear of it, but
+// not just touch it.
+func (a *announcer) lockTouches() {
+	c := a.m.Core
+	if c.LockCount == 0 {
+		return
+	}
+	for _, g := range c.Grooves {
+		for _, wall := range []float64{g.From - g.Width/2, g.From + g.Width/2} {
+			d := math.Abs(math.Abs(c.LockFrom-wall) - c.LockR)
+			if d < touch {
+				a.fault("hub.lock_holes.position", mm(c.LockFrom), "moved by 0.1 mm", "the lock holes just touch a retention groove's wall in a line")
+			}
+		}
+	}
+}
+
+// maxLugStretch is the share of a lug's width by which rubber is taken to give
+// way when a rib is drawn past it: an assumption for Shore A 40-80, on the safe
+// side of the 300 % and more that such rubber stretches before it tears.
+const maxLugStretch = 0.3
+
+// crossRelease: a rib off the pull direction drags against a lug. The way it
+// must push the lug aside is its depth times the part of the flank's normal that
+// points along the pull.
+func (a *announcer) crossRelease() {
+	x := a.j.Wheel.Cross
+	if x.Count == 0 {
+		return
+	}
+	f := x.Flank * math.Pi / 180
+	drag := 0.0
+	for i := range x.Count {
+		sn, cs := math.Sincos(a.m.Tread.ribAngle(i) * math.Pi / 180)
+		drag = max(drag, x.Depth*(math.Abs(cs)*math.Cos(f)-math.Abs(sn)*math.Sin(f)))
+	}
+	lug := 2*math.Pi*(a.m.Tread.R-x.Depth)/float64(x.Count) - x.Width
+	if drag > maxLugStretch*lug {
+		a.fault("wheel.cross.depth", mm(x.Depth), "at most "+mm(x.Depth*maxLugStretch*lug/drag),
+			fmt.Sprintf("the shells pull sideways past the ribs near their parting plane and would push %s lugs aside by %s (rule of thumb: at most %.0f %%)", mm(lug), mm(drag), 100*maxLugStretch))
+	}
+}
+
+// channels open within the rubber's top face, clear of its edges.
+func (a *announcer) channels() {
+	l, t := a.m.Layout, a.m.Tread
+	check := func(path string, circle, r float64) {
+		if circle-r < t.InnerR+touch || circle+r > t.UpperOuter-touch {
+			a.fault(path, mm(2*circle), mm(2*(t.InnerR+r))+" to "+mm(2*(t.UpperOuter-r)), "the channel opens over the hub or outside the rubber's top face")
+		}
+	}
+	if len(l.Gates) > 0 {
+		check("mold.sprue.circle", a.j.Mold.Sprue.Circle/2, l.GateR)
+	}
+	if len(l.Vents) > 0 {
+		check("mold.vents.circle", a.j.Mold.Vents.Circle/2, l.VentR)
+	}
+}
