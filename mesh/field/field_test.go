@@ -12,13 +12,13 @@ import (
 
 type vec = mesh.Vec
 
-var upright = solid.AxisFrame(vec{}, vec{0, 0, 1})
+var onZ = solid.AxisFrame(vec{}, vec{0, 0, 1})
 
 // tyre is a ring of radii 20..30 and width w whose outer edges are rounded.
 func tyre(m *solid.Model, w, r float64) *solid.Node {
 	p := solid.Profile{}.LineTo(20, 0).LineTo(30-r, 0).ArcTo(30, r, 30-r, r, true).
 		LineTo(30, w-r).ArcTo(30-r, w, 30-r, w-r, true).LineTo(20, w)
-	return m.Revolve("tyre", "tread", upright, p)
+	return m.Revolve("tyre", "tread", onZ, p)
 }
 
 type sample struct {
@@ -34,7 +34,7 @@ func samples() []sample {
 	hole := solid.Profile{}.LineTo(1, 0).ArcTo(-1, 0, 0, 0, false).CloseArc(0, 0, false)
 	wave := solid.Profile{}.LineTo(0, -6).LineTo(5, -6).ArcTo(5, -2, 5, -4, true).ArcTo(5, 2, 5, 0, false).
 		LineTo(3, 6).LineTo(0, 6)
-	ring := m.Revolve("ring", "", upright, solid.Circle(8, 1, 3))
+	ring := m.Revolve("ring", "", onZ, solid.Circle(8, 1, 3))
 	ball := m.Ball("ball", "", vec{7, 1, 2}, vec{0, 1, 1}, 4)
 	block := m.Box("block", "", vec{-5, -9, -3}, vec{9, 6, 4})
 	drill := m.Cylinder("drill", "", vec{0, 0, 0}, vec{1, 1, 0}, 2, -20, 20)
@@ -49,8 +49,8 @@ func samples() []sample {
 		{"torus", ring},
 		{"tyre", tyre(m, 20, 3)},
 		{"arcs about a skew axis", m.Revolve("wave", "", skew, wave)},
-		{"two outlines", m.Revolve("pair", "", upright, solid.Circle(4, 0, 1), solid.Circle(8, 0, 2))},
-		{"slot with hole", m.Extrude("slot", "", upright, 1, 4, slot, hole)},
+		{"two outlines", m.Revolve("pair", "", onZ, solid.Circle(4, 0, 1), solid.Circle(8, 0, 2))},
+		{"slot with hole", m.Extrude("slot", "", onZ, 1, 4, slot, hole)},
 		{"slot with hole, skew", m.Extrude("slot", "", skew, -7, 4, slot, hole)},
 		{"union", solid.Union(ring, ball, block)},
 		{"intersection", solid.Intersect(ring, ball, block)},
@@ -183,13 +183,13 @@ func TestFieldAgainstClosedForms(t *testing.T) {
 		want func(p vec) float64
 	}{
 		{"ball", m.Ball("b", "", vec{}, vec{0, 1, 0}, 4), func(p vec) float64 { return hypot3(p) - 4 }},
-		{"torus", m.Revolve("t", "", upright, solid.Circle(8, 1, 3)),
+		{"torus", m.Revolve("t", "", onZ, solid.Circle(8, 1, 3)),
 			func(p vec) float64 { return math.Hypot(math.Hypot(p[0], p[1])-8, p[2]-1) - 3 }},
 		{"cylinder along y", m.Cylinder("c", "", vec{}, vec{0, 1, 0}, 3, -5, 5), func(p vec) float64 {
 			a, b := math.Hypot(p[0], p[2])-3, math.Abs(p[1])-5
 			return min(max(a, b), 0) + math.Hypot(max(a, 0), max(b, 0))
 		}},
-		{"disc's edge", m.Extrude("d", "", upright, -50, 50, solid.Circle(0, 0, 6)),
+		{"disc's edge", m.Extrude("d", "", onZ, -50, 50, solid.Circle(0, 0, 6)),
 			func(p vec) float64 { return math.Hypot(p[0], p[1]) - 6 }},
 	}
 	for _, c := range cases {
@@ -243,9 +243,9 @@ func TestUnsoundSolidsAreRefusedByName(t *testing.T) {
 		{solid.Union(), "nothing"},
 		{&solid.Node{Op: 9, Kids: []*solid.Node{good}}, "not known"},
 		{solid.Minus(good, m.Box("flat seal", "", vec{0, 0, 1}, vec{1, 1, 1})), "flat seal: extruded from 1 to 1 mm"},
-		{m.Revolve("wide core", "", upright, solid.Poly(-1, 0, 2, 0, 2, 3)), "wide core: the revolved outline crosses its axis by 1 mm"},
-		{m.Extrude("lost", "", upright, 0, math.Inf(1), solid.Circle(0, 0, 1)), "lost: the outline or its place is empty or not finite"},
-		{m.Extrude("empty", "", upright, 0, 1), "empty: the outline"},
+		{m.Revolve("wide core", "", onZ, solid.Poly(-1, 0, 2, 0, 2, 3)), "wide core: the revolved outline crosses its axis by 1 mm"},
+		{m.Extrude("lost", "", onZ, 0, math.Inf(1), solid.Circle(0, 0, 1)), "lost: the outline or its place is empty or not finite"},
+		{m.Extrude("empty", "", onZ, 0, 1), "empty: the outline"},
 	} {
 		if _, err := New(c.n); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("got %v, want an error with %q", err, c.want)
