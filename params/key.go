@@ -109,8 +109,11 @@ func (k Key) get(j *Job, i int) any {
 	return nil
 }
 
-// set stores a value of the type that get returns.
+// set stores a value of the type that get returns, or a quantity.
 func (k Key) set(j *Job, i int, v any) {
+	if q, ok := v.(Quantity); ok {
+		v = q.Base()
+	}
 	switch p := k.slot.at(j, i).(type) {
 	case *float64:
 		*p = v.(float64)
@@ -119,7 +122,10 @@ func (k Key) set(j *Job, i int, v any) {
 	case *string:
 		*p = v.(string)
 	case *[]Groove:
-		*p = make([]Groove, v.(int))
+		*p = nil
+		if n := v.(int); n > 0 {
+			*p = make([]Groove, n)
+		}
 	}
 }
 

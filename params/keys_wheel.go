@@ -1,5 +1,7 @@
 package params
 
+import "math"
+
 func treadGrooves(j *Job) *[]Groove { return &j.Wheel.Grooves }
 
 func diameterShare(f float64) bound { return func(j *Job) float64 { return f * j.Wheel.Diameter } }
@@ -72,10 +74,10 @@ var wheelKeys = []Key{
 		From: "a tread without lugs"},
 	{Path: "wheel.cross.width", Kind: Length, hi: diameterShare(0.5),
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Cross.Width }, ifCross(func(j *Job) float64 {
-			return max(j.Process.MinFeature, tenth(3.14159*j.Wheel.Diameter/float64(4*j.Wheel.Cross.Count)))
+			return max(j.Process.MinFeature, tenth(min(0.1, math.Pi/float64(4*j.Wheel.Cross.Count))*j.Wheel.Diameter))
 		})),
 		Doc:  "Width of a cross groove at its bottom.",
-		From: "a quarter of the pitch"},
+		From: "a quarter of the pitch, at most a tenth of the diameter"},
 	{Path: "wheel.cross.depth", Kind: Length, hi: diameterShare(0.4),
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Cross.Depth }, ifCross(func(j *Job) float64 {
 			return max(0.1, tenth(0.02*j.Wheel.Diameter))

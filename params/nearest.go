@@ -1,12 +1,11 @@
 package params
 
-import (
-	"strings"
-)
+import "strings"
 
-// nearest is the candidate that a misspelled word most likely meant, or "".
+// nearest is the candidate that a misspelled word most likely meant, or "": one
+// slip is forgiven, and a second one in words of eight letters or more.
 func nearest(word string, candidates []string) string {
-	best, least := "", 1+max(1, min(3, len(word)/3))
+	best, least := "", 1+max(1, min(2, len(word)/4))
 	for _, c := range candidates {
 		if d := distance(strings.ToLower(word), c); d < least {
 			best, least = c, d

@@ -19,13 +19,16 @@ func Parse(name string, src []byte, sets ...Setting) (j *Job, warnings Faults, e
 	for _, s := range sets {
 		d.override(s)
 	}
-	j, faults := resolve(d.stated)
+	j, faults, strained := resolve(d.stated)
 	d.place(faults)
 	d.missing()
 	d.unreached(j)
 	if sound(j) {
-		d.place(j.clashes())
+		d.faults = d.faults.withRoots(d.located(j.clashes()))
 		warnings = d.located(j.Warnings())
+	}
+	if d.faults == nil {
+		d.place(strained)
 	}
 	if d.faults != nil {
 		return nil, warnings.sorted(), d.faults.sorted().asError()

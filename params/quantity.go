@@ -91,7 +91,7 @@ type Quantity struct {
 // String is the quantity as written, with its value in the base unit beside it
 // if that differs.
 func (q Quantity) String() string {
-	if base := unitNames(q.Kind)[0]; q.Unit != base {
+	if base := unitNames(q.Kind)[0]; q.size != nil && q.Unit != base {
 		return fmt.Sprintf("%s (%s %s)", q.text, shortest(readable(q.Base())), base)
 	}
 	return q.text

@@ -28,28 +28,29 @@ type stated map[ref]any
 // resolve fills a job from the stated values, and each other one by its
 // default. A stated value that is not allowed becomes a fault, and its default
 // stands in for it, so that the rest can be judged. Without a sound value for a
-// required key, everything derived from it is NaN.
-func resolve(s stated) (*Job, Faults) {
-	j := new(Job)
-	var faults Faults
+// required key, everything derived from it is NaN. Strained are defaults that
+// come out of their range: always the consequence of some stated value.
+func resolve(s stated) (j *Job, faults, strained Faults) {
+	j = new(Job)
 	for _, k := range table {
 		for i := range k.len(j) {
-			v, ok := s[ref{k.Path, i}]
-			if ok {
-				if f, bad := k.check(j, i, v); bad {
-					faults, ok = append(faults, f), false
+			if v, ok := s[ref{k.Path, i}]; ok {
+				f, bad := k.check(j, i, v)
+				if !bad {
+					k.set(j, i, v)
+					continue
 				}
+				faults = append(faults, f)
 			}
-			if q, is := v.(Quantity); is {
-				v = q.Base()
-			}
-			if !ok {
-				v = k.standard(j, i)
+			v := k.standard(j, i)
+			if f, bad := k.check(j, i, v); bad && !k.Required() {
+				f.Cause, f.Hint = "derived "+f.Cause, "the default is "+k.From
+				strained = append(strained, f)
 			}
 			k.set(j, i, v)
 		}
 	}
-	return j, faults
+	return j, faults, strained
 }
 
 // standard is the default; NaN for a required key, which are all numbers.
@@ -75,8 +76,8 @@ func (k Key) check(j *Job, i int, v any) (Fault, bool) {
 		return k.checkNumber(f, j, float64(v))
 	case float64:
 		f, bad := k.checkNumber(f, j, v)
-		if bad && k.Kind == Length {
-			k.explain(&f, j, v, "mm")
+		if bad && k.Kind == Length && !k.explain(&f, j, v, "mm") {
+			k.explainTwice(&f, j, v)
 		}
 		return f, bad
 	case Quantity:
@@ -94,21 +95,30 @@ func (k Key) check(j *Job, i int, v any) (Fault, bool) {
 var readings = []struct{ name, noun string }{{"mm", "a millimeter value"}, {"in", "an inch value"}, {"cm", "a centimeter value"}}
 
 // explain adds to a length out of range that it would fit in another unit.
-func (k Key) explain(f *Fault, j *Job, number float64, name string) {
-	lo, hi := k.Range(j)
+func (k Key) explain(f *Fault, j *Job, number float64, name string) bool {
 	written, _ := unitNamed(Length, name)
-	fits := func(v float64) bool { return v > 0 && v >= lo && v <= hi }
 	for _, r := range readings {
 		u, _ := unitNamed(Length, r.name)
-		if v := number * u.factor(); r.name != written.names[0] && fits(v) {
+		if r.name != written.names[0] && k.fits(j, number*u.factor()) {
 			f.Cause += fmt.Sprintf(": looks like %s written in %s", r.noun, written.names[0])
 			f.Hint = fmt.Sprintf("write %q", shortest(number)+" "+r.name)
-			return
+			return true
 		}
 	}
-	if fits(number * written.factor() / 25.4) {
-		f.Cause += ": converted from inches twice?"
+	return false
+}
+
+// explainTwice adds to a length in mm, whose unit nobody wrote, that it may have
+// been multiplied by 25.4 for nothing: a tenth of the limit or more would be left.
+func (k Key) explainTwice(f *Fault, j *Job, v float64) {
+	if _, hi := k.Range(j); k.fits(j, v/25.4) && v/25.4 > hi/10 {
+		f.Cause += ": looks like a millimeter value taken for inches"
 	}
+}
+
+func (k Key) fits(j *Job, v float64) bool {
+	lo, hi := k.Range(j)
+	return v > 0 && v >= lo && v <= hi
 }
 
 func (k Key) checkNumber(f Fault, j *Job, v float64) (Fault, bool) {
@@ -220,9 +230,9 @@ func Default(diameter, width, bore float64, process string) (*Job, error) {
 	if process != "" {
 		s[ref{"process.name", 0}] = process
 	}
-	j, faults := resolve(s)
+	j, faults, strained := resolve(s)
 	if faults == nil {
-		faults = j.clashes()
+		faults = append(j.clashes(), strained...)
 	}
 	if faults != nil {
 		return nil, faults

@@ -8,20 +8,29 @@ import (
 
 // Validate judges a resolved job, also one made in code: every value against
 // its range, and whether the features can exist together. All faults are
-// reported at once. A value out of its range is replaced by its default before
-// the features are judged; without a sound diameter, width and bore they are not.
+// reported at once, but not what merely follows from one: a value out of its
+// range is replaced by its default before the features are judged, and of
+// clashes that share a value at fault the first is reported. Without a sound
+// diameter, width and bore only ranges are judged.
 func (j *Job) Validate() Faults {
-	sane, faults := resolve(j.values())
+	sane, faults, _ := resolve(j.values())
 	if !sound(sane) {
 		return faults
 	}
-	ranged := faults
-	for _, f := range sane.clashes() {
-		if !slices.ContainsFunc(append(f.With, f.Path), ranged.names) {
-			faults = append(faults, f)
+	return faults.withRoots(sane.clashes())
+}
+
+// withRoots appends the clashes that do not follow from a fault before them: no
+// value that takes part in them is at fault already, save by a clash on the same
+// value, which another rule may limit more.
+func (fs Faults) withRoots(clashes Faults) Faults {
+	ranged := fs
+	for _, f := range clashes {
+		if !ranged.names(f.Path) && !slices.ContainsFunc(f.With, fs.names) {
+			fs = append(fs, f)
 		}
 	}
-	return faults
+	return fs
 }
 
 // judge collects the clashes of a job whose values are all within their ranges.
@@ -85,6 +94,17 @@ type part struct {
 	path           string
 	r0, r1, z0, z1 float64
 	round          bool
+}
+
+// nearestOf returns the part with the least gap to p, and that gap.
+func (p part) nearestOf(others []part, gap func(p, q part) float64) (nearest part, least float64) {
+	least = math.Inf(1)
+	for _, q := range others {
+		if g := gap(p, q); g < least {
+			nearest, least = q, g
+		}
+	}
+	return nearest, least
 }
 
 // gap is the thickness of material between two parts; negative where they

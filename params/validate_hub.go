@@ -125,7 +125,7 @@ func (c *judge) judgeRetention() {
 		for k := range i {
 			c.judgeRib(fmt.Sprintf("hub.groove[%d]", k+1), h.Grooves[k], path, g, c.wall)
 		}
-		c.judgeWalls(h.groovePart(i), g.Depth)
+		c.judgeWalls(h.groovePart(i))
 	}
 }
 
@@ -159,15 +159,13 @@ func (c *judge) judgeRib(pathA string, a Groove, pathB string, b Groove, rib flo
 
 // judgeWalls: a feature cut into the bond surface keeps the wall to every
 // opening that must stay dry.
-func (c *judge) judgeWalls(p part, depth float64, with ...string) {
+func (c *judge) judgeWalls(p part, with ...string) {
 	others := c.Hub.keepOuts()
 	if ring, ok := c.Hub.boltRing(); ok && p.path != "hub.lock_holes.depth" {
 		others = append(others, ring)
 	}
-	for _, q := range others {
-		if gap := p.gap(q); gap < c.wall-slack {
-			c.refuse(p.path, upTo(c.Hub.BodyDiameter/2-q.r1-c.wall), wallCause(gap, q.name, c.wall), append(with, q.path, "hub.body_diameter")...)
-		}
+	if q, gap := p.nearestOf(others, part.gap); gap < c.wall-slack {
+		c.refuse(p.path, upTo(c.Hub.BodyDiameter/2-q.r1-c.wall), wallCause(gap, q.name, c.wall), append(with, q.path, "hub.body_diameter")...)
 	}
 }
 
@@ -190,14 +188,14 @@ func (c *judge) judgeBoltCircle() {
 		c.refuse("hub.bolts.circle", "more than 0 mm", "a bolt circle needs its diameter and that of its holes", "hub.bolts.hole", "hub.bolts.count")
 		return
 	}
-	for _, q := range h.keepOuts() {
-		gap := ring.gap(q)
+	beside := func(p, q part) float64 {
 		if q.path == "hub.seat.diameter" {
-			gap = max(ring.r0-q.r1, q.r1-ring.r1) // the holes may start at the seat's bottom
+			return max(p.r0-q.r1, q.r1-p.r1) // the holes may start at the seat's bottom
 		}
-		if gap < c.wall-slack {
-			c.refuse(ring.path, atLeast(2*(q.r1+c.wall)+b.Hole), wallCause(gap, q.name, c.wall), "hub.bolts.hole", q.path)
-		}
+		return p.gap(q)
+	}
+	if q, gap := ring.nearestOf(h.keepOuts(), beside); gap < c.wall-slack {
+		c.refuse(ring.path, atLeast(2*(q.r1+c.wall)+b.Hole), wallCause(gap, q.name, c.wall), "hub.bolts.hole", q.path)
 	}
 	if gap := h.BodyDiameter/2 - ring.r1; gap < c.wall-slack {
 		c.refuse(ring.path, upTo(h.BodyDiameter-2*c.wall-b.Hole), wallCause(gap, "the hub's outside", c.wall), "hub.bolts.hole", "hub.body_diameter")
@@ -222,7 +220,7 @@ func (c *judge) judgeLockHoles() {
 		c.refuse("hub.lock_holes.position", mm(lo)+" to "+mm(h.Length-lo), "breaks through an end face or flange", "hub.lock_holes.diameter", "hub.length", "hub.flange_thickness")
 	}
 	hole := part{path: "hub.lock_holes.depth", r0: bottom, r1: h.BodyDiameter / 2, z0: l.Position - l.Diameter/2, z1: l.Position + l.Diameter/2}
-	c.judgeWalls(hole, l.Depth, "hub.lock_holes.position", "hub.lock_holes.diameter")
+	c.judgeWalls(hole, "hub.lock_holes.position", "hub.lock_holes.diameter")
 	c.judgeLocksAgainstBolts(bottom)
 	if gap := pitchGap(bottom, l.Diameter, l.Count); l.Count > 1 && gap < c.wall-slack {
 		c.refuse("hub.lock_holes.count", "fewer", wallCause(gap, "each other", c.wall), "hub.lock_holes.depth", "hub.lock_holes.diameter")

@@ -1,0 +1,178 @@
+package params
+
+import (
+	"strings"
+	"testing"
+)
+
+const sound90 = `[wheel]
+diameter = "90 mm"
+width = "40 mm"
+[hub]
+bore = "12 mm"
+`
+
+// Each faulty file with what the builder must read, to the letter.
+func TestParseFaults(t *testing.T) {
+	for _, c := range []struct{ name, src, want string }{
+		{"nothing stated", ``, `
+f.toml: wheel.diameter: missing; write diameter = "90 mm" under [wheel]
+f.toml: wheel.width: missing; write width = "90 mm" under [wheel]
+f.toml: hub.bore: missing; write bore = "90 mm" under [hub]`},
+		{"bare number", "[wheel]\ndiameter = 90\nwidth = 1.5\n[hub]\nbore = \"12 mm\"", `
+f.toml:2:1: wheel.diameter = 90: has no unit: write "90 mm" or "90 in"
+f.toml:3:1: wheel.width = 1.5: has no unit: write "1.5 mm" or "1.5 in"`},
+		{"text without unit", sound90 + `length = "39.9"`, `
+f.toml:6:1: hub.length = "39.9": has no unit: write "39.9 mm"`},
+		{"misspelled key", sound90 + "bearing_bakc.diameter = \"22 mm\"\n  [mold.sprue]\n  gat = \"5 mm\"", `
+f.toml:6:14: hub.bearing_bakc.diameter = "22 mm": unknown key; did you mean hub.bearing_back.diameter?
+f.toml:8:3: mold.sprue.gat = "5 mm": unknown key; did you mean mold.sprue.gate?`},
+		{"misspelled required key", "[wheel]\ndiamter = \"90 mm\"\nwidth = \"40 mm\"\n[hub]\nbore=\"12 mm\"", `
+f.toml:2:1: wheel.diamter = "90 mm": unknown key; did you mean wheel.diameter?`},
+		{"unknown key and section", sound90 + "color = \"red\"\n[paint]\ngloss = true", `
+f.toml:6:1: hub.color = "red": unknown key
+f.toml:7:2: paint: unknown section
+f.toml:8:1: paint.gloss = true: unknown key`},
+		{"wrong type", sound90 + "length = true\nmaterial = 3\n[hub.bolts]\ncount = \"four\"\n[mold.vents]\ncount = 3.5\n[pour]\nparts_a = \"1\"\nwaste = 2024-01-01\nparts_b = [1]", `
+f.toml:6:1: hub.length = true: is true or false, not a length: write "90 mm" or "3.5 in"
+f.toml:7:1: hub.material = 3: is a number, not a word in quotes: write "round"
+f.toml:9:1: hub.bolts.count = "four": is text, not a whole number: write it without quotes and unit, as in 4
+f.toml:11:1: mold.vents.count = 3.5: is a number with a point, not a whole number: write 4
+f.toml:13:1: pour.parts_a = "1": is text, not a number: write it without quotes and unit, as in 100
+f.toml:14:1: pour.waste = 2024-01-01: is a date or time, not a share: write "0.3 %"
+f.toml:15:1: pour.parts_b = […]: is an array, not a number: write 100`},
+		{"wrong unit", sound90 + "[mold]\nland = \"5 kg\"\nshrinkage = \"0.3 mm\"\nwall = \"2 MM\"", `
+f.toml:7:1: mold.land = "5 kg": is a mass, not a length: write it in mm, cm, m, um, in, thou, ft
+f.toml:8:1: mold.shrinkage = "0.3 mm": is a length, not a share: write it in %
+f.toml:9:1: mold.wall = "2 MM": has the unit "MM": units are written in lower case, "2 mm"`},
+		{"unit slips", "[wheel]\ndiameter = \"90 in\"\nwidth = \"1.5 mm\"\n[hub]\nbore = \"0.5 mm\"", `
+f.toml:2:1: wheel.diameter = 90 in (2286 mm): allowed 15 mm to 500 mm: too large: looks like a millimeter value written in in; write "90 mm"
+f.toml:3:1: wheel.width = 1.5 mm: too small
+f.toml:5:1: hub.bore = 0.5 mm: too small`},
+		{"unit slips, diameter known", "[wheel]\ndiameter = \"90 mm\"\nwidth = \"1.5 mm\"\n[hub]\nbore = \"12 in\"", `
+f.toml:3:1: wheel.width = 1.5 mm: allowed 4 mm to 108 mm: too small: looks like an inch value written in mm; write "1.5 in"
+f.toml:5:1: hub.bore = 12 in (304.8 mm): allowed 1 mm to 82.8 mm: too large: looks like a millimeter value written in in; write "12 mm"`},
+		{"not finite, absurd, negative", sound90 + "offset = \"1e300 mm\"\nlength = \"-3 mm\"\ncover_diameter = \"99999999 mm\"\n[pour]\nparts_a = nan\nparts_b = -inf", `
+f.toml:6:1: hub.offset = "1e300 mm": has an exponent or underscore: write plain digits
+f.toml:7:1: hub.length = -3 mm: allowed 12 mm to 120 mm: negative
+f.toml:8:1: hub.cover_diameter = 99999999 mm: allowed 0 mm to 270 mm: absurdly large
+f.toml:10:1: pour.parts_a = NaN: allowed 0.01 to 10000: not a finite number
+f.toml:11:1: pour.parts_b = -Inf: allowed 0.01 to 10000: not a finite number`},
+		{"unknown word", sound90 + "material = \"nylno\"\n[process]\nname = \"cast\"", `
+f.toml:6:1: hub.material = "nylno": allowed "nylon", "acetal", "printed": unknown word; did you mean "nylon"?
+f.toml:8:1: process.name = "cast": allowed "milled", "filament", "lapped filament", "resin", "custom": unknown word`},
+		{"stated twice", sound90 + `bore = "13 mm"`, `
+f.toml:6:1: hub.bore = "13 mm": stated twice, first in line 5`},
+		{"no TOML", "[wheel]\ndiameter = 90 mm\n", `
+f.toml:2:15: not TOML: expected newline but got U+006D 'm'`},
+		{"table opened twice", sound90 + "[wheel]\nedge = \"square\"", `
+f.toml:6:2: not TOML: table wheel already exists`},
+		{"sections and arrays", sound90 + "seat = 3\ngroove.width = \"2 mm\"\nlock_holes = {count = 400}\n[[mold]]\n[wheel.groove]\ndepth = \"90 mm\"", `
+f.toml:6:1: hub.seat = 3: is a section, not a value; write [hub.seat]
+f.toml:7:8: hub.groove.width = "2 mm": belongs into a table of an array; write [[hub.groove]] above it
+f.toml:8:15: hub.lock_holes.count = 400: allowed 0 to 48: too large
+f.toml:9:3: mold: is one table; write [mold]
+f.toml:10:8: wheel.groove: is an array of tables; write [[wheel.groove]]
+f.toml:11:1: wheel.groove[1].depth = 90 mm: allowed 0.1 mm to 36 mm: too large`},
+		{"second groove", sound90 + "[[wheel.groove]]\nposition = \"10 mm\"\n[[wheel.groove]]\nposition = \"50 mm\"\n", `
+f.toml:9:1: wheel.groove[2].position = 50 mm: allowed 0 mm to 40 mm: too large`},
+		{"grooves as a value", sound90 + "groove = [{width = 2}, 7]\n", `
+f.toml:6:1: hub.groove = 7: is no table; write {width = "2 mm"}
+f.toml:6:12: hub.groove[1].width = 2: has no unit: write "2 mm" or "2 in"`},
+		{"a clash is reported where its cause stands", sound90 + "body_diameter = \"84 mm\"\n", `
+f.toml:6:1: hub.body_diameter = 84 mm: allowed up to 81 mm: leaves 0.3 mm of rubber at the tread's faces, needed are 1.8 mm`},
+		{"a derived value that comes out of range", "process.min_wall = \"0.4 mm\"\nwheel.diameter = \"15 mm\"\nwheel.width=\"8 mm\"\nhub.bore=\"1.5 mm\"\nhub.body_diameter = \"4.5 mm\"\nhub.lock_holes.count = 1", `
+f.toml: hub.lock_holes.diameter = 2 mm: allowed 0 mm to 1.8 mm: derived too large; the default is 6 % of the hub's diameter, 2 mm to 8 mm`},
+		{"unprintable name", "name = \"a\\tb\"\n" + sound90, `
+f.toml:1:1: name = "a\tb": has characters that cannot be printed`},
+	} {
+		j, _, err := Parse("f.toml", []byte(c.src))
+		if j != nil || err == nil {
+			t.Errorf("%s: accepted", c.name)
+			continue
+		}
+		if got := "\n" + err.Error(); got != c.want {
+			t.Errorf("%s:\ngot%s\nwant%s", c.name, got, c.want)
+		}
+		for _, f := range err.(Faults) {
+			if f.Path == "" && !strings.Contains(f.Cause, "TOML") {
+				t.Errorf("%s: a fault names no value: %+v", c.name, f)
+			}
+		}
+	}
+}
+
+func TestParseExactly(t *testing.T) {
+	j, warnings, err := Parse("f.toml", []byte("[wheel]\ndiameter=\"3.5 in\"\nwidth=\"1 1/2 in\"\n[hub]\nbore=\"1/2 in\""))
+	if err != nil || warnings != nil {
+		t.Fatal(err, warnings)
+	}
+	if j.Wheel.Diameter != 88.9 || j.Wheel.Width != 38.1 || j.Hub.Bore != 12.7 {
+		t.Errorf("%v x %v, bore %v", j.Wheel.Diameter, j.Wheel.Width, j.Hub.Bore)
+	}
+}
+
+func TestSettings(t *testing.T) {
+	parse := func(settings ...string) (*Job, string) {
+		var sets []Setting
+		for _, s := range settings {
+			set, err := ParseSetting(s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sets = append(sets, set)
+		}
+		j, _, err := Parse("f.toml", []byte(sound90+"length = \"nonsense\"\n[[wheel.groove]]\n"), sets...)
+		if err != nil {
+			return nil, err.Error()
+		}
+		return j, ""
+	}
+	// The file's faulty length is overridden, so that only the settings count.
+	j, fault := parse("hub.length=39.9mm", "wheel.diameter = 3.5 in", "wheel.groove[1].depth=1mm", "hub.groove=none", `mold.outline="round"`, "mold.vents.count=5", "pour.parts_a=100", "name=a b")
+	if fault != "" {
+		t.Fatal(fault)
+	}
+	if j.Wheel.Diameter != 88.9 || j.Wheel.Grooves[0].Depth != 1 || len(j.Hub.Grooves) != 0 || j.Mold.Outline != "round" ||
+		j.Mold.Vents.Count != 5 || j.Pour.PartsA != 100 || j.Name != "a b" {
+		t.Errorf("%+v", j)
+	}
+	for _, c := range []struct{ set, want string }{
+		{"wheel.diamter=90mm", "--set: wheel.diamter = 90mm: unknown key; did you mean wheel.diameter?"},
+		{"wheel.diameter=90", `--set: wheel.diameter = 90: has no unit: write "90 mm"`},
+		{"wheel.diameter=9m", "--set: wheel.diameter = 9 m (9000 mm): allowed 15 mm to 500 mm: too large: looks like an inch value written in m; write \"9 in\""},
+		{"wheel.groove.depth=1mm", "--set: wheel.groove.depth = 1mm: grooves, and only they, are numbered; write wheel.groove[1].depth"},
+		{"wheel[1].diameter=1mm", "--set: wheel[1].diameter = 1mm: grooves, and only they, are numbered; write wheel.diameter"},
+		{"wheel.groove[3].depth=1mm", "--set: wheel.groove[3].depth: there are only 1 of wheel.groove"},
+		{"wheel.groove=2", "--set: wheel.groove = 2: is an array of tables; set wheel.groove=none, or one value as in wheel.groove[1].width=2mm"},
+		{"hub.bolts.count=2.5", "--set: hub.bolts.count = 2.5: is no whole number: write 4"},
+	} {
+		_, fault := parse("hub.length=39.9mm", c.set)
+		if c.want == "" || !strings.Contains(fault+"\n", c.want+"\n") {
+			t.Errorf("%s: %s\nwant %s", c.set, fault, c.want)
+		}
+	}
+	if _, err := ParseSetting("wheel.diameter"); err == nil {
+		t.Error("a setting without = accepted")
+	}
+}
+
+func TestWarnings(t *testing.T) {
+	for _, c := range []struct{ add, want string }{
+		{"", ""},
+		{"[mold]\nland = \"40 mm\"", ""},
+		{"cover_diameter = \"58 mm\"", "f.toml:6:1: hub.cover_diameter = 58 mm: allowed at least 75.6 mm: the scars of gate and vents stay visible"},
+		{"[mold.vents]\ncount = 0", "f.toml:7:1: mold.vents.count = 0: air leaves by the sprue alone"},
+		{"[mold.balls]\noffset = \"0 mm\"", "f.toml:7:1: mold.balls.offset = 0 mm: the odd ball lies so close to the pattern that pieces go together two ways"},
+		{"[hub.seat]\ndepth = \"3 mm\"", `f.toml:7:1: hub.seat.depth = 3 mm: has no effect while hub.seat.side is "none"`},
+		{"[mold.register_back]\nclearance = \"1.27 mm\"", "f.toml:7:1: mold.register_back.clearance = 1.27 mm: 25 times more than usual: a millimeter value written in inches? Usual is about 0.05 mm"},
+	} {
+		j, warnings, err := Parse("f.toml", []byte(sound90+c.add))
+		if err != nil || j == nil {
+			t.Errorf("%q: %v", c.add, err)
+		}
+		if got := warnings.Error(); got != c.want {
+			t.Errorf("%q:\n%s\nwant\n%s", c.add, got, c.want)
+		}
+	}
+}
