@@ -80,19 +80,30 @@ func sideWall(m *Mold, c *Cut) params.Faults {
 	return nil
 }
 
-// nodeDist is the least distance between two features' leaves; 0 where they
-// meet. Beyond far the result is only known to exceed it.
+// nodeDist is the least distance between two features' leaves, not positive
+// where they meet. Beyond far the result is only known to exceed it.
 func nodeDist(a, b *solid.Node, far float64) float64 {
 	least := math.Inf(1)
 	for _, x := range taken(a) {
 		for _, y := range taken(b) {
-			if x.Box.Overlaps(y.Box, far) {
-				least = min(least, leafDist(x, y), leafDist(y, x))
+			if !x.Box.Overlaps(y.Box, far) {
+				continue
+			}
+			// The smaller leaf's surface is searched; two flat-sided ones may meet
+			// with a face of either, so both are.
+			if size(x) > size(y) {
+				x, y = y, x
+			}
+			least = min(least, leafDist(x, y, far))
+			if x.Extruded && y.Extruded {
+				least = min(least, leafDist(y, x, far))
 			}
 		}
 	}
-	return max(least, 0)
+	return least
 }
+
+func size(l *solid.Leaf) float64 { return l.Box.Lo.Dist(l.Box.Hi) }
 
 // taken are the leaves that bound what a cut takes away; the ribs that a cavity
 // leaves standing are not among them.
@@ -103,37 +114,73 @@ func taken(n *solid.Node) []*solid.Leaf {
 	return n.Leaves()
 }
 
+// The grid of the search on each segment: along it, and around or up.
+const alongSteps, aroundSteps = 4, 24
+
 // leafDist is the least of b's exact distance over a's surface: a coarse grid
-// on every segment, then a pattern search from the best point of each.
-func leafDist(a, b *solid.Leaf) float64 {
+// on every segment, then, where the grid's own spacing leaves it open whether
+// the distance exceeds far, a pattern search from the best point.
+func leafDist(a, b *solid.Leaf, far float64) float64 {
 	least := math.Inf(1)
-	for e := range a.Elems {
-		const ns, nt = 4, 24
-		best, bs, bt := math.Inf(1), 0.0, 0.0
-		try := func(s, t float64) bool {
-			s = min(max(s, 0), 1)
-			if a.Extruded {
-				t = min(max(t, 0), 1)
-			}
-			if d := b.Dist(a.At(e, s, t)); d < best {
-				best, bs, bt = d, s, t
-				return true
-			}
-			return false
+	for _, pa := range a.Patches {
+		if pa.Elem < 0 || !pa.Box.Overlaps(b.Box, far) {
+			continue
 		}
-		for i := 0; i <= ns; i++ {
-			for k := 0; k <= nt; k++ {
-				try(float64(i)/ns, float64(k)/nt)
+		p := search{a: a, b: b, elem: pa.Elem, d: math.Inf(1)}
+		for i := 0; i <= alongSteps; i++ {
+			for k := 0; k <= aroundSteps; k++ {
+				p.try(float64(i)/alongSteps, float64(k)/aroundSteps)
 			}
 		}
-		for h := 1.0; h > 1e-4; {
-			s, t := bs, bt
-			moved := try(s+h/ns, t) || try(s-h/ns, t) || try(s, t+h/nt) || try(s, t-h/nt)
-			if !moved {
-				h /= 2
-			}
+		if p.d-p.spacing() < far {
+			p.refine()
 		}
-		least = min(least, best)
+		least = min(least, p.d)
 	}
 	return least
+}
+
+// search is a minimization over one segment's surface.
+type search struct {
+	a, b *solid.Leaf
+	elem int
+	d    float64
+	s, t float64
+}
+
+func (p *search) try(s, t float64) bool {
+	s = min(max(s, 0), 1)
+	if p.a.Extruded {
+		t = min(max(t, 0), 1)
+	}
+	if d := p.b.Dist(p.a.At(p.elem, s, t)); d < p.d {
+		p.d, p.s, p.t = d, s, t
+		return true
+	}
+	return false
+}
+
+// spacing bounds how far a surface point lies from the grid: the distance is
+// 1-Lipschitz, so it cannot fall by more between grid points.
+func (p *search) spacing() float64 {
+	e := &p.a.Elems[p.elem]
+	along := math.Hypot(e.B[0]-e.A[0], e.B[1]-e.A[1])
+	if e.Arc {
+		t0, t1 := e.Angles()
+		along = e.R * math.Abs(t1-t0)
+	}
+	around := 2 * math.Pi * max(e.A[0], e.B[0])
+	if p.a.Extruded {
+		around = p.a.Z1 - p.a.Z0
+	}
+	return along/(2*alongSteps) + around/(2*aroundSteps)
+}
+
+func (p *search) refine() {
+	for h := 1.0; h > 1e-4; {
+		s, t := p.s, p.t
+		if !p.try(s+h/alongSteps, t) && !p.try(s-h/alongSteps, t) && !p.try(s, t+h/aroundSteps) && !p.try(s, t-h/aroundSteps) {
+			h /= 2
+		}
+	}
 }

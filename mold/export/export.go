@@ -1,0 +1,149 @@
+// Package export writes a made mold as a folder of files: one STL per piece in
+// its printing pose, the pieces side by side and the assembly as 3MF, the
+// resolved job, and a manifest.
+//
+// The folder appears whole or not at all (internal/outdir). Every STL file is
+// read back as bytes and audited again before the folder appears. The same job
+// gives the same bytes on every run and for any number of processors: there is
+// no clock and no path of the machine in them.
+package export
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"path/filepath"
+	"runtime"
+	"sync"
+
+	"wheelmold/internal/outdir"
+	"wheelmold/mesh"
+	"wheelmold/params"
+)
+
+// Formats are the mesh formats that can be asked for.
+var Formats = []string{"stl", "3mf"}
+
+// Part is one piece to write. Its coordinates lie on the lattice of mesh/solid,
+// so that they survive single precision unchanged.
+type Part struct {
+	Name    string
+	InPlace *mesh.Mesh // in the mold
+	Posed   *mesh.Mesh // as it is printed: on z = 0, its corner at the origin
+}
+
+// Options say what is written beside the meshes, and where.
+type Options struct {
+	Dir       string
+	Replace   bool              // a folder of an earlier run
+	Wants     func(string) bool // by format
+	Program   string            // name and version
+	Job       *params.Job       // resolved
+	JobFile   string            // its name; the folder is left out
+	JobBytes  []byte            // as read
+	Settings  []string          // that override the file
+	Tolerance float64           // mm
+	Only      []string          // pieces, if not all
+}
+
+// Write makes the parts, by calling make once the place is known to be
+// writable, and writes the folder. It returns the files, by name.
+func Write(ctx context.Context, o Options, make func() ([]Part, error)) ([]outdir.Entry, error) {
+	dir, err := outdir.Create(ctx, o.Dir, o.Replace)
+	if err != nil {
+		return nil, err
+	}
+	defer dir.Discard()
+	parts, err := make()
+	if err != nil {
+		return nil, err
+	}
+	if err := together(tasks(dir, o, parts)); err != nil {
+		return nil, err
+	}
+	if err := dir.Write(outdir.Manifest, manifest(o, dir.Entries())); err != nil {
+		return nil, err
+	}
+	return dir.Entries(), dir.Commit()
+}
+
+// tasks are the files to write, the slow ones first.
+func tasks(dir *outdir.Folder, o Options, parts []Part) []func() error {
+	var out []func() error
+	add := func(name string, fill func(io.Writer) error) {
+		out = append(out, func() error { return dir.Write(name, fill) })
+	}
+	if o.Wants("3mf") {
+		add("pieces.3mf", func(w io.Writer) error { return writePieces(w, o, parts) })
+		add("assembly.3mf", func(w io.Writer) error { return writeAssembly(w, o, parts) })
+	}
+	for _, p := range parts {
+		if o.Wants("stl") {
+			out = append(out, func() error { return writeSTL(dir, p) })
+		}
+	}
+	add("job.toml", func(w io.Writer) error { return params.Write(w, o.Job) })
+	return out
+}
+
+// together runs tasks on all processors and returns the first error in their
+// order, whatever the order in which they end.
+func together(tasks []func() error) error {
+	errs := make([]error, len(tasks))
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(tasks)) {
+		wg.Go(func() {
+			for i := range next {
+				errs[i] = tasks[i]()
+			}
+		})
+	}
+	for i := range tasks {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// manifest writes what is in the folder and what it came from.
+func manifest(o Options, files []outdir.Entry) func(io.Writer) error {
+	sum := sha256.Sum256(o.JobBytes)
+	m := Manifest{
+		Version:   ManifestVersion,
+		Program:   o.Program,
+		Job:       JobSource{o.Job.Name, filepath.Base(o.JobFile), hex.EncodeToString(sum[:])},
+		Settings:  append([]string{}, o.Settings...),
+		Tolerance: o.Tolerance,
+		Pieces:    append([]string{}, o.Only...),
+		Files:     files,
+	}
+	return m.write
+}
+
+func readBack(dir *outdir.Folder, name string) ([]byte, error) {
+	f, err := dir.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	b.Grow(int(info.Size()) + bytes.MinRead)
+	if _, err := b.ReadFrom(f); err != nil {
+		return nil, fmt.Errorf("reading back: %w", err)
+	}
+	return b.Bytes(), nil
+}

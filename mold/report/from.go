@@ -1,0 +1,80 @@
+package report
+
+import (
+	"wheelmold/mesh"
+	"wheelmold/mesh/brep"
+	"wheelmold/mesh/solid"
+	"wheelmold/mold"
+)
+
+// OfCheck reports a mold of which only the exact boundaries are known.
+func OfCheck(m *mold.Mold) (*Check, error) {
+	ev := brep.NewEvaluator(m.Model)
+	c := outline(m)
+	for _, p := range m.Pieces {
+		b, err := ev.Boundary(p.Root)
+		if err != nil {
+			return nil, err
+		}
+		c.Pieces = append(c.Pieces, Piece{Name: p.Name, Size: sizeOf(p), Volume: b.Volume()})
+	}
+	b, err := ev.Boundary(m.Rubber)
+	if err != nil {
+		return nil, err
+	}
+	c.Rubber = Rubber{ClosedForm: m.RubberVolume(), Boundary: b.Volume()}
+	return c, nil
+}
+
+// outline is what follows from job and layout alone.
+func outline(m *mold.Mold) *Check {
+	j, l := m.Job, m.Layout
+	return &Check{
+		Version:  Version,
+		Job:      j.Name,
+		Warnings: []string{},
+		Wheel:    Wheel{j.Wheel.Diameter, j.Wheel.Width, j.Mold.FaceUp},
+		Process:  j.Process.Name,
+		Outline:  Outline{l.Outline, [3]float64{2 * max(l.B, l.OuterX), 2 * l.FaceY, l.Ceil - l.Bottom}},
+		Pour:     pour(m),
+	}
+}
+
+func pour(m *mold.Mold) Pour {
+	c, p := m.Charge(), &m.Job.Pour
+	return Pour{
+		Channels: c.Channels * 1000,
+		Density:  p.Density, Poured: c.Poured,
+		Waste: p.Waste, Mixed: c.Mixed,
+		PartsA: p.PartsA, PartsB: p.PartsB, A: c.A, B: c.B,
+		Batch: c.Batch, Spare: c.Spare, Wheels: c.Wheels,
+	}
+}
+
+// sizeOf is the size of a piece as it lies on the bed.
+func sizeOf(p mold.Piece) [3]float64 {
+	b := boxOf(p.Root)
+	posed := mesh.EmptyBox().Include(p.Pose.Apply(b.Lo)).Include(p.Pose.Apply(b.Hi))
+	return posed.Hi.Sub(posed.Lo)
+}
+
+// boxOf bounds a tree. It is tight where no cut takes a whole extreme away, as
+// in the pieces of a mold.
+func boxOf(n *solid.Node) mesh.Box {
+	if n.Op == solid.OpLeaf {
+		return n.Leaf.Box
+	}
+	b := boxOf(n.Kids[0])
+	for _, k := range n.Kids[1:] {
+		switch n.Op {
+		case solid.OpUnion:
+			b = b.Join(boxOf(k))
+		case solid.OpIntersect:
+			c := boxOf(k)
+			for i := range b.Lo {
+				b.Lo[i], b.Hi[i] = max(b.Lo[i], c.Lo[i]), min(b.Hi[i], c.Hi[i])
+			}
+		}
+	}
+	return b
+}

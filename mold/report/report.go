@@ -1,0 +1,97 @@
+// Package report prints what is known of a mold, as text for the bench and as
+// JSON for programs.
+//
+// It computes nothing but other units: every number comes with its method from
+// the packages that found it. The JSON carries a version; within one version
+// keys are only added. Units stand at the end of the keys.
+package report
+
+// Version is the version of the JSON.
+const Version = 1
+
+// Check is what is known of a mold without meshing it.
+type Check struct {
+	Version  int      `json:"version"`
+	Program  string   `json:"program"`
+	File     string   `json:"job_file"`
+	Job      string   `json:"job"`
+	Warnings []string `json:"warnings"`
+	Wheel    Wheel    `json:"wheel"`
+	Process  string   `json:"process"`
+	Outline  Outline  `json:"outline"`
+	Pieces   []Piece  `json:"pieces"`
+	Rubber   Rubber   `json:"rubber"`
+	Pour     Pour     `json:"pour"`
+}
+
+// Wheel is the finished wheel.
+type Wheel struct {
+	Diameter float64 `json:"diameter_mm"`
+	Width    float64 `json:"width_mm"`
+	FaceUp   string  `json:"face_up"` // which of its faces is up during the pour
+}
+
+// Outline is what the assembled mold takes.
+type Outline struct {
+	Shape string     `json:"shape"`
+	Size  [3]float64 `json:"size_mm"`
+}
+
+// Piece is one piece as it lies on the bed. The mesh's figures are there after
+// a build only.
+type Piece struct {
+	Name      string     `json:"name"`
+	Size      [3]float64 `json:"size_mm"`
+	Volume    float64    `json:"volume_mm3"` // line integrals over the exact boundary
+	Triangles int        `json:"triangles,omitempty"`
+	Mesh      float64    `json:"mesh_volume_mm3,omitempty"`
+}
+
+// Rubber is the volume of the rubber in the wheel, found in independent ways.
+// Those of the rays and the mesh are there after a build only.
+type Rubber struct {
+	ClosedForm float64 `json:"closed_form_mm3"`
+	Boundary   float64 `json:"boundary_mm3"`
+	Rays       float64 `json:"rays_mm3,omitempty"`
+	Mesh       float64 `json:"mesh_mm3,omitempty"`
+}
+
+// Pour is what one wheel takes. Masses are volumes times the density of the
+// cured rubber; flash is not counted.
+type Pour struct {
+	Channels float64 `json:"channels_mm3"` // sprue and vents to the lid's top, closed form
+	Density  float64 `json:"density_g_per_cm3"`
+	Poured   float64 `json:"poured_g"`
+	Waste    float64 `json:"waste_fraction"`
+	Mixed    float64 `json:"mixed_g"`
+	PartsA   float64 `json:"parts_a"`
+	PartsB   float64 `json:"parts_b"`
+	A        float64 `json:"a_g"`
+	B        float64 `json:"b_g"`
+	Batch    float64 `json:"batch_g"` // 0: not stated
+	Spare    float64 `json:"spare_g"` // of the batch; negative: short
+	Wheels   int     `json:"wheels"`  // that the batch fills
+}
+
+// Build is what is known of a mold after making and writing it.
+type Build struct {
+	Check
+	Tolerance float64 `json:"tolerance_mm"`
+	Closure   Closure `json:"closure"`
+	Folder    string  `json:"folder"`
+	Files     []File  `json:"files"`
+}
+
+// Closure tells how well the parts add up to the block, relative to it.
+type Closure struct {
+	Block  float64  `json:"block_mm3"`
+	Exact  float64  `json:"exact_residue"`
+	Meshes *float64 `json:"mesh_residue,omitempty"` // absent unless every part was meshed
+}
+
+// File is one file that was written.
+type File struct {
+	Name   string `json:"name"`
+	Bytes  int64  `json:"bytes"`
+	SHA256 string `json:"sha256"`
+}

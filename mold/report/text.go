@@ -1,0 +1,192 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+)
+
+// WriteJSON prints a report as indented JSON.
+func WriteJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+// page collects text and the first error of writing it.
+type page struct {
+	*tabwriter.Writer
+	err error
+}
+
+func newPage(w io.Writer) *page {
+	return &page{Writer: tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)}
+}
+
+// row prints one row of cells. Cells align with those of the rows next to it.
+func (p *page) row(cells ...string) {
+	if p.err == nil {
+		_, p.err = io.WriteString(p, strings.Join(cells, "\t")+"\n")
+	}
+}
+
+func (p *page) close() error {
+	if p.err != nil {
+		return p.err
+	}
+	return p.Flush()
+}
+
+// WriteText prints the check for the bench.
+func (c *Check) WriteText(w io.Writer) error {
+	p := newPage(w)
+	c.head(p)
+	p.row("piece", "size mm", "size in", "volume")
+	for _, x := range c.Pieces {
+		p.row(x.Name, size(x.Size, 1, 2), size(x.Size, 25.4, 3), cm3(x.Volume, 3))
+	}
+	p.row()
+	p.row("Sizes as the pieces lie on the bed; volumes by line integrals over the exact boundary.")
+	p.row()
+	c.masses(p, "closed form (Pappus-Guldin)", c.Rubber.ClosedForm,
+		"line integrals over the boundary", c.Rubber.Boundary)
+	return p.close()
+}
+
+// head prints what is asked for.
+func (c *Check) head(p *page) {
+	p.row(c.Job)
+	p.row()
+	d, b := c.Wheel.Diameter, c.Wheel.Width
+	p.row("wheel", size2(d, b, 1, 3)+" mm", size2(d, b, 25.4, 4)+" in", "diameter x width, "+c.Wheel.FaceUp+" face up in the mold")
+	p.row("mold", size(c.Outline.Size, 1, 3)+" mm", size(c.Outline.Size, 25.4, 4)+" in", c.Outline.Shape+", "+c.Process)
+	p.row()
+}
+
+// masses prints the rubber's volume by each method, named and in mm³, and what
+// one wheel takes.
+func (c *Check) masses(p *page, methods ...any) {
+	label := "rubber"
+	for i := 0; i < len(methods); i += 2 {
+		v, note := methods[i+1].(float64), methods[i].(string)
+		if i > 0 {
+			note += ", agrees " + within(v/c.Rubber.ClosedForm-1)
+		}
+		p.row(label, cm3(v, 4), note)
+		label = ""
+	}
+	r := &c.Pour
+	p.row("channels", cm3(r.Channels, 4), "sprue and vents to the lid's top, closed form")
+	p.row("poured", grams(r.Poured), fmt.Sprintf("rubber and channels at %s g/cm³, no flash", number(r.Density, 4)))
+	p.row("mixed", grams(r.Mixed), fmt.Sprintf("with the %s %% that stay in bucket and on tools", number(100*r.Waste, 2)))
+	p.row("part A", grams(r.A), number(r.PartsA, 4)+" parts by mass")
+	p.row("part B", grams(r.B), number(r.PartsB, 4)+" parts by mass")
+	p.row("batch", r.batch(), r.verdict())
+}
+
+func (r *Pour) batch() string {
+	if r.Batch == 0 {
+		return "-"
+	}
+	return grams(r.Batch)
+}
+
+func (r *Pour) verdict() string {
+	switch {
+	case r.Batch == 0:
+		return "not stated (pour.batch_mass)"
+	case r.Spare < 0:
+		return "short by " + grams(-r.Spare)
+	case r.Wheels == 1:
+		return "enough for 1 wheel, " + grams(r.Spare) + " spare after it"
+	}
+	return fmt.Sprintf("enough for %d wheels, %s spare after one", r.Wheels, grams(r.Spare))
+}
+
+// WriteText prints the build for the bench.
+func (b *Build) WriteText(w io.Writer) error {
+	p := newPage(w)
+	b.head(p)
+	p.row("piece", "size mm", "size in", "volume exact", "mesh", "agree", "triangles")
+	triangles := 0
+	for _, x := range b.Pieces {
+		p.row(x.Name, size(x.Size, 1, 2), size(x.Size, 25.4, 3), cm3(x.Volume, 3), cm3(x.Mesh, 3), within(x.Mesh/x.Volume-1), strconv.Itoa(x.Triangles))
+		triangles += x.Triangles
+	}
+	p.row("all", "", "", "", "", "", strconv.Itoa(triangles))
+	p.row()
+	p.row(fmt.Sprintf("Every mesh is closed and free of crossings, in memory and read back; tolerance %s mm.", number(b.Tolerance, 6)))
+	p.row(b.Closure.text())
+	p.row()
+	methods := []any{"closed form (Pappus-Guldin)", b.Rubber.ClosedForm,
+		"line integrals over the boundary", b.Rubber.Boundary,
+		"rays through the distance field", b.Rubber.Rays}
+	if b.Rubber.Mesh > 0 {
+		methods = append(methods, "mesh", b.Rubber.Mesh)
+	}
+	b.masses(p, methods...)
+	p.row()
+	for _, f := range b.Files {
+		p.row("wrote", b.Folder+"/"+f.Name, bytes(f.Bytes))
+	}
+	return p.close()
+}
+
+func (c *Closure) text() string {
+	s := fmt.Sprintf("Pieces, hub, rubber, channels and clearances add up to the block of %s: by exact volumes %s", cm3(c.Block, 3), within(c.Exact))
+	if c.Meshes != nil {
+		s += ", by meshes " + within(*c.Meshes)
+	}
+	return s + " of it."
+}
+
+// number prints v with up to so many decimals.
+func number(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+func size(mm [3]float64, unit float64, decimals int) string {
+	return size2(mm[0], mm[1], unit, decimals) + " x " + number(mm[2]/unit, decimals)
+}
+
+func size2(a, b, unit float64, decimals int) string {
+	return number(a/unit, decimals) + " x " + number(b/unit, decimals)
+}
+
+func cm3(mm3 float64, decimals int) string {
+	return strconv.FormatFloat(mm3/1000, 'f', decimals, 64) + " cm³"
+}
+
+func grams(g float64) string { return strconv.FormatFloat(g, 'f', 1, 64) + " g" }
+
+// rounding is below what volumes are trusted to, relative: a thousand times the
+// rounding of a float64, of which a volume sums thousands. Printing less would
+// tell one processor from another and nothing of the mold.
+const rounding = 1e-12
+
+// within tells how closely two numbers agree, given their relative difference.
+func within(v float64) string {
+	if math.Abs(v) < rounding {
+		return "within 1e-12"
+	}
+	return "within " + strconv.FormatFloat(math.Abs(v), 'e', 1, 64)
+}
+
+func bytes(n int64) string {
+	if n < 1e6 {
+		return fmt.Sprintf("%.1f kB", float64(n)/1e3)
+	}
+	return fmt.Sprintf("%.1f MB", float64(n)/1e6)
+}
