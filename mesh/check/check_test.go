@@ -161,6 +161,20 @@ func TestPlantedFaults(t *testing.T) {
 	}
 }
 
+// One damage is one kind of fault, not a list of its consequences.
+func TestOneFaultIsReportedOnce(t *testing.T) {
+	ring := torus(30, 10, 24, 12)
+	flipped := moved(ring, mesh.Vec{})
+	flipped.T[5] = [3]int32{ring.T[5][1], ring.T[5][0], ring.T[5][2]}
+	doubled := moved(ring, mesh.Vec{})
+	doubled.T = append(doubled.T, ring.T[9])
+	for name, m := range map[string]*mesh.Mesh{"deleted": withoutFacet(ring, 77), "flipped": flipped, "doubled": doubled} {
+		if f := Audit(m, Options{SkipCrossings: true}).Faults(); len(f) != 1 {
+			t.Errorf("%s facet: %q", name, f)
+		}
+	}
+}
+
 // Neighbors in a plane, and facets a hair apart, are no fault.
 func TestCloseCalls(t *testing.T) {
 	hair := 0x1p-14

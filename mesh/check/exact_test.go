@@ -176,6 +176,16 @@ func TestOrientationAgainstRationals(t *testing.T) {
 		{"tiny", false, func() mesh.Vec {
 			return mesh.Vec{rng.Float64() * 1e-300, rng.Float64() * 1e-310, rng.Float64() * 1e-300}
 		}},
+		{"triple products underflow", false, func() mesh.Vec {
+			return mesh.Vec{rng.Float64() * 3e-108, rng.Float64() * 3e-108, rng.Float64() * 3e-108}
+		}},
+		{"double products underflow", false, func() mesh.Vec {
+			return mesh.Vec{rng.Float64(), rng.Float64() * 5e-162, rng.Float64() * 5e-162}
+		}},
+		{"near a line", false, func() mesh.Vec {
+			x := rng.Float64()
+			return mesh.Vec{x, x / 3, x / 7}
+		}},
 		{"coarse", true, func() mesh.Vec {
 			return mesh.Vec{float64(rng.IntN(3)), float64(rng.IntN(3)), float64(rng.IntN(3))}
 		}},
