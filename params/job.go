@@ -17,7 +17,7 @@ type Job struct {
 
 // Wheel is the finished wheel's tread.
 type Wheel struct {
-	Diameter float64
+	Diameter float64 // in the middle, where it is largest
 	Width    float64
 	Edge     string  // "round", "chamfer" or "square": both outer edges of the tread
 	EdgeSize float64 // radius of the round, or leg of the 45° chamfer
@@ -39,7 +39,7 @@ type Groove struct {
 type CrossGrooves struct {
 	Count int
 	Width float64 // at the bottom
-	Depth float64
+	Depth float64 // below the largest radius
 	Flank float64 // degrees each flank leans outward
 }
 
@@ -114,7 +114,7 @@ type Mold struct {
 // Register is a plug on base or lid that keys into an opening of the hub.
 type Register struct {
 	Opening    string  // "bore", "bearing", "seat" or "none"
-	Engagement float64 // depth into the hub
+	Engagement float64 // depth into the hub, from its end face
 	Clearance  float64 // on the diameter; negative: interference
 	LeadIn     float64 // 45° chamfer at its end
 	Draft      float64 // degrees per side

@@ -15,8 +15,9 @@ type Key struct {
 	Options []string // the words that are allowed, if not any
 
 	slot   slot
-	lo, hi bound // of a number; nil: 0, and no upper limit but maxPlain
-	usual  bound // of a required number that others can be told from; nil: none
+	lo, hi bound  // of a number, or of the length of a text; nil: 0 and maxPlain
+	usual  bound  // what a required number is in most wheels; nil: anything
+	sample string // what to write for a required value
 }
 
 // bound is a limit that may depend on other values of the job.
@@ -129,7 +130,8 @@ func (k Key) set(j *Job, i int, v any) {
 	}
 }
 
-// Range is what the job allows for a number, in the kind's base unit.
+// Range is what the job allows for a number, in the kind's base unit, or for
+// the length of a text in characters.
 func (k Key) Range(j *Job) (lo, hi float64) {
 	hi = maxPlain
 	if k.lo != nil {

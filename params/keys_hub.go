@@ -47,7 +47,7 @@ var hubKeys = []Key{
 		}),
 		Doc:  "Back face of the hub from the back face of the tread, positive into the tread.",
 		From: "mold.stack.gap where the gap lies at the back face, else flush"},
-	{Path: "hub.bore", Kind: Length, lo: fixed(1), hi: func(j *Job) float64 {
+	{Path: "hub.bore", Kind: Length, sample: "12 mm", lo: fixed(1), hi: func(j *Job) float64 {
 		return j.Wheel.Diameter - 2*leastRubber(j) - 2*leastSealLand(j)
 	},
 		slot: in(func(j *Job) *float64 { return &j.Hub.Bore }, nil), usual: diameterShare(0.15),

@@ -273,7 +273,7 @@ var pouringKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Mold.Engraving.Depth }, always(0.4)),
 		Doc:  "Depth of the marks on the pieces; 0: none.",
 		From: "deep enough to read"},
-	{Path: "mold.engraving.text", Kind: Text,
+	{Path: "mold.engraving.text", Kind: Text, hi: fixed(60),
 		slot: in(func(j *Job) *string { return &j.Mold.Engraving.Text }, func(j *Job) string { return j.Name }),
 		Doc:  "Text beside each piece's own mark.",
 		From: "the job's name"},

@@ -11,10 +11,10 @@ func widthShare(f float64) bound    { return func(j *Job) float64 { return f * j
 var grooveShapes = []string{"rectangular", "half-round"}
 
 var wheelKeys = []Key{
-	{Path: "wheel.diameter", Kind: Length, lo: fixed(15), hi: fixed(500),
+	{Path: "wheel.diameter", Kind: Length, sample: "90 mm", lo: fixed(15), hi: fixed(500),
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Diameter }, nil),
 		Doc:  "Diameter of the finished tread in its middle, where it is largest."},
-	{Path: "wheel.width", Kind: Length, lo: fixed(4), hi: diameterShare(1.2),
+	{Path: "wheel.width", Kind: Length, sample: "40 mm", lo: fixed(4), hi: diameterShare(1.2),
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Width }, nil), usual: diameterShare(0.4),
 		Doc: "Width of the tread along the axis."},
 	{Path: "wheel.edge", Kind: Word, Options: []string{"round", "chamfer", "square"},

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 )
 
 // Parse reads a job file; name is what faults call it. Settings override it in
@@ -86,13 +85,8 @@ func (d *document) missing() {
 			continue
 		}
 		d.faults = append(d.faults, Fault{File: d.file, Path: k.Path, Cause: "missing",
-			Hint: fmt.Sprintf("write %s = %s under [%s]", k.name(), exampleOf(k), k.section())})
+			Hint: fmt.Sprintf("write %s = %q under [%s]", k.name(), k.sample, k.section())})
 	}
-}
-
-func exampleOf(k Key) string {
-	first, _, _ := strings.Cut(kindNames[k.Kind].example, " or ")
-	return first
 }
 
 // unreached reports values of grooves that do not exist.

@@ -17,8 +17,8 @@ func TestParseFaults(t *testing.T) {
 	for _, c := range []struct{ name, src, want string }{
 		{"nothing stated", ``, `
 f.toml: wheel.diameter: missing; write diameter = "90 mm" under [wheel]
-f.toml: wheel.width: missing; write width = "90 mm" under [wheel]
-f.toml: hub.bore: missing; write bore = "90 mm" under [hub]`},
+f.toml: wheel.width: missing; write width = "40 mm" under [wheel]
+f.toml: hub.bore: missing; write bore = "12 mm" under [hub]`},
 		{"bare number", "[wheel]\ndiameter = 90\nwidth = 1.5\n[hub]\nbore = \"12 mm\"", `
 f.toml:2:1: wheel.diameter = 90: has no unit: write "90 mm" or "90 in"
 f.toml:3:1: wheel.width = 1.5: has no unit: write "1.5 mm" or "1.5 in"`},
@@ -46,12 +46,12 @@ f.toml:7:1: mold.land = "5 kg": is a mass, not a length: write it in mm, cm, m, 
 f.toml:8:1: mold.shrinkage = "0.3 mm": is a length, not a share: write it in %
 f.toml:9:1: mold.wall = "2 MM": has the unit "MM": units are written in lower case, "2 mm"`},
 		{"unit slips", "[wheel]\ndiameter = \"90 in\"\nwidth = \"1.5 mm\"\n[hub]\nbore = \"0.5 mm\"", `
-f.toml:2:1: wheel.diameter = 90 in (2286 mm): allowed 15 mm to 500 mm: too large: looks like a millimeter value written in in; write "90 mm"
+f.toml:2:1: wheel.diameter = 90 in (2286 mm): allowed 15 mm to 500 mm: too large: looks like a millimeter value written as inches; write "90 mm"
 f.toml:3:1: wheel.width = 1.5 mm: too small
 f.toml:5:1: hub.bore = 0.5 mm: too small`},
 		{"unit slips, diameter known", "[wheel]\ndiameter = \"90 mm\"\nwidth = \"1.5 mm\"\n[hub]\nbore = \"12 in\"", `
-f.toml:3:1: wheel.width = 1.5 mm: allowed 4 mm to 108 mm: too small: looks like an inch value written in mm; write "1.5 in"
-f.toml:5:1: hub.bore = 12 in (304.8 mm): allowed 1 mm to 82.8 mm: too large: looks like a millimeter value written in in; write "12 mm"`},
+f.toml:3:1: wheel.width = 1.5 mm: allowed 4 mm to 108 mm: too small: looks like an inch value written as millimeters; write "1.5 in"
+f.toml:5:1: hub.bore = 12 in (304.8 mm): allowed 1 mm to 82.8 mm: too large: looks like a millimeter value written as inches; write "12 mm"`},
 		{"not finite, absurd, negative", sound90 + "offset = \"1e300 mm\"\nlength = \"-3 mm\"\ncover_diameter = \"99999999 mm\"\n[pour]\nparts_a = nan\nparts_b = -inf", `
 f.toml:6:1: hub.offset = "1e300 mm": has an exponent or underscore: write plain digits
 f.toml:7:1: hub.length = -3 mm: allowed 12 mm to 120 mm: negative
@@ -140,7 +140,7 @@ func TestSettings(t *testing.T) {
 	for _, c := range []struct{ set, want string }{
 		{"wheel.diamter=90mm", "--set: wheel.diamter = 90mm: unknown key; did you mean wheel.diameter?"},
 		{"wheel.diameter=90", `--set: wheel.diameter = 90: has no unit: write "90 mm"`},
-		{"wheel.diameter=9m", "--set: wheel.diameter = 9 m (9000 mm): allowed 15 mm to 500 mm: too large: looks like an inch value written in m; write \"9 in\""},
+		{"wheel.diameter=9m", "--set: wheel.diameter = 9 m (9000 mm): allowed 15 mm to 500 mm: too large: looks like an inch value written as m; write \"9 in\""},
 		{"wheel.groove.depth=1mm", "--set: wheel.groove.depth = 1mm: grooves, and only they, are numbered; write wheel.groove[1].depth"},
 		{"wheel[1].diameter=1mm", "--set: wheel[1].diameter = 1mm: grooves, and only they, are numbered; write wheel.diameter"},
 		{"wheel.groove[3].depth=1mm", "--set: wheel.groove[3].depth: there are only 1 of wheel.groove"},

@@ -30,7 +30,7 @@ func preset(name string) Process {
 }
 
 var nameKeys = []Key{
-	{Path: "name", Kind: Text,
+	{Path: "name", Kind: Text, lo: fixed(1), hi: fixed(60),
 		slot: in(func(j *Job) *string { return &j.Name }, always("wheel")),
 		Doc:  "Name of the job, engraved and used in file names.",
 		From: "a plain word"},

@@ -71,7 +71,7 @@ func (k Key) check(j *Job, i int, v any) (Fault, bool) {
 	f := Fault{Path: k.label(i), Value: k.format(v)}
 	switch v := v.(type) {
 	case string:
-		return k.checkWord(f, v)
+		return k.checkWord(f, j, v)
 	case int:
 		return k.checkNumber(f, j, float64(v))
 	case float64:
@@ -92,7 +92,21 @@ func (k Key) check(j *Job, i int, v any) (Fault, bool) {
 }
 
 // readings are the units that builders mix up.
-var readings = []struct{ name, noun string }{{"mm", "a millimeter value"}, {"in", "an inch value"}, {"cm", "a centimeter value"}}
+var readings = []struct{ name, noun, plural string }{
+	{"mm", "a millimeter value", "millimeters"},
+	{"in", "an inch value", "inches"},
+	{"cm", "a centimeter value", "centimeters"},
+}
+
+// plural is the name of a unit in a sentence.
+func plural(unit string) string {
+	for _, r := range readings {
+		if r.name == unit {
+			return r.plural
+		}
+	}
+	return unit
+}
 
 // explain adds to a length out of range that it would fit in another unit.
 func (k Key) explain(f *Fault, j *Job, number float64, name string) bool {
@@ -100,7 +114,7 @@ func (k Key) explain(f *Fault, j *Job, number float64, name string) bool {
 	for _, r := range readings {
 		u, _ := unitNamed(Length, r.name)
 		if r.name != written.names[0] && k.fits(j, number*u.factor()) {
-			f.Cause += fmt.Sprintf(": looks like %s written in %s", r.noun, written.names[0])
+			f.Cause += fmt.Sprintf(": looks like %s written as %s", r.noun, plural(written.names[0]))
 			f.Hint = fmt.Sprintf("write %q", shortest(number)+" "+r.name)
 			return true
 		}
@@ -141,10 +155,7 @@ func (k Key) checkNumber(f Fault, j *Job, v float64) (Fault, bool) {
 	return f, true
 }
 
-// maxText bounds the name and the engraved text, in characters.
-const maxText = 60
-
-func (k Key) checkWord(f Fault, v string) (Fault, bool) {
+func (k Key) checkWord(f Fault, j *Job, v string) (Fault, bool) {
 	if k.Kind == Word {
 		for _, o := range k.Options {
 			if o == v {
@@ -158,9 +169,12 @@ func (k Key) checkWord(f Fault, v string) (Fault, bool) {
 		}
 		return f, true
 	}
-	switch {
-	case len([]rune(v)) > maxText:
-		f.Cause = fmt.Sprintf("longer than %d characters", maxText)
+	lo, hi := k.Range(j)
+	switch n := float64(len([]rune(v))); {
+	case n < lo:
+		f.Cause = "empty"
+	case n > hi:
+		f.Cause = fmt.Sprintf("longer than %v characters", hi)
 	case strings.ContainsFunc(v, func(r rune) bool { return !unicode.IsPrint(r) }):
 		f.Cause = "has characters that cannot be printed"
 	default:

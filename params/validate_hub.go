@@ -14,6 +14,10 @@ func (c *judge) judgeBody() {
 	if h.FlangeDiameter > h.BodyDiameter && h.FlangeThickness < c.wall-slack {
 		c.refuse("hub.flange_thickness", atLeast(c.wall), "flanges too thin to survive", "hub.flange_diameter")
 	}
+	proud := max(-h.Offset, h.Offset+h.Length-c.Wheel.Width)
+	if h.FlangeDiameter > h.BodyDiameter && proud > slack && proud > h.FlangeThickness-c.wall+slack {
+		c.refuse("hub.flange_thickness", atLeast(proud+c.wall), fmt.Sprintf("the hub stands %s out of the tread, and its flange with it", mm(proud)), "hub.offset", "hub.length", "wheel.width")
+	}
 }
 
 // judgeRecesses: bearing pockets and seat fit into the body and into each other,
@@ -117,16 +121,26 @@ func (c *judge) judgeRetention() {
 	for i, g := range h.Grooves {
 		path := fmt.Sprintf("hub.groove[%d]", i+1)
 		c.judgeHalfRound(path, g)
-		lo := h.FlangeThickness + c.wall
+		margin := c.wall // of the lip at a plain end
 		if h.FlangeDiameter > h.BodyDiameter {
-			lo = h.FlangeThickness
+			margin = 0 // a groove may begin at the flange
 		}
-		c.judgePlace(path, g, lo, h.Length-lo, "hub.flange_thickness", "hub.length")
+		lo, hi := c.bonded(margin)
+		c.judgePlace(path, g, lo, hi, "hub.flange_thickness", "hub.length", "hub.offset", "wheel.width")
 		for k := range i {
 			c.judgeRib(fmt.Sprintf("hub.groove[%d]", k+1), h.Grooves[k], path, g, c.wall)
 		}
 		c.judgeWalls(h.groovePart(i))
 	}
+}
+
+// bonded is where the hub's body, from its back face, has rubber on it: within
+// the flanges, and within the tread if the hub stands out of it; less a margin.
+func (c *judge) bonded(margin float64) (lo, hi float64) {
+	h := &c.Hub
+	lo = max(h.FlangeThickness+margin, -h.Offset+c.wall)
+	hi = min(h.Length-h.FlangeThickness-margin, c.Wheel.Width-h.Offset-c.wall)
+	return lo, hi
 }
 
 // judgeHalfRound: a half-round groove has one free measure.
@@ -216,8 +230,9 @@ func (c *judge) judgeLockHoles() {
 		return
 	}
 	bottom := h.BodyDiameter/2 - l.Depth
-	if lo := h.FlangeThickness + c.wall + l.Diameter/2; l.Position < lo-slack || l.Position > h.Length-lo+slack {
-		c.refuse("hub.lock_holes.position", mm(lo)+" to "+mm(h.Length-lo), "breaks through an end face or flange", "hub.lock_holes.diameter", "hub.length", "hub.flange_thickness")
+	if lo, hi := c.bonded(c.wall); l.Position-l.Diameter/2 < lo-slack || l.Position+l.Diameter/2 > hi+slack {
+		c.refuse("hub.lock_holes.position", mm(lo+l.Diameter/2)+" to "+mm(hi-l.Diameter/2), "breaks through an end face or flange, or lies outside the tread",
+			"hub.lock_holes.diameter", "hub.length", "hub.flange_thickness", "hub.offset", "wheel.width")
 	}
 	hole := part{path: "hub.lock_holes.depth", r0: bottom, r1: h.BodyDiameter / 2, z0: l.Position - l.Diameter/2, z1: l.Position + l.Diameter/2}
 	c.judgeWalls(hole, "hub.lock_holes.position", "hub.lock_holes.diameter")

@@ -152,7 +152,7 @@ func (c *judge) judgeOnFace(path string, circle, diameter float64, what string, 
 	}
 	allowed := mm(inner+diameter) + " to " + mm(outer-diameter)
 	if inner+diameter > outer-diameter {
-		allowed = "nothing: too wide for the rubber's face"
+		allowed = "nothing, as wide as it is"
 	}
 	cause := what + " would open over the hub"
 	if circle-diameter >= inner-slack {

@@ -59,6 +59,7 @@ func TestValidateTripsOneRule(t *testing.T) {
 		{func(j *Job) { j.Mold.Bolts.Size = "M7" }, "mold.bolts.size", "unknown word"},
 		{func(j *Job) { j.Mold.FaceUp = "" }, "mold.face_up", "unknown word"},
 		{func(j *Job) { j.Name = strings.Repeat("a", 61) }, "name", "longer than 60"},
+		{func(j *Job) { j.Name = "" }, "name", "empty"},
 		{func(j *Job) { j.Wheel.Width *= 25.4 }, "wheel.width", "a millimeter value taken for inches"},
 		{func(j *Job) { j.Wheel.Width /= 25.4 }, "wheel.width", `looks like an inch value`},
 		{func(j *Job) { j.Wheel.Edge, j.Wheel.EdgeSize = "square", 1 }, "wheel.edge_size", "too large"},
@@ -94,8 +95,7 @@ func TestValidateTripsOneRule(t *testing.T) {
 		{func(j *Job) { j.Hub.LockHoles.Diameter = 0 }, "hub.lock_holes.depth", "need a diameter and a depth"},
 		{func(j *Job) { j.Hub.LockHoles.Position, j.Hub.LockHoles.Depth = 15, 3 }, "hub.lock_holes.depth", "within a retention groove"},
 		// Stack and registers.
-		{func(j *Job) { j.Hub.Offset = -15 }, "mold.base_thickness", "stands 15.03 mm out of the tread into the base"},
-		{func(j *Job) { j.Hub.Offset = 15 }, "mold.lid_thickness", "stands 14.97 mm out of the tread into the lid"},
+		{func(j *Job) { j.Hub.Offset = -4 }, "hub.flange_thickness", "stands 4 mm out of the tread, and its flange with it"},
 		{func(j *Job) { j.Mold.RegisterBack.Opening = "seat" }, "mold.register_back.opening", "no such opening"},
 		{func(j *Job) { j.Mold.RegisterBack.Engagement = 13 }, "mold.register_back.engagement", "does not end within its opening"},
 		{func(j *Job) { j.Mold.RegisterFront.Opening = "bearing" }, "mold.register_front.engagement", "does not end within its opening"},
@@ -146,6 +146,10 @@ func TestValidateOtherWheels(t *testing.T) {
 		{90, 40, 12, func(j *Job) { j.Hub.Bolts = BoltCircle{4, 52, 3} }, "hub.bolts.circle", "a wall of 0.4 mm to the hub's outside"},
 		{90, 40, 12, func(j *Job) { j.Hub.Bolts = BoltCircle{4, 49, 3.5} }, "hub.bolts.circle", "leaves 1.65 mm of the back face to seal off"},
 		{90, 40, 12, func(j *Job) { j.Hub.LockHoles = LockHoles{4, 4, 21, 10} }, "hub.lock_holes.depth", "a wall of 0.9 mm to the bore"},
+		{90, 40, 12, func(j *Job) { j.Hub.Offset = -15 }, "mold.base_thickness", "stands 15.03 mm out of the tread into the base"},
+		{90, 40, 12, func(j *Job) { j.Hub.Offset = 15 }, "mold.lid_thickness", "stands 14.97 mm out of the tread into the lid"},
+		{90, 40, 12, func(j *Job) { j.Hub.Offset, j.Hub.Grooves = -5, []Groove{{"rectangular", 5, 2, 2}} }, "hub.groove[1].position", "over the edge"},
+		{90, 40, 12, func(j *Job) { j.Hub.Offset, j.Hub.LockHoles = -5, LockHoles{4, 4, 4, 7} }, "hub.lock_holes.position", "outside the tread"},
 		{90, 40, 12, func(j *Job) { j.Hub.Offset, j.Hub.Length = -39, 30 }, "hub.offset", "beside the tread"},
 		{90, 40, 12, func(j *Job) { j.Mold.RegisterBack.Engagement, j.Mold.RegisterFront.Engagement = 20, 19 }, "mold.register_front.engagement", "meet in the bore"},
 		{90, 40, 12, func(j *Job) {

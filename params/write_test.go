@@ -85,10 +85,13 @@ func TestWriteRoundTripOfRandomJobs(t *testing.T) {
 			}
 		}
 		j, faults, strained := resolve(s)
-		if faults != nil || strained != nil || j.Validate() != nil {
+		if faults != nil || strained != nil || j.clashes() != nil {
 			return
 		}
 		valid++
+		if faults := j.Validate(); faults != nil {
+			t.Fatalf("resolved without fault, but not valid:\n%v", faults)
+		}
 		if diff := survives(t, j); diff != "" {
 			t.Fatalf("changed:\n%s", diff)
 		}
@@ -96,6 +99,45 @@ func TestWriteRoundTripOfRandomJobs(t *testing.T) {
 	if valid < 10 {
 		t.Errorf("only %d random jobs were valid", valid)
 	}
+}
+
+// A job made in code may hold anything: no value makes Validate panic or hang,
+// and what it accepts can be written.
+func TestValidateSurvivesHostileJobs(t *testing.T) {
+	numbers := []float64{0, -1, 1, 0.5, 1e-300, 1e300, math.NaN(), math.Inf(1), math.Inf(-1), 25.4, 1000}
+	counts := []int{0, 1, -1, 7, 64, math.MaxInt, math.MinInt}
+	rapid.Check(t, func(t *rapid.T) {
+		j, err := Default(rapid.SampledFrom([]float64{25, 90, 400}).Draw(t, "diameter"), 20, 6, "resin")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := rapid.IntRange(0, 3).Draw(t, "grooves"); n > 0 {
+			j.Wheel.Grooves = make([]Groove, n)
+		}
+		for range rapid.IntRange(1, 8).Draw(t, "changes") {
+			k := rapid.SampledFrom(table).Draw(t, "key")
+			for i := range k.len(j) {
+				switch k.slot.at(j, i).(type) {
+				case *float64:
+					k.set(j, i, rapid.SampledFrom(numbers).Draw(t, "number"))
+				case *int:
+					k.set(j, i, rapid.SampledFrom(counts).Draw(t, "count"))
+				case *string:
+					k.set(j, i, rapid.SampledFrom(append(k.Options, "", "\x00", "bore")).Draw(t, "word"))
+				}
+			}
+		}
+		for _, f := range j.Validate() {
+			if f.Path == "" || f.Cause == "" {
+				t.Fatalf("a fault without path or cause: %+v", f)
+			}
+		}
+		if j.Validate() == nil {
+			if diff := survives(t, j); diff != "" {
+				t.Fatalf("changed:\n%s", diff)
+			}
+		}
+	})
 }
 
 // The file of three lengths: those three are active, and nothing else, so that
