@@ -1,0 +1,635 @@
+package tess
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"wheelmold/mesh/solid"
+)
+
+// A band with outline in it is taken apart at the angles where it is free from
+// it. Such a gap lies either outside, or inside from row to row. Inside, the
+// part between the first and the last pair of facing row vertices is stitched
+// like a plain band; what remains around the outline are small polygons.
+
+// stripWork holds what one band needs.
+type stripWork struct {
+	block   []block
+	blockOf []int32 // of a free segment
+	cut     []cut
+	low, up []rowNode
+	chart   strip
+	free    []int32    // outline off the rows
+	along   []rowNode  // ends of outline along them
+	line    [2]rowLine // lower and upper row, with the outline along them
+}
+
+// block is a range of angles that the outline touches.
+type block struct{ a, b float64 }
+
+// cut opens the band's polygons at a gap: at an angle outside the face, or along
+// two spokes, edges from row to row that bound a stitched part.
+type cut struct {
+	after       int // the block before the gap
+	outside     bool
+	angle       float64 // where outside
+	left, right spoke
+}
+
+type spoke struct{ low, up rowNode }
+
+// turnEps is the rounding allowed for in comparing angles, radians.
+const turnEps = 1e-9
+
+// from returns the angle u ≥ base equal to x but for full turns, within turnEps.
+func from(base, x float64) float64 {
+	d := x - base
+	d -= 2 * math.Pi * math.Floor(d/(2*math.Pi))
+	if d > 2*math.Pi-turnEps {
+		d -= 2 * math.Pi
+	}
+	return base + d
+}
+
+func (m *faceMaker) fillBand(p *rowPlan, j int) error {
+	w := &m.band
+	s := &w.strip
+	lo, hi := m.splitOutline(p, j)
+	if len(s.free) == 0 {
+		switch {
+		case lo.full && hi.full:
+			m.stitchRing(p, j, lo, hi)
+			return nil
+		case len(lo.arcs)+len(hi.arcs) == 0 && !lo.full && !hi.full:
+			return nil
+		}
+		return errParity
+	}
+	m.findBlocks()
+	if err := m.findCuts(p, j, lo, hi); err != nil {
+		return err
+	}
+	if len(s.cut) == 0 {
+		return errNoCut
+	}
+	for i := range s.cut {
+		if err := m.stripPolygon(p, j, lo, hi, &s.cut[i], &s.cut[(i+1)%len(s.cut)], len(s.cut) == 1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// splitOutline lists the outline of band j that does not run along its rows, and
+// returns the two rows with the outline that does.
+func (m *faceMaker) splitOutline(p *rowPlan, j int) (lo, hi *rowLine) {
+	w := &m.band
+	s := &w.strip
+	k := p.above(j)
+	s.free = s.free[:0]
+	s.along = slices.Grow(s.along[:0], 2*len(w.inBand.of(j)))
+	s.line[0], s.line[1] = w.lines[j], w.lines[k]
+	for i := range s.line {
+		s.line[i].arcs = append([][]rowNode(nil), s.line[i].arcs...)
+	}
+	turn := [2]float64{}
+	for _, x := range w.inBand.of(j) {
+		e := m.seg[x]
+		if w.row[e[0]] < 0 || w.row[e[0]] != w.row[e[1]] {
+			s.free = append(s.free, x)
+			continue
+		}
+		side, a, b := 0, e[0], e[1]
+		if int(w.row[a]) == k {
+			side, a, b = 1, b, a // the band above lies on its left
+		}
+		d := solid.WrapAngle(m.u[b] - m.u[a])
+		n := len(s.along)
+		s.along = append(s.along, rowNode{m.u[a], a}, rowNode{m.u[a] + d, b})
+		s.line[side].arcs = append(s.line[side].arcs, s.along[n:n+2:n+2])
+		turn[side] += d
+	}
+	for i := range s.line {
+		l := &s.line[i]
+		if turn[i] == 0 {
+			continue
+		}
+		l.plain = false
+		if math.Abs(l.total()-2*math.Pi) < 1e-6 {
+			l.full = true
+			u := l.arcs[0][0].u
+			ring := l.within(nil, u, u+2*math.Pi-2*turnEps)
+			l.arcs = append(l.arcs[:0], append(ring, rowNode{ring[0].u + 2*math.Pi, ring[0].vert}))
+		}
+	}
+	return &s.line[0], &s.line[1]
+}
+
+// stitchRing joins two whole rows, or a row and a pole.
+func (m *faceMaker) stitchRing(p *rowPlan, j int, lo, hi *rowLine) {
+	k := p.above(j)
+	switch {
+	case p.pole(k):
+		tip := m.poleVertex(p, k)
+		ring := lo.arcs[0]
+		m.fan(ring, tip, true, lo.plain)
+	case p.pole(j):
+		tip := m.poleVertex(p, j)
+		ring := hi.arcs[0]
+		m.fan(ring, tip, false, hi.plain)
+	default:
+		a, b := lo.arcs[0], hi.arcs[0]
+		// Start the upper ring at the vertex nearest to the lower one's first.
+		n := len(b) - 1
+		r, best := 0, math.Inf(1)
+		for i := range n {
+			if d := math.Abs(solid.WrapAngle(b[i].u - a[0].u)); d < best {
+				r, best = i, d
+			}
+		}
+		s := &m.band.strip
+		s.up = s.up[:0]
+		u0 := a[0].u + solid.WrapAngle(b[r].u-a[0].u)
+		for i := 0; i <= n; i++ {
+			q := b[(r+i)%n]
+			u := u0 + (q.u - b[r].u)
+			if r+i >= n {
+				u += 2 * math.Pi
+			}
+			s.up = append(s.up, rowNode{u, q.vert})
+		}
+		m.stitch(a, s.up, lo.plain && hi.plain)
+	}
+}
+
+// stitch fills the strip between two chains of vertices, ascending in u, with
+// facets that have one edge on a chain. Of two diagonals it takes the shorter,
+// which makes the strip Delaunay. Facets of two plain rows sag as planned.
+func (m *faceMaker) stitch(lo, hi []rowNode, planned bool) {
+	i, k := 0, 0
+	for i+1 < len(lo) || k+1 < len(hi) {
+		if k+1 == len(hi) || i+1 < len(lo) && math.Abs(lo[i+1].u-hi[k].u) <= math.Abs(hi[k+1].u-lo[i].u) {
+			m.facet(lo[i].vert, lo[i+1].vert, hi[k].vert, planned)
+			i++
+		} else {
+			m.facet(lo[i].vert, hi[k+1].vert, hi[k].vert, planned)
+			k++
+		}
+	}
+}
+
+// fan joins a chain to a tip above or below it.
+func (m *faceMaker) fan(ring []rowNode, tip int32, above, planned bool) {
+	for i := 0; i+1 < len(ring); i++ {
+		if above {
+			m.facet(ring[i].vert, ring[i+1].vert, tip, planned)
+		} else {
+			m.facet(ring[i+1].vert, ring[i].vert, tip, planned)
+		}
+	}
+}
+
+func (m *faceMaker) facet(a, b, c int32, planned bool) {
+	n := len(m.tri)
+	m.emit(a, b, c)
+	if !planned && len(m.tri) > n {
+		m.suspect = append(m.suspect, int32(n))
+	}
+}
+
+// poleVertex makes the vertex at the sphere's pole on row j.
+func (m *faceMaker) poleVertex(p *rowPlan, j int) int32 {
+	v := p.v[j]
+	i := m.inside(m.face.Carrier.P(0, v), 0, v)
+	m.at = append(m.at, 0, 0)
+	return i
+}
+
+// findBlocks merges the angles that the outline covers.
+func (m *faceMaker) findBlocks() {
+	s := &m.band.strip
+	segs := s.free
+	s.block = s.block[:0]
+	for _, x := range segs {
+		a, b := m.segRange(x)
+		s.block = append(s.block, block{a, b})
+	}
+	slices.SortFunc(s.block, func(x, y block) int { return cmp.Compare(x.a, y.a) })
+	n := 0
+	for _, b := range s.block[1:] {
+		if l := &s.block[n]; b.a <= l.b+turnEps {
+			l.b = max(l.b, b.b)
+		} else {
+			n++
+			s.block[n] = b
+		}
+	}
+	s.block = s.block[:n+1]
+	for len(s.block) > 1 && s.block[len(s.block)-1].b-2*math.Pi >= s.block[0].a-turnEps {
+		last := &s.block[len(s.block)-1]
+		last.b = max(last.b, s.block[0].b+2*math.Pi)
+		s.block = s.block[1:]
+	}
+	s.blockOf = s.blockOf[:0]
+	for _, x := range segs {
+		a, _ := m.segRange(x)
+		k, at := slices.BinarySearchFunc(s.block, a, func(b block, a float64) int { return cmp.Compare(b.a, a) })
+		if !at {
+			k--
+		}
+		if k < 0 {
+			k = len(s.block) - 1 // wrapped round
+		}
+		s.blockOf = append(s.blockOf, int32(k))
+	}
+}
+
+// segRange returns the angles that a segment covers, the first in [-π, π].
+func (m *faceMaker) segRange(x int32) (a, b float64) {
+	e := m.seg[x]
+	a = m.u[e[0]]
+	d := solid.WrapAngle(m.u[e[1]] - a)
+	if d < 0 {
+		return solid.WrapAngle(a + d), solid.WrapAngle(a+d) - d
+	}
+	return a, a + d
+}
+
+// covers reports whether the line covers the angle u.
+func (l *rowLine) covers(u float64) bool {
+	for _, a := range l.arcs {
+		if from(a[0].u, u) < a[len(a)-1].u {
+			return true
+		}
+	}
+	return false
+}
+
+// within appends the nodes of the line from angle a to b, ends included.
+func (l *rowLine) within(dst []rowNode, a, b float64) []rowNode {
+	first := len(dst)
+	for _, arc := range l.arcs {
+		for _, n := range arc {
+			if u := from(a-turnEps, n.u); u <= b+turnEps {
+				dst = append(dst, rowNode{u, n.vert})
+			}
+		}
+	}
+	run := dst[first:]
+	slices.SortStableFunc(run, func(x, y rowNode) int { return cmp.Compare(x.u, y.u) })
+	// A ring lists its first vertex twice.
+	run = slices.CompactFunc(run, func(x, y rowNode) bool { return x.vert == y.vert })
+	return dst[:first+len(run)]
+}
+
+// findCuts goes through the gaps between blocks: those inside are stitched
+// between their spokes.
+func (m *faceMaker) findCuts(p *rowPlan, j int, lo, hi *rowLine) error {
+	s := &m.band.strip
+	s.cut = s.cut[:0]
+	k := p.above(j)
+	n := len(s.block)
+	for i := range s.block {
+		a := s.block[i].b
+		b := s.block[(i+1)%n].a
+		if i+1 == n {
+			b += 2 * math.Pi
+		}
+		if b-a < turnEps {
+			continue
+		}
+		mid := (a + b) / 2
+		in := !p.pole(j) && lo.covers(mid) || p.pole(j) && hi.covers(mid)
+		if !p.pole(j) && !p.pole(k) && in != hi.covers(mid) {
+			return errParity
+		}
+		if !in {
+			s.cut = append(s.cut, cut{after: i, outside: true, angle: mid})
+			continue
+		}
+		if c, ok := m.spokes(p, j, a, b, lo, hi); ok {
+			c.after = i
+			s.cut = append(s.cut, c)
+		}
+	}
+	return nil
+}
+
+// spokes finds the first and last pair of facing vertices of the rows in the gap
+// from a to b, and stitches what lies between.
+func (m *faceMaker) spokes(p *rowPlan, j int, a, b float64, lo, hi *rowLine) (cut, bool) {
+	s := &m.band.strip
+	k := p.above(j)
+	s.low = lo.within(s.low[:0], a, b)
+	s.up = hi.within(s.up[:0], a, b)
+	if p.pole(j) || p.pole(k) {
+		return m.poleSpokes(p, j)
+	}
+	if len(s.low) == 0 || len(s.up) == 0 {
+		return cut{}, false
+	}
+	i0, k0 := facing(s.low, s.up, 0, 0, 1)
+	i1, k1 := facing(s.low, s.up, len(s.low)-1, len(s.up)-1, -1)
+	i0, k0 = m.offOutline(i0, k0, 1)
+	i1, k1 = m.offOutline(i1, k1, -1)
+	if i0 < 0 || i1 < 0 {
+		return cut{}, false
+	}
+	if i1 < i0 || k1 < k0 {
+		i1, k1 = i0, k0
+	}
+	m.stitch(s.low[i0:i1+1], s.up[k0:k1+1], false)
+	return cut{left: spoke{s.low[i0], s.up[k0]}, right: spoke{s.low[i1], s.up[k1]}}, true
+}
+
+// facing moves from vertices i and k in one direction while that brings them
+// closer together.
+func facing(lo, hi []rowNode, i, k, dir int) (int, int) {
+	for {
+		d := math.Abs(lo[i].u - hi[k].u)
+		switch x, y := i+dir, k+dir; {
+		case x >= 0 && x < len(lo) && math.Abs(lo[x].u-hi[k].u) < d-turnEps:
+			i = x
+		case y >= 0 && y < len(hi) && math.Abs(lo[i].u-hi[y].u) < d-turnEps:
+			k = y
+		default:
+			return i, k
+		}
+	}
+}
+
+// offOutline moves a spoke off the outline at the end of a gap where the two run
+// along one meridian, but the outline has vertices that the spoke has not.
+func (m *faceMaker) offOutline(i, k, dir int) (int, int) {
+	s := &m.band.strip
+	lo, hi := s.low[i], s.up[k]
+	if math.Abs(lo.u-hi.u) > turnEps {
+		return i, k
+	}
+	touches := 0
+	for _, x := range s.free {
+		for _, v := range m.seg[x] {
+			if v == lo.vert {
+				touches |= 1
+			}
+			if v == hi.vert {
+				touches |= 2
+			}
+		}
+		if e := m.seg[x]; e == [2]int32{lo.vert, hi.vert} || e == [2]int32{hi.vert, lo.vert} {
+			return i, k
+		}
+	}
+	if touches != 3 {
+		return i, k
+	}
+	x, y := i+dir, k+dir
+	switch okx, oky := x >= 0 && x < len(s.low), y >= 0 && y < len(s.up); {
+	case okx && (!oky || math.Abs(s.low[x].u-lo.u) <= math.Abs(s.up[y].u-hi.u)):
+		return x, k
+	case oky:
+		return i, y
+	}
+	return -1, -1
+}
+
+// poleSpokes does the same beside a pole.
+func (m *faceMaker) poleSpokes(p *rowPlan, j int) (cut, bool) {
+	s := &m.band.strip
+	ring, row := s.low, p.above(j)
+	if p.pole(j) {
+		ring, row = s.up, j
+	}
+	if len(ring) == 0 {
+		return cut{}, false
+	}
+	var tip int32
+	if i := slices.IndexFunc(s.cut, func(c cut) bool { return !c.outside }); i >= 0 {
+		tip = s.cut[i].pole(p, j).vert // one vertex for all spokes
+	} else {
+		tip = m.poleVertex(p, row)
+	}
+	m.fan(ring, tip, !p.pole(j), false)
+	a, b := ring[0], ring[len(ring)-1]
+	if p.pole(j) {
+		return cut{left: spoke{rowNode{a.u, tip}, a}, right: spoke{rowNode{b.u, tip}, b}}, true
+	}
+	return cut{left: spoke{a, rowNode{a.u, tip}}, right: spoke{b, rowNode{b.u, tip}}}, true
+}
+
+func (c *cut) pole(p *rowPlan, j int) rowNode {
+	if p.pole(j) {
+		return c.left.low
+	}
+	return c.left.up
+}
+
+// stripPolygon triangulates what lies between the right spoke of cut a and the
+// left spoke of the next cut b; the same cut if it is the only one.
+func (m *faceMaker) stripPolygon(p *rowPlan, j int, lo, hi *rowLine, a, b *cut, only bool) error {
+	s := &m.band.strip
+	m.poly.reset()
+	r := m.chart(p, j, a)
+	if len(m.at) < 2*len(m.id) {
+		m.at = append(m.at, make([]int32, 2*len(m.id)-len(m.at))...)
+	}
+	// Chains along the rows.
+	var endLow, endUp float64
+	startLow, startUp := a.angle, a.angle
+	if !a.outside {
+		startLow, startUp = a.right.low.u, a.right.up.u
+	}
+	if b.outside {
+		endLow, endUp = b.angle, b.angle
+	} else {
+		endLow, endUp = b.left.low.u, b.left.up.u
+	}
+	endLow, endUp = after(startLow, endLow, only), after(startUp, endUp, only)
+	if p.pole(j) {
+		r.poleEdge(a, b, only, true)
+	} else {
+		r.chain(lo, startLow, endLow, true)
+	}
+	if p.pole(p.above(j)) {
+		r.poleEdge(a, b, only, false)
+	} else {
+		r.chain(hi, startUp, endUp, false)
+	}
+	// Spokes: down on the left side, up on the right.
+	if !a.outside {
+		r.join(a.right.up.vert, startUp, a.right.low.vert, startLow)
+	}
+	if !b.outside {
+		r.join(b.left.low.vert, endLow, b.left.up.vert, endUp)
+	}
+	base := s.block[(a.after+1)%len(s.block)].a
+	base = from(min(startLow, startUp)-turnEps, base)
+	for i, x := range s.free {
+		if !between(int(s.blockOf[i]), a.after, b.after, len(s.block), only) {
+			continue
+		}
+		low, _ := m.segRange(x)
+		e := m.seg[x]
+		shift := from(base, low) - low
+		u0 := m.u[e[0]]
+		u1 := u0 + solid.WrapAngle(m.u[e[1]]-u0)
+		k := 2 * math.Pi * math.Round((min(u0, u1)-low)/(2*math.Pi))
+		r.join(e[0], u0-k+shift, e[1], u1-k+shift)
+	}
+	return r.finish()
+}
+
+// between reports whether block k lies after gap a and before gap b.
+func between(k, a, b, n int, only bool) bool {
+	if only {
+		return true
+	}
+	return modulo(k-a-1, n) < modulo(b-a, n)
+}
+
+// after returns the angle end past start; a full turn past it if only is set.
+func after(start, end float64, only bool) float64 {
+	e := from(start, end)
+	if only && e-start < 1e-6 {
+		e += 2 * math.Pi
+	}
+	return e
+}
+
+// strip is the chart of one polygon in a band.
+type strip struct {
+	m      *faceMaker
+	base   float64 // angle at x = 0
+	v0     float64 // at y = 0
+	xs, ys float64 // mm^½ per radian
+	turn   bool    // v counts up to a full turn from v0
+	used   []int32
+}
+
+// chart sets up the metric of the deviation (see quarterRows) for a band, where
+// circles are round. Near a torus's crest the curvature around vanishes; the
+// chart keeps a fifth of it, lest facets become needles.
+func (m *faceMaker) chart(p *rowPlan, j int, a *cut) *strip {
+	c := m.face.Carrier
+	mid := p.v[j] + p.height(j)/2
+	cos := math.Abs(math.Cos(mid))
+	rad := math.Abs(c.R0 + c.M*math.Cos(mid))
+	r := &m.band.strip.chart
+	*r = strip{m: m, v0: p.v[j], xs: math.Sqrt(rad * max(cos, .04)), ys: math.Sqrt(c.M), turn: p.cyclic, used: r.used[:0]}
+	if a.outside {
+		r.base = a.angle
+	} else {
+		r.base = min(a.right.low.u, a.right.up.u)
+	}
+	return r
+}
+
+// corner returns the polygon's corner for a vertex at angle u. A vertex where a
+// ring was cut open has two.
+func (r *strip) corner(vert int32, u float64) int32 {
+	m := r.m
+	slot := 2 * vert
+	if u > r.base+2*math.Pi-1e-6 {
+		slot++
+	}
+	if k := m.at[slot]; k > 0 {
+		return k - 1
+	}
+	dv := m.v[vert] - r.v0
+	if r.turn && (dv < 0 || dv >= 2*math.Pi) {
+		dv -= 2 * math.Pi * math.Floor(dv/(2*math.Pi))
+	}
+	k := m.poly.add(vert, (u-r.base)*r.xs, dv*r.ys)
+	m.at[slot] = k + 1
+	r.used = append(r.used, slot)
+	return k
+}
+
+// join adds a side of the polygon, unless its reverse is there: then the two
+// face each other with nothing between, and both go.
+func (r *strip) join(a int32, ua float64, b int32, ub float64) {
+	x, y := r.corner(a, ua), r.corner(b, ub)
+	p := &r.m.poly
+	if i := slices.Index(p.seg, [2]int32{y, x}); i >= 0 {
+		p.seg = slices.Delete(p.seg, i, i+1)
+		return
+	}
+	p.seg = append(p.seg, [2]int32{x, y})
+}
+
+// chain adds the part of a row between two angles: forwards if it bounds the
+// polygon from below.
+func (r *strip) chain(l *rowLine, start, end float64, forward bool) {
+	for _, arc := range l.arcs {
+		for i := 0; i+1 < len(arc); i++ {
+			u := from(start, arc[i].u)
+			v := u + arc[i+1].u - arc[i].u
+			if v > end+turnEps {
+				continue
+			}
+			if forward {
+				r.join(arc[i].vert, u, arc[i+1].vert, v)
+			} else {
+				r.join(arc[i+1].vert, v, arc[i].vert, u)
+			}
+		}
+	}
+}
+
+// poleEdge adds the row that stands for a pole, if the face holds it.
+func (r *strip) poleEdge(a, b *cut, only, low bool) {
+	if a.outside || b.outside {
+		return
+	}
+	p, q := a.right.up, b.left.up
+	if low {
+		p, q = a.right.low, b.left.low
+	}
+	end := after(p.u, q.u, only)
+	if low {
+		r.join(p.vert, p.u, q.vert, end)
+	} else {
+		r.join(q.vert, end, p.vert, p.u)
+	}
+}
+
+// finish triangulates the polygon.
+func (r *strip) finish() error {
+	m := r.m
+	for _, s := range r.used {
+		m.at[s] = 0
+	}
+	if len(m.poly.seg) == 0 {
+		return nil
+	}
+	m.dropUnused()
+	n := len(m.tri)
+	err := m.fill()
+	for i := n; i < len(m.tri); i++ {
+		m.suspect = append(m.suspect, int32(i))
+	}
+	return err
+}
+
+// dropUnused removes corners that no side of the polygon uses: they belong to
+// sides that faced each other.
+func (m *faceMaker) dropUnused() {
+	p := &m.poly
+	move := make([]int32, len(p.pts))
+	for _, s := range p.seg {
+		move[s[0]], move[s[1]] = 1, 1
+	}
+	n := int32(0)
+	for i, used := range move {
+		if used == 1 {
+			p.pts[n], p.vert[n] = p.pts[i], p.vert[i]
+			move[i] = n
+			n++
+		}
+	}
+	p.pts, p.vert = p.pts[:n], p.vert[:n]
+	for i, s := range p.seg {
+		p.seg[i] = [2]int32{move[s[0]], move[s[1]]}
+	}
+}
