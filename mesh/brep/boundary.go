@@ -22,7 +22,7 @@ type Curve struct {
 	Normal Vec  // of the circle's plane
 	Smooth bool // the two carriers are tangent along the curve
 
-	deriv func(t float64) Vec
+	dir   Vec     // of a line
 	ends  [2]Vec  // where fixed: the exact points at T0 and T1
 	fixed [2]bool // open branch: ends at a turning point or a cone's tip
 }
@@ -52,6 +52,9 @@ type HalfFace struct {
 // looking against the carrier's N, the face lies on the left, whatever Negative
 // says.
 type Face struct {
+	// Carrier is one of the model's, or a copy in other parameters: a sphere's
+	// axis is turned where a pole would lie on an edge, a torus's v unwrapped
+	// elsewhere where the jump would cross the face. A copy keeps the ID.
 	Carrier  *solid.Carrier
 	Negative bool
 	Edges    []FaceEdge
@@ -61,6 +64,13 @@ type Face struct {
 	Poles [2]bool
 	// Apex of a cone lies inside the face, or on its border.
 	Apex bool
+	// AroundTube: a torus's face goes all the way round the tube somewhere, so
+	// that no circle of constant v off the face cuts it open. A whole torus has
+	// no edge.
+	AroundTube bool
+
+	sector bool    // torus: cut open at the angle cutU instead
+	cutU   float64 // about the axis
 }
 
 // FaceEdge is a use of an edge by a face.

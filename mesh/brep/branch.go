@@ -18,7 +18,6 @@ type family struct {
 	lo, hi   float64
 	periodic bool
 	sheets   []sheet
-	slope    func(p Vec) Vec // dp/dt on any sheet
 }
 
 // trace turns the family into regular curves: each interval between roots of
@@ -63,22 +62,13 @@ func (s *sheet) present(t float64) bool {
 }
 
 func (f *family) loop(at func(float64) Vec) *Curve {
-	slope := f.slope
-	return &Curve{
-		At:    at,
-		deriv: func(t float64) Vec { return slope(at(t)) },
-		T0:    f.lo, T1: f.hi, Closed: true,
-	}
+	return &Curve{At: at, T0: f.lo, T1: f.hi, Closed: true}
 }
 
 func (f *family) arc(at func(float64) Vec, a, b float64) *Curve {
-	c, h, slope := (a+b)/2, (b-a)/2, f.slope
+	c, h := (a+b)/2, (b-a)/2
 	return &Curve{
 		At: func(t float64) Vec { return at(c + h*math.Sin(t)) },
-		deriv: func(t float64) Vec {
-			s, k := math.Sincos(t)
-			return slope(at(c + h*s)).Scale(h * k)
-		},
 		T0: -math.Pi / 2, T1: math.Pi / 2,
 		ends:  [2]Vec{f.end(at, a), f.end(at, b)},
 		fixed: [2]bool{true, true},

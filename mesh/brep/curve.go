@@ -31,19 +31,17 @@ func lineThrough(o, d Vec) *Curve {
 	d = upward(d.Unit())
 	o = o.AddScaled(-o.Dot(d), d)
 	return &Curve{
-		At:    func(t float64) Vec { return o.AddScaled(t, d) },
-		deriv: func(float64) Vec { return d },
-		T0:    -lineReach, T1: lineReach,
-		Line: true,
+		At: func(t float64) Vec { return o.AddScaled(t, d) },
+		T0: -lineReach, T1: lineReach,
+		Line: true, dir: d,
 	}
 }
 
 // rayFrom returns the half line that starts at the cone's tip o and runs along d.
 func rayFrom(o, d Vec) *Curve {
 	c := lineThrough(o, d)
-	along := c.deriv(0)
-	t := o.Dot(along)
-	if along.Dot(d) > 0 {
+	t := o.Dot(c.dir)
+	if c.dir.Dot(d) > 0 {
 		c.T0, c.ends[0], c.fixed[0] = t, o, true
 	} else {
 		c.T1, c.ends[1], c.fixed[1] = t, o, true
@@ -60,10 +58,6 @@ func circleAbout(c, n Vec, r float64) *Curve {
 			s, k := math.Sincos(t)
 			return c.AddScaled(r*k, x).AddScaled(r*s, y)
 		},
-		deriv: func(t float64) Vec {
-			s, k := math.Sincos(t)
-			return x.Scale(-r*s).AddScaled(r*k, y)
-		},
 		T0: 0, T1: 2 * math.Pi,
 		Closed: true, Radius: r, Center: c, Normal: n,
 	}
@@ -73,20 +67,6 @@ func circleAbout(c, n Vec, r float64) *Curve {
 func (c *Curve) tangent() *Curve {
 	c.Smooth = true
 	return c
-}
-
-// Deriv returns dAt/dt, from the carriers' normals rather than by differences.
-// At the ends of an open branch, where the parameter stalls, it is not defined.
-func (c *Curve) Deriv(t float64) Vec { return c.deriv(t) }
-
-// slopeOn returns the derivative of a curve on both a and b with respect to a
-// parameter s whose rate is known: grad is the gradient of s, so that
-// dp/ds · grad = 1.
-func slopeOn(a, b *solid.Carrier, grad func(p Vec) Vec) func(p Vec) Vec {
-	return func(p Vec) Vec {
-		t := a.N(p).Cross(b.N(p))
-		return t.Scale(1 / t.Dot(grad(p)))
-	}
 }
 
 // track is a curve with the samples that every solid of the model shares.
@@ -144,7 +124,7 @@ func (tr *track) sample(n int) {
 // so that no end falls on a patch's border; nil if there is none.
 func (tr *track) clip(a, b Box) *track {
 	lo, hi := tr.T0, tr.T1
-	o, d := tr.At(0), tr.deriv(0)
+	o, d := tr.At(0), tr.dir
 	for _, x := range [...]Box{a, b} {
 		for i := range d {
 			if math.Abs(d[i]) < 1e-12 {

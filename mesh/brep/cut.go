@@ -44,7 +44,7 @@ func (b *builder) cut(s, t *surface, tr *track) {
 	for _, k := range [2]*surface{s, t} {
 		marks = b.cutByJoints(marks, k, tr)
 	}
-	marks = mergeMarks(openEnds(marks, tr), tr.Closed)
+	marks = mergeMarks(openEnds(marks, tr), tr)
 	b.addParts(s, t, tr, marks)
 }
 
@@ -161,7 +161,7 @@ func openEnds(marks []mark, tr *track) []mark {
 }
 
 // mergeMarks sorts the marks and joins those of one point, keeping the sharpest.
-func mergeMarks(marks []mark, closed bool) []mark {
+func mergeMarks(marks []mark, tr *track) []mark {
 	slices.SortStableFunc(marks, func(a, b mark) int {
 		switch {
 		case a.t < b.t:
@@ -173,23 +173,25 @@ func mergeMarks(marks []mark, closed bool) []mark {
 	})
 	out := marks[:0]
 	for _, m := range marks {
-		if n := len(out); n == 0 || !out[n-1].join(m) {
+		if n := len(out); n == 0 || !out[n-1].join(m, tr, 0) {
 			out = append(out, m)
 		}
 	}
-	if n := len(out) - 1; closed && n > 0 && out[0].join(out[n]) {
+	if n := len(out) - 1; tr.Closed && n > 0 && out[0].join(out[n], tr, tr.T1-tr.T0) {
 		out = out[:n]
 	}
 	return out
 }
 
-// join takes n into m if both are one point.
-func (m *mark) join(n mark) bool {
+// join takes n into m if both are one point and so is the arc between them: a
+// branch may start and end at the same turning point. lap is the period by which
+// m follows n.
+func (m *mark) join(n mark, tr *track, lap float64) bool {
 	tol := vertexTol * 1.5
 	if m.sine == 0 || n.sine == 0 {
 		tol = touchTol
 	}
-	if m.p.Dist(n.p) >= tol {
+	if m.p.Dist(n.p) >= tol || m.p.Dist(tr.At((m.t+lap+n.t)/2)) >= 2*tol {
 		return false
 	}
 	if n.sine > m.sine {

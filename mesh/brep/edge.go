@@ -16,7 +16,7 @@ type workEdge struct {
 type side struct {
 	faceKey
 	reversed bool
-	roles    []string
+	q        Vec // a point of the face beside the edge's middle
 }
 
 // faceKey names a face: a carrier, and whether its outward normal is -N.

@@ -32,13 +32,15 @@ func (b *builder) assemble() (*Boundary, error) {
 			i, _ := slices.BinarySearchFunc(keys, s.faceKey, compareKeys)
 			f := out.Faces[i]
 			f.Edges = append(f.Edges, FaceEdge{e.Edge, s.reversed})
-			f.addRoles(s.roles)
+			f.addRoles(b.byID[s.carrier.ID].rolesAt(s.q))
 			e.Half = append(e.Half, HalfFace{i, s.reversed})
 		}
 		out.Edges = append(out.Edges, e.Edge)
 	}
 	for _, f := range out.Faces {
-		b.finish(f)
+		if !b.finish(f) {
+			return nil, &InternalError{What: "a ring's face wraps round both ways", At: f.Edges[0].Edge.Mid}
+		}
 	}
 	return out, nil
 }
@@ -80,7 +82,7 @@ func (b *builder) faceKeys() []faceKey {
 // wholeFace: a sphere or torus that no edge touches is a face everywhere or
 // nowhere; one point of odd parameters tells.
 func (b *builder) wholeFace(s *surface) (faceKey, bool) {
-	q := s.P(.7371, .3913)
+	q := s.P(oddAngle, oddAngle)
 	if !s.holds(q, carrierTol) {
 		return faceKey{}, false
 	}
@@ -101,21 +103,31 @@ func (f *Face) addRoles(roles []string) {
 	}
 }
 
-// finish sets what depends on the whole face.
-func (b *builder) finish(f *Face) {
-	s := b.byID[f.Carrier.ID]
+// finish sets what depends on the whole face, and reports whether its carrier's
+// parameters can be made to suit it.
+func (b *builder) finish(f *Face) bool {
 	if len(f.Edges) == 0 {
-		f.addRoles(s.rolesAt(f.Carrier.P(.7371, .3913)))
+		f.addRoles(b.byID[f.Carrier.ID].rolesAt(f.Carrier.P(oddAngle, oddAngle)))
 	}
 	slices.Sort(f.Roles)
-	if f.Carrier.Kind == solid.Sphere {
+	switch f.Carrier.Kind {
+	case solid.Cone:
+		f.Apex = b.faceHolds(f, apex(f.Carrier))
+	case solid.Sphere:
+		if len(f.Edges) > 0 {
+			f.turnSphere()
+		}
 		for i, v := range [2]float64{-math.Pi / 2, math.Pi / 2} {
 			f.Poles[i] = b.faceHolds(f, f.Carrier.P(0, v))
 		}
+	case solid.Torus:
+		if len(f.Edges) == 0 {
+			f.AroundTube = true
+			return true
+		}
+		return b.unwrapTorus(f)
 	}
-	if f.Carrier.Kind == solid.Cone {
-		f.Apex = b.faceHolds(f, apex(f.Carrier))
-	}
+	return true
 }
 
 // faceHolds reports whether q, on the face's carrier, lies on the face.

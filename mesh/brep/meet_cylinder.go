@@ -28,9 +28,9 @@ func (m *meeting) cylinder(a, b *carrier) {
 	m.cylinderCrossing(a, b)
 }
 
-// ring returns the family over a's full turn.
-func ring(a, b *carrier, sheets ...sheet) family {
-	return family{lo: 0, hi: 2 * math.Pi, periodic: true, sheets: sheets, slope: slopeOn(a, b, turnRate(a))}
+// turn returns the family over a cylinder's full turn.
+func turn(sheets ...sheet) family {
+	return family{lo: 0, hi: 2 * math.Pi, periodic: true, sheets: sheets}
 }
 
 // offAxis is the part of p - o across d.
@@ -53,7 +53,7 @@ func (m *meeting) cylinderSphere(a, b *carrier) {
 			return p.AddScaled(c.Sub(p).Dot(d)+sign*math.Sqrt(max(0, b.M*b.M-r*r)), d)
 		})
 	}
-	m.trace(ring(a, b, s))
+	m.trace(turn(s))
 }
 
 func (m *meeting) ballOnAxis(a, b *carrier, c Vec) {
@@ -103,7 +103,7 @@ func (m *meeting) parallelCone(a, b *carrier) {
 	}
 	// Only heights in use: a steep cone would be sampled far away.
 	lo, hi := heights(b)
-	m.trace(ring(a, b, sheet{
+	m.trace(turn(sheet{
 		gaps: []func(float64) float64{
 			func(u float64) float64 { return height(u) - lo },
 			func(u float64) float64 { return hi - height(u) },
@@ -128,7 +128,7 @@ func (m *meeting) parallelTorus(a, b *carrier) {
 			return p.AddScaled(h-p.Sub(b.Frame.O).Dot(e), e)
 		})
 	}
-	m.trace(ring(a, b, s))
+	m.trace(turn(s))
 }
 
 // cylinderCrossing: a ruling of a passes b's axis at the distance |w|, at the
@@ -173,5 +173,5 @@ func (m *meeting) cylinderCrossing(a, b *carrier) {
 		}
 		sheets = append(sheets, s)
 	}
-	m.trace(ring(a, b, sheets...))
+	m.trace(turn(sheets...))
 }

@@ -123,7 +123,6 @@ func (m *meeting) hyperbola(a, b *carrier, foot, side Vec, h float64) {
 	m.trace(family{
 		lo: lo, hi: hi,
 		sheets: []sheet{{[]func(float64) float64{gap}, at}},
-		slope:  slopeOn(a, b, func(Vec) Vec { return b.Frame.Z }),
 	})
 }
 
@@ -141,27 +140,14 @@ func (m *meeting) spiric(a, b *carrier, foot, side Vec, h float64) {
 	m.trace(family{
 		lo: 0, hi: 2 * math.Pi, periodic: true,
 		sheets: []sheet{{[]func(float64) float64{gap}, at}},
-		slope:  slopeOn(a, b, func(p Vec) Vec { return tubeDir(b, p).Scale(1 / b.M) }),
 	})
-}
-
-// tubeDir is the unit direction in which a torus's v grows at p.
-func tubeDir(c *carrier, p Vec) Vec {
-	r, z, e := c.RZ(p)
-	x, y := (r-c.R0)/c.M, (z-c.Z0)/c.M
-	return e.Scale(-y).AddScaled(x, c.Frame.Z)
 }
 
 func (m *meeting) ellipse(a, b *carrier, cos float64) {
 	n := a.Frame.Z
-	f := family{lo: 0, hi: 2 * math.Pi, periodic: true, slope: slopeOn(a, b, turnRate(b))}
+	f := family{lo: 0, hi: 2 * math.Pi, periodic: true}
 	m.add(f.loop(func(u float64) Vec {
 		p := b.P(u, 0)
 		return p.AddScaled((a.D-n.Dot(p))/cos, b.Frame.Z)
 	}))
-}
-
-// turnRate returns the gradient of the angle about a cylinder's axis.
-func turnRate(c *carrier) func(p Vec) Vec {
-	return func(p Vec) Vec { return c.Frame.Z.Cross(c.N(p)).Scale(1 / c.R0) }
 }

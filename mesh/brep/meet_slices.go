@@ -35,7 +35,7 @@ func (m *meeting) slices(a, b *carrier) {
 	}
 	x := w.Scale(1 / d)
 	y := e.Cross(x)
-	f := family{lo: lo, hi: hi, slope: slopeOn(a, b, func(Vec) Vec { return e })}
+	f := family{lo: lo, hi: hi}
 	for _, sa := range radiusSigns(a) {
 		for _, sb := range radiusSigns(b) {
 			ra := func(h float64) float64 { return radiusAt(a, h, sa) }

@@ -73,42 +73,78 @@ func (b *builder) refuse() error {
 			e.sides = nil // the same face on both sides
 		case n == 2:
 		case n%2 == 0:
-			return &Refusal{Kind: TouchLine, Names: b.namesAt(e.Mid, e.Carriers...), At: e.Mid}
+			return &Refusal{Kind: TouchLine, Names: b.namesBeside(e), At: e.Mid}
 		default:
-			return &InternalError{What: fmt.Sprintf("%d faces meet in an edge of %s", n, strings.Join(b.namesAt(e.Mid, e.Carriers...), " and ")), At: e.Mid}
+			return &InternalError{What: fmt.Sprintf("%d faces meet in an edge of %s", n, strings.Join(b.namesBeside(e), " and ")), At: e.Mid}
 		}
 	}
 	for _, t := range b.touches {
-		if b.isFace(t.a, t.at) && b.isFace(t.b, t.at) {
-			return &Refusal{Kind: TouchPoint, Names: b.namesAt(t.at, t.a.carrier, t.b.carrier), At: t.at}
+		if b.onEdge(t.at) {
+			continue // the surfaces go on through the edges there
+		}
+		qa, a := b.faceNear(t.a, t.at)
+		qb, c := b.faceNear(t.b, t.at)
+		if a && c {
+			names := appendNew(appendNew(nil, t.a.leafAt(qa)), t.b.leafAt(qb))
+			return &Refusal{Kind: TouchPoint, Names: names, At: t.at}
 		}
 	}
 	return nil
 }
 
-// isFace reports whether the solid has a face of s at q.
-func (b *builder) isFace(s *surface, q Vec) bool {
-	if !s.holds(q, contactTol) {
-		return false
-	}
-	bits := b.root.Beside(s.carrier, q)
-	return bits == solid.Below || bits == solid.Above
-}
-
-// namesAt lists, without doubles, one leaf for each carrier that has a patch at p.
-func (b *builder) namesAt(p Vec, carriers ...*carrier) []string {
-	var out []string
-	for _, c := range carriers {
-		for _, pa := range b.byID[c.ID].patches {
-			if pa.Holds(p, 1e-5) {
-				if !slices.Contains(out, pa.Leaf.Name) {
-					out = append(out, pa.Leaf.Name)
-				}
-				break
-			}
+// onEdge reports whether a live edge ends at p.
+func (b *builder) onEdge(p Vec) bool {
+	for _, e := range b.edges {
+		if len(e.sides) == 2 && (b.vertices.points[e.V0].Dist(p) < touchTol || b.vertices.points[e.V1].Dist(p) < touchTol) {
+			return true
 		}
 	}
+	return false
+}
+
+// faceNear looks for a face of s around its point p and returns a point of it.
+func (b *builder) faceNear(s *surface, p Vec) (Vec, bool) {
+	if !s.holds(p, contactTol) {
+		return p, false
+	}
+	h := b.clearOf(p, maxSide)
+	x, y := solid.Across(s.N(p))
+	for _, dir := range [4]Vec{x, y, x.Scale(-1), y.Scale(-1)} {
+		q := s.Project(p.AddScaled(h, dir))
+		if !s.holds(q, 1e-9) {
+			continue
+		}
+		if bits := b.root.Beside(s.carrier, q); bits == solid.Below || bits == solid.Above {
+			return q, true
+		}
+	}
+	return p, false
+}
+
+// namesBeside lists the leaves that bear the faces along an edge.
+func (b *builder) namesBeside(e *workEdge) []string {
+	var out []string
+	for _, s := range e.sides {
+		out = appendNew(out, b.byID[s.carrier.ID].leafAt(s.q))
+	}
 	return out
+}
+
+// leafAt names the leaf whose patch holds q.
+func (s *surface) leafAt(q Vec) string {
+	for _, p := range s.patches {
+		if p.Holds(q, carrierTol) {
+			return p.Leaf.Name
+		}
+	}
+	return s.patches[0].Leaf.Name
+}
+
+func appendNew(list []string, s string) []string {
+	if slices.Contains(list, s) {
+		return list
+	}
+	return append(list, s)
 }
 
 // proveApart shows by subdivision that no patch of s comes near one of t, or

@@ -26,7 +26,7 @@ func (b *builder) findSides(e *workEdge, c *carrier) {
 			e.sides = append(e.sides, side{
 				faceKey:  faceKey{c, bits == solid.Above},
 				reversed: sign < 0,
-				roles:    s.rolesAt(q),
+				q:        q,
 			})
 		}
 	}
@@ -52,17 +52,22 @@ func (b *builder) clearStep(e *workEdge) float64 {
 		q := e.Curve.At(e.T0 + .25*(e.T1-e.T0))
 		h = (e.Mid.Dist(q) + q.Dist(start)) / 4
 	}
-	h = min(h, maxSide)
+	return b.clearOf(e.Mid, min(h, maxSide))
+}
+
+// clearOf is at most h, and a quarter of the distance from q to every patch that
+// does not hold q.
+func (b *builder) clearOf(q Vec, h float64) float64 {
 	for _, l := range b.leaves {
-		if !l.Box.Contains(e.Mid, 4*h) {
+		if !l.Box.Contains(q, 4*h) {
 			continue
 		}
 		for i := range l.Patches {
 			p := &l.Patches[i]
-			if !p.Box.Contains(e.Mid, 4*h) {
+			if !p.Box.Contains(q, 4*h) {
 				continue
 			}
-			if d := p.Dist(e.Mid); d > contactTol && d < 4*h {
+			if d := p.Dist(q); d > contactTol && d < 4*h {
 				h = d / 4
 			}
 		}

@@ -3,6 +3,7 @@ package brep
 import (
 	"math"
 
+	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
 )
 
@@ -16,8 +17,10 @@ import (
 // adaptive Gauss-Kronrod quadrature on the rest. Every edge is continued by a
 // chord from the curve's end to its exact vertex, so that the loops close.
 func (b *Boundary) Volume() float64 {
-	w := integration{center: b.middle()}
-	w.scale = b.size() * b.size() * b.size()
+	box := b.box()
+	w := integration{center: box.Lo.Add(box.Hi).Scale(.5)}
+	d := box.Hi.Dist(box.Lo)
+	w.scale = d * d * d / 8 // of a plate, about its volume
 	total := 0.0
 	for _, f := range b.Faces {
 		sum := w.face(b, f)
@@ -29,33 +32,22 @@ func (b *Boundary) Volume() float64 {
 	return total / 3
 }
 
-// middle is the mean of the vertices, or a whole face's center.
-func (b *Boundary) middle() Vec {
-	if len(b.Vertices) == 0 {
-		if len(b.Faces) == 0 {
-			return Vec{}
-		}
-		c := b.Faces[0].Carrier
-		return onAxis(c, c.Z0)
-	}
-	sum := Vec{}
-	for _, p := range b.Vertices {
-		sum = sum.Add(p)
-	}
-	return sum.Scale(1 / float64(len(b.Vertices)))
-}
-
-func (b *Boundary) size() float64 {
-	box := solid.Box{Lo: b.middle(), Hi: b.middle()}
+// box holds the vertices, the middles of edges, and whole faces.
+func (b *Boundary) box() Box {
+	box := mesh.EmptyBox()
 	for _, p := range b.Vertices {
 		box = box.Include(p)
 	}
+	for _, e := range b.Edges {
+		box = box.Include(e.Mid)
+	}
 	for _, f := range b.Faces {
-		if len(f.Edges) == 0 {
-			box = box.Grow(f.Carrier.MaxR)
+		if c := f.Carrier; len(f.Edges) == 0 {
+			center, r := onAxis(c, c.Z0), c.R0+c.M
+			box = box.Join(Box{Lo: center, Hi: center}.Grow(r))
 		}
 	}
-	return box.Hi.Dist(box.Lo)
+	return box
 }
 
 // integration holds what the line integrals of one solid share.
@@ -72,7 +64,9 @@ func (w *integration) face(b *Boundary, f *Face) float64 {
 	r := newFiber(f, w.center)
 	sum := r.around
 	for _, e := range f.Edges {
-		i := w.edge(r, e.Edge) + r.chord(b.Vertices[e.Edge.V0], e.Edge.Curve.At(e.Edge.T0)) + r.chord(e.Edge.Curve.At(e.Edge.T1), b.Vertices[e.Edge.V1])
+		i := w.edge(r, e.Edge) +
+			r.chord(b.Vertices[e.Edge.V0], e.Edge.point(e.Edge.T0)) +
+			r.chord(e.Edge.point(e.Edge.T1), b.Vertices[e.Edge.V1])
 		if e.Reversed {
 			i = -i
 		}
@@ -92,6 +86,10 @@ type fiber struct {
 	refFixed   float64
 	refSwing   float64
 	mid        float64 // torus: v is unwrapped about it
+	// sector: a torus's face that is cut open at the angle cutU; the integral is
+	// over u then, along v (see turn).
+	sector bool
+	cutU   float64
 	// around is what Green's theorem misses: the whole surface where the face
 	// holds the pole, or the circle, on which v jumps.
 	around float64
@@ -112,9 +110,9 @@ func newFiber(f *Face, center Vec) *fiber {
 			r.ref = -c.R0 / c.DR
 		}
 	case solid.Torus:
-		r.mid = math.Atan2(c.VY, c.VX)
+		r.mid, r.sector, r.cutU = math.Atan2(c.VY, c.VX), f.sector, f.cutU
 		r.ref = r.mid
-		if len(f.Edges) == 0 {
+		if f.AroundTube && !f.sector {
 			r.around = 6 * math.Pi * math.Pi * c.R0 * c.M * c.M
 		}
 	}
@@ -167,35 +165,52 @@ func (r *fiber) chord(p, q Vec) float64 {
 		return 0 // at the pole or the tip, where u means nothing
 	}
 	du := solid.WrapAngle(u1 - u0)
+	if r.sector {
+		return r.turn(u0+du/2, (v0+v1)/2) * solid.WrapAngle(v1-v0)
+	}
 	fixed, swing := r.at((v0 + v1) / 2)
 	s, k := math.Sincos(u0 + du/2)
 	return -(fixed + swing*(r.ox*k+r.oy*s)) * du
 }
 
+// turn is the integral over the angle from cutU to u, at v of a torus.
+func (r *fiber) turn(u, v float64) float64 {
+	c := r.c
+	half := r.cutU + math.Pi
+	u = half + solid.WrapAngle(u-half)
+	s, k := math.Sincos(v)
+	s0, k0 := math.Sincos(r.cutU)
+	s1, k1 := math.Sincos(u)
+	fixed := c.R0*k + (r.oz+c.Z0)*s + c.M
+	return c.M * (c.R0 + c.M*k) * (fixed*(u-r.cutU) + k*(r.ox*(s1-s0)-r.oy*(k1-k0)))
+}
+
 // edge is -∫ fiber du along the edge, from V0 to V1.
 func (w *integration) edge(r *fiber, e *Edge) float64 {
 	c := e.Curve
+	if r.sector {
+		return w.along(e, true, func(p Vec) (float64, float64) {
+			u, v := r.c.UV(p)
+			return r.turn(u, v), v
+		})
+	}
 	if c.Line && r.ruling(c) {
 		return 0
 	}
 	if c.Radius > 0 && r.latitude(c) {
 		return r.latitudeArc(e)
 	}
-	return -w.integrate(func(t float64) float64 {
-		p := c.At(t)
-		rad, _, e := r.c.RZ(p)
+	return -w.along(e, true, func(p Vec) (float64, float64) {
 		u, v := r.uv(p)
 		fixed, swing := r.at(v)
 		s, k := math.Sincos(u)
-		du := c.deriv(t).Dot(r.c.Frame.Z.Cross(e)) / rad
-		return (fixed + swing*(r.ox*k+r.oy*s)) * du
-	}, e.T0, e.T1)
+		return fixed + swing*(r.ox*k+r.oy*s), u
+	})
 }
 
 // ruling reports whether u is constant along a line.
 func (r *fiber) ruling(c *Curve) bool {
-	d := c.deriv(0)
-	return math.Abs(d.Dot(r.c.Frame.Z.Cross(r.c.N(c.At((c.T0+c.T1)/2))))) < dirTol*.1
+	return math.Abs(c.dir.Dot(r.c.Frame.Z.Cross(r.c.N(c.At((c.T0+c.T1)/2))))) < dirTol*.1
 }
 
 // latitude reports whether a circle runs about the face's axis, to rounding.
@@ -235,7 +250,7 @@ func (w *integration) planeFace(b *Boundary, f *Face) float64 {
 		case k.Line:
 			i = chord(b.Vertices[e.V0], b.Vertices[e.V1])
 		default:
-			p, q := k.At(e.T0), k.At(e.T1)
+			p, q := e.point(e.T0), e.point(e.T1)
 			i = chord(b.Vertices[e.V0], p) + chord(q, b.Vertices[e.V1])
 			if k.Radius > 0 {
 				// The segment between the arc and its chord, and the chord.
@@ -245,10 +260,13 @@ func (w *integration) planeFace(b *Boundary, f *Face) float64 {
 				}
 				i += s + chord(p, q)
 			} else {
-				i += w.integrate(func(t float64) float64 {
-					p, d := k.At(t).Sub(o), k.deriv(t)
-					return p.Dot(x)*d.Dot(y) - d.Dot(x)*p.Dot(y)
-				}, e.T0, e.T1)
+				i -= 2 * w.along(e, false, func(p Vec) (float64, float64) {
+					p = p.Sub(o)
+					return p.Dot(y), p.Dot(x)
+				})
+				// ∮ x dy - y dx is -2∮ y dx but for the ends of this piece.
+				p, q = p.Sub(o), q.Sub(o)
+				i += q.Dot(x)*q.Dot(y) - p.Dot(x)*p.Dot(y)
 			}
 		}
 		if fe.Reversed {
