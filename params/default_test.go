@@ -49,3 +49,75 @@ func TestDefaultRefusesNonsense(t *testing.T) {
 		t.Error("unknown process accepted")
 	}
 }
+
+// Figures of the rules that derive a wheel, worked out by hand.
+func TestDefaultFigures(t *testing.T) {
+	wheel := func(d, w, bore float64) *Job {
+		j, err := Default(d, w, bore, "resin")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return j
+	}
+	small, middle, large, thin := wheel(40, 16, 4), wheel(110, 40, 16), wheel(280, 125, 30), wheel(200, 60, 155)
+	for _, c := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"edge: 3 % of the diameter", small.Wheel.EdgeSize, 1.2},
+		{"edge: at most 3 mm", large.Wheel.EdgeSize, 3},
+		{"body: 62 %", middle.Hub.BodyDiameter, 68.2},
+		{"body: 8 % of rubber on each side of a large bore", thin.Hub.BodyDiameter, 168},
+		{"length: less the printed gap", middle.Hub.Length, 39.9},
+		{"offset: the gap lies at the back", middle.Hub.Offset, 0.1},
+		{"groove: a fifth of the width", middle.Hub.Grooves[0].Width, 8},
+		{"groove: 4 % of the body", middle.Hub.Grooves[0].Depth, 2.7},
+		{"land: 6 %", middle.Mold.Land, 6.6},
+		{"land: at least 5 mm", small.Mold.Land, 5},
+		{"land: at most 15 mm", large.Mold.Land, 15},
+		{"wall: 2 %", middle.Mold.Wall, 2.2},
+		{"base: 5 mm and 5 %", middle.Mold.BaseThickness, 10.5},
+		{"lid: at least 8 mm", small.Mold.LidThickness, 8},
+		{"register: at most 6 mm", middle.Mold.RegisterBack.Engagement, 6},
+		{"register: 30 % of the width", small.Mold.RegisterFront.Engagement, 4.8},
+		{"ball below 60 mm", small.Mold.Balls.Diameter, 3},
+		{"ball below 160 mm", middle.Mold.Balls.Diameter, 6},
+		{"ball above 250 mm", large.Mold.Balls.Diameter, 12},
+		{"odd ball: 40 %", large.Mold.Balls.Offset, 4.8},
+		{"gate: 6 %", middle.Mold.Sprue.Gate, 6.6},
+		{"gate: 60 % of the face", thin.Mold.Sprue.Gate, 7.8}, // 0.6 · (200-2·3-168)/2
+		{"vent: 0.8 mm and 0.8 %", large.Mold.Vents.Diameter, 3},
+		{"circle: middle of the face", middle.Mold.Sprue.Circle, 86.1}, // (68.2 + 110-2·3)/2
+		{"pry slot: 10 %", middle.Mold.PrySlots.Width, 11},
+		{"resin: clearance", middle.Mold.Balls.Clearance, 0.15},
+		{"resin: holes", middle.Process.HoleCompensation, 0.1},
+	} {
+		if math.Abs(c.got-c.want) > 1e-12 {
+			t.Errorf("%s: %v, want %v", c.what, c.got, c.want)
+		}
+	}
+	for _, c := range []struct{ got, want string }{
+		{small.Mold.Bolts.Size, "M3"}, {middle.Mold.Bolts.Size, "M5"}, {large.Mold.Bolts.Size, "M8"},
+		{small.Mold.SideClamp.Kind, "strap"}, {middle.Mold.SideClamp.Kind, "counterbore"},
+		{middle.Mold.Jacks.Size, "none"}, {thin.Mold.Jacks.Size, "M6"}, {large.Mold.Jacks.Size, "M8"},
+	} {
+		if c.got != c.want {
+			t.Errorf("size %s, want %s", c.got, c.want)
+		}
+	}
+	if large.Mold.Vents.Count != 12 || middle.Mold.Vents.Count != 6 || small.Mold.Vents.Count != 3 {
+		t.Errorf("vents: %d, %d, %d", large.Mold.Vents.Count, middle.Mold.Vents.Count, small.Mold.Vents.Count)
+	}
+}
+
+// A register takes the seat on its side, else the bearing pocket, else the bore.
+func TestDefaultRegisters(t *testing.T) {
+	j, _, err := Parse("f.toml", []byte(sound90+"seat = {side = 'front'}\nbearing_front = {diameter = '22 mm'}\nbearing_back = {diameter = '22 mm', depth = '5 mm'}"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, front := j.Mold.RegisterBack, j.Mold.RegisterFront
+	if front.Opening != "seat" || back.Opening != "bearing" || back.Engagement != 4 { // 80 % of 5 mm
+		t.Errorf("back %+v, front %+v", back, front)
+	}
+}

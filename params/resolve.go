@@ -3,6 +3,7 @@ package params
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -68,27 +69,72 @@ const slack = 1e-9
 // check judges one value against its key's range in a job whose earlier values
 // are already set.
 func (k Key) check(j *Job, i int, v any) (Fault, bool) {
-	f := Fault{Path: k.label(i), Value: k.format(v)}
+	cause, hint := k.objection(j, v)
+	if cause == "" {
+		return Fault{}, false
+	}
+	return Fault{Path: k.label(i), Value: k.format(v), Allowed: k.allowed(j), Cause: cause, Hint: hint}, true
+}
+
+// objection says what is wrong with a value, and what to do; "" if nothing is.
+func (k Key) objection(j *Job, v any) (cause, hint string) {
 	switch v := v.(type) {
 	case string:
-		return k.checkWord(f, j, v)
+		return k.objectWord(j, v)
 	case int:
-		return k.checkNumber(f, j, float64(v))
+		return k.objectNumber(j, float64(v)), ""
 	case float64:
-		f, bad := k.checkNumber(f, j, v)
-		if bad && k.Kind == Length && !k.explain(&f, j, v, "mm") {
-			k.explainTwice(&f, j, v)
+		cause = k.objectNumber(j, v)
+		if cause != "" && k.Kind == Length {
+			return k.suspectUnit(j, cause, v, "mm")
 		}
-		return f, bad
 	case Quantity:
-		f, bad := k.checkNumber(f, j, v.Base())
-		if bad && k.Kind == Length {
+		cause = k.objectNumber(j, v.Base())
+		if cause != "" && k.Kind == Length {
 			number, _ := v.Number.Float64()
-			k.explain(&f, j, number, v.Unit)
+			return k.suspectUnit(j, cause, number, v.Unit)
 		}
-		return f, bad
 	}
-	return f, false
+	return cause, ""
+}
+
+func (k Key) objectNumber(j *Job, v float64) string {
+	lo, hi := k.Range(j)
+	switch {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		return "not a finite number"
+	case v > maxPlain || v < -maxPlain:
+		return "absurdly large"
+	case v < lo-slack && v < 0:
+		return "negative"
+	case v < lo-slack:
+		return "too small"
+	case v > hi+slack:
+		return "too large"
+	}
+	return "" // also where a limit is NaN, because it depends on a missing value
+}
+
+func (k Key) objectWord(j *Job, v string) (cause, hint string) {
+	if k.Kind == Word {
+		if slices.Contains(k.Options, v) {
+			return "", ""
+		}
+		if n := nearest(v, k.Options); n != "" {
+			hint = fmt.Sprintf("did you mean %q?", n)
+		}
+		return "unknown word", hint
+	}
+	lo, hi := k.Range(j)
+	switch n := float64(len([]rune(v))); {
+	case n < lo:
+		return "empty", ""
+	case n > hi:
+		return fmt.Sprintf("longer than %v characters", hi), ""
+	case strings.ContainsFunc(v, func(r rune) bool { return !unicode.IsPrint(r) }):
+		return "has characters that cannot be printed", ""
+	}
+	return "", ""
 }
 
 // readings are the units that builders mix up.
@@ -96,6 +142,27 @@ var readings = []struct{ name, noun, plural string }{
 	{"mm", "a millimeter value", "millimeters"},
 	{"in", "an inch value", "inches"},
 	{"cm", "a centimeter value", "centimeters"},
+}
+
+// suspectUnit adds to the cause of a length out of range that it would fit in
+// another unit. A value made in code carries mm without anybody having written
+// so: it may also have been multiplied by 25.4 for nothing, if at least a tenth
+// of the limit would be left.
+func (k Key) suspectUnit(j *Job, cause string, number float64, name string) (string, string) {
+	lo, hi := k.Range(j)
+	fits := func(v float64) bool { return v > 0 && v >= lo && v <= hi }
+	written, _ := unitNamed(Length, name)
+	for _, r := range readings {
+		u, _ := unitNamed(Length, r.name)
+		if r.name != written.names[0] && fits(number*u.factor()) {
+			return cause + fmt.Sprintf(": looks like %s written as %s", r.noun, plural(written.names[0])),
+				fmt.Sprintf("write %q", shortest(number)+" "+r.name)
+		}
+	}
+	if v := number * written.factor() / 25.4; fits(v) && v > hi/10 {
+		return cause + ": looks like a millimeter value in an inch file", ""
+	}
+	return cause, ""
 }
 
 // plural is the name of a unit in a sentence.
@@ -106,81 +173,6 @@ func plural(unit string) string {
 		}
 	}
 	return unit
-}
-
-// explain adds to a length out of range that it would fit in another unit.
-func (k Key) explain(f *Fault, j *Job, number float64, name string) bool {
-	written, _ := unitNamed(Length, name)
-	for _, r := range readings {
-		u, _ := unitNamed(Length, r.name)
-		if r.name != written.names[0] && k.fits(j, number*u.factor()) {
-			f.Cause += fmt.Sprintf(": looks like %s written as %s", r.noun, plural(written.names[0]))
-			f.Hint = fmt.Sprintf("write %q", shortest(number)+" "+r.name)
-			return true
-		}
-	}
-	return false
-}
-
-// explainTwice adds to a length in mm, whose unit nobody wrote, that it may have
-// been multiplied by 25.4 for nothing: a tenth of the limit or more would be left.
-func (k Key) explainTwice(f *Fault, j *Job, v float64) {
-	if _, hi := k.Range(j); k.fits(j, v/25.4) && v/25.4 > hi/10 {
-		f.Cause += ": looks like a millimeter value taken for inches"
-	}
-}
-
-func (k Key) fits(j *Job, v float64) bool {
-	lo, hi := k.Range(j)
-	return v > 0 && v >= lo && v <= hi
-}
-
-func (k Key) checkNumber(f Fault, j *Job, v float64) (Fault, bool) {
-	lo, hi := k.Range(j)
-	f.Allowed = k.allowed(j)
-	switch {
-	case math.IsNaN(v) || math.IsInf(v, 0):
-		f.Cause = "not a finite number"
-	case v > maxPlain || v < -maxPlain:
-		f.Cause = "absurdly large"
-	case v < lo-slack && v < 0:
-		f.Cause = "negative"
-	case v < lo-slack:
-		f.Cause = "too small"
-	case v > hi+slack:
-		f.Cause = "too large"
-	default: // also where a limit is NaN, because it depends on a missing value
-		return f, false
-	}
-	return f, true
-}
-
-func (k Key) checkWord(f Fault, j *Job, v string) (Fault, bool) {
-	if k.Kind == Word {
-		for _, o := range k.Options {
-			if o == v {
-				return f, false
-			}
-		}
-		f.Allowed = k.allowed(nil)
-		f.Cause = "unknown word"
-		if n := nearest(v, k.Options); n != "" {
-			f.Hint = fmt.Sprintf("did you mean %q?", n)
-		}
-		return f, true
-	}
-	lo, hi := k.Range(j)
-	switch n := float64(len([]rune(v))); {
-	case n < lo:
-		f.Cause = "empty"
-	case n > hi:
-		f.Cause = fmt.Sprintf("longer than %v characters", hi)
-	case strings.ContainsFunc(v, func(r rune) bool { return !unicode.IsPrint(r) }):
-		f.Cause = "has characters that cannot be printed"
-	default:
-		return f, false
-	}
-	return f, true
 }
 
 // allowed describes the key's range in the job.

@@ -60,7 +60,7 @@ func TestValidateTripsOneRule(t *testing.T) {
 		{func(j *Job) { j.Mold.FaceUp = "" }, "mold.face_up", "unknown word"},
 		{func(j *Job) { j.Name = strings.Repeat("a", 61) }, "name", "longer than 60"},
 		{func(j *Job) { j.Name = "" }, "name", "empty"},
-		{func(j *Job) { j.Wheel.Width *= 25.4 }, "wheel.width", "a millimeter value taken for inches"},
+		{func(j *Job) { j.Wheel.Width *= 25.4 }, "wheel.width", "looks like a millimeter value in an inch file"},
 		{func(j *Job) { j.Wheel.Width /= 25.4 }, "wheel.width", `looks like an inch value`},
 		{func(j *Job) { j.Wheel.Edge, j.Wheel.EdgeSize = "square", 1 }, "wheel.edge_size", "too large"},
 		{func(j *Job) { j.Mold.Ceiling.Shape = "flat" }, "mold.ceiling.angle", "too large"},
@@ -146,6 +146,9 @@ func TestValidateOtherWheels(t *testing.T) {
 		{90, 40, 12, func(j *Job) { j.Hub.Bolts = BoltCircle{4, 52, 3} }, "hub.bolts.circle", "a wall of 0.4 mm to the hub's outside"},
 		{90, 40, 12, func(j *Job) { j.Hub.Bolts = BoltCircle{4, 49, 3.5} }, "hub.bolts.circle", "leaves 1.65 mm of the back face to seal off"},
 		{90, 40, 12, func(j *Job) { j.Hub.LockHoles = LockHoles{4, 4, 21, 10} }, "hub.lock_holes.depth", "a wall of 0.9 mm to the bore"},
+		{90, 40, 12, func(j *Job) { j.Hub.Seat, j.Hub.LockHoles = Seat{"front", 44, 8}, LockHoles{4, 4, 6, 34} }, "hub.lock_holes.depth", "opens into the sprocket's seat"},
+		{90, 40, 12, func(j *Job) { j.Hub.BearingBack, j.Hub.LockHoles = Pocket{44, 12}, LockHoles{4, 4, 6, 10} }, "hub.lock_holes.depth", "opens into the bearing pocket in the back face"},
+		{90, 40, 12, func(j *Job) { j.Hub.Grooves[0].Depth = 20.8 }, "hub.groove[1].depth", "a wall of 1.1 mm to the bore"},
 		{90, 40, 12, func(j *Job) { j.Hub.Offset = -15 }, "mold.base_thickness", "stands 15.03 mm out of the tread into the base"},
 		{90, 40, 12, func(j *Job) { j.Hub.Offset = 15 }, "mold.lid_thickness", "stands 14.97 mm out of the tread into the lid"},
 		{90, 40, 12, func(j *Job) { j.Hub.Offset, j.Hub.Grooves = -5, []Groove{{"rectangular", 5, 2, 2}} }, "hub.groove[1].position", "over the edge"},
@@ -174,6 +177,23 @@ func TestValidateOtherWheels(t *testing.T) {
 		if !found {
 			t.Errorf("want a fault of %s with %q, got:\n%v", c.path, c.why, faults)
 		}
+	}
+}
+
+// Bolt hole i lies half a pitch from lock hole i: with as many of both, deep
+// lock holes pass between the bolts; with twice as many, every other one meets a bolt.
+func TestLockHolesBetweenBolts(t *testing.T) {
+	j, err := Default(90, 40, 12, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Hub.Bolts, j.Hub.LockHoles = BoltCircle{4, 30, 4}, LockHoles{4, 4, 14, 10}
+	if f := j.Validate(); f != nil {
+		t.Errorf("between the bolts: %v", f)
+	}
+	j.Hub.LockHoles.Count = 8
+	if f := j.Validate(); len(f) != 1 || !strings.Contains(f.Error(), "opens into a bolt hole") {
+		t.Errorf("through the bolts: %v", f)
 	}
 }
 
