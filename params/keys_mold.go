@@ -77,15 +77,21 @@ func registerKeys(side string, at func(*Job) *Register) []Key {
 	}
 	return []Key{
 		{Path: path + "opening", Kind: Word, Options: []string{"bore", "bearing", "seat", "none"},
-			slot: in(func(j *Job) *string { return &at(j).Opening }, func(j *Job) string { return j.Hub.widestOpening(side) }),
+			slot: in(func(j *Job) *string { return &at(j).Opening }, func(j *Job) string {
+				o := j.Hub.widestOpening(side)
+				if o == "bore" && j.Hub.Bore < 2.5*j.Process.MinFeature {
+					return "none"
+				}
+				return o
+			}),
 			Doc:  "Opening of the hub's " + side + " face into which the mold's register plugs.",
-			From: "the seat if it is on this side, else the bearing pocket, else the bore"},
+			From: "the seat if it is on this side, else the bearing pocket, else the bore unless too thin for a plug"},
 		{Path: path + "engagement", Kind: Length, hi: lengthShare(1),
 			slot: in(func(j *Job) *float64 { return &at(j).Engagement }, ifAny(func(j *Job) float64 {
 				o := open(j)
 				depth := 0.8 * (o.to - o.from)
-				if at(j).Opening == "bore" {
-					depth = min(depth, 0.4*(o.to-o.from)) // leaves the other half to the other register
+				if at(j).Opening == "bore" { // the other half is the other register's
+					depth = min(depth/2, (o.to-o.from-j.Process.MinWall)/2-0.01)
 				}
 				return hundredth(o.from + min(depth, 6, 0.3*j.Wheel.Width))
 			})),
@@ -111,16 +117,17 @@ func registerKeys(side string, at func(*Job) *Register) []Key {
 var closingKeys = []Key{
 	{Path: "mold.balls.diameter", Kind: Length, lo: fixed(1.5), hi: fixed(25.4),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Balls.Diameter }, func(j *Job) float64 {
-			return ladder(j.Wheel.Diameter, 12, step[float64]{60, 3}, step[float64]{110, 5}, step[float64]{160, 6}, step[float64]{250, 10})
+			d := ladder(j.Wheel.Diameter, 12, step[float64]{60, 3}, step[float64]{110, 5}, step[float64]{160, 6}, step[float64]{250, 10})
+			return ballUpTo(min(d, j.Wheel.Width-leastSpare-j.Mold.Wall))
 		}),
 		Doc:  "Diameter of the locating balls, a size of ISO 3290.",
-		From: "by the wheel's diameter: 3 mm below 60 mm, 5 below 110, 6 below 160, 10 below 250, then 12"},
+		From: "by the wheel's diameter: 3 mm below 60 mm, 5 below 110, 6 below 160, 10 below 250, then 12; smaller where the shells are low"},
 	{Path: "mold.balls.clearance", Kind: Length, hi: fixed(1),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Balls.Clearance }, func(j *Job) float64 { return j.Process.Clearance }),
 		Doc:  "Clearance of a ball's pocket on the diameter.",
 		From: "process.clearance"},
-	{Path: "mold.balls.spare", Kind: Length, lo: fixed(0.2), hi: fixed(3),
-		slot: in(func(j *Job) *float64 { return &j.Mold.Balls.Spare }, always(0.2)),
+	{Path: "mold.balls.spare", Kind: Length, lo: fixed(leastSpare), hi: fixed(3),
+		slot: in(func(j *Job) *float64 { return &j.Mold.Balls.Spare }, always(leastSpare)),
 		Doc:  "By how much the depths of two facing pockets exceed the ball, so that the faces close.",
 		From: "the least that a workshop can rely on"},
 	{Path: "mold.balls.offset", Kind: Length, hi: fixed(20),
@@ -317,6 +324,10 @@ func sideBolt(j *Job) string {
 	}
 	return best
 }
+
+// leastSpare is what two ball pockets exceed the ball by, mm, so that a chip or
+// a film of wax does not hold the faces apart. Common practice.
+const leastSpare = 0.2
 
 func (c SideClamp) bolted() bool { return c.Kind == "counterbore" || c.Kind == "lugs" }
 

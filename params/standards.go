@@ -106,3 +106,14 @@ func nearestBall(d float64) float64 {
 	}
 	return best
 }
+
+// ballUpTo is the largest standard ball up to a diameter in mm, or the smallest.
+func ballUpTo(d float64) float64 {
+	best := BallSizes[0]
+	for _, b := range BallSizes {
+		if b <= d+slack {
+			best = b
+		}
+	}
+	return best
+}

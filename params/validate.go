@@ -84,7 +84,7 @@ func limit(words string, v float64) string {
 	if v < 0.001 {
 		return "none here"
 	}
-	return words + mm(math.Floor(v*1e4)/1e4)
+	return words + mm(math.Floor(v*1e4+1e-4)/1e4) // never more than is allowed
 }
 
 // part is a section of a hub feature in the half plane (r, z): r from the axis,

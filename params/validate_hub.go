@@ -103,13 +103,16 @@ func (c *judge) judgeSealLand(side string) {
 	if ring, ok := h.boltRing(); ok && ring.r1 > widest.r1 {
 		widest = ring
 	}
+	if c.faults.names(widest.path) {
+		return // the other face, or a thin wall, has said so
+	}
 	if land := h.FlangeDiameter/2 - widest.r1; land < leastSealLand(c.Job)-slack {
 		room := 2 * (h.FlangeDiameter/2 - leastSealLand(c.Job))
 		if widest.path == "hub.bolts.circle" {
 			room -= h.Bolts.Hole
 		}
 		c.refuse(widest.path, upTo(room),
-			fmt.Sprintf("leaves %s of the %s face to seal off the rubber, needed are %s", mm(land), side, mm(leastSealLand(c.Job))),
+			fmt.Sprintf("leaves %s of the %s face to seal off the rubber, needed are %s", mm(max(0, land)), side, mm(leastSealLand(c.Job))),
 			"hub.flange_diameter", "hub.body_diameter", "hub.bolts.hole")
 	}
 }
