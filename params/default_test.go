@@ -121,3 +121,12 @@ func TestDefaultRegisters(t *testing.T) {
 		t.Errorf("back %+v, front %+v", back, front)
 	}
 }
+
+// Narrower and thinner than usual: balls and registers give way.
+func TestDefaultOfNarrowWheels(t *testing.T) {
+	for _, c := range [][3]float64{{15, 4, 2}, {100, 4, 20}, {30, 5, 1}, {90, 40, 1.25}} {
+		if _, err := Default(c[0], c[1], c[2], "filament"); err != nil {
+			t.Errorf("%v: %v", c, err)
+		}
+	}
+}

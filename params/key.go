@@ -9,7 +9,7 @@ import (
 // Key is one row of the table: one value of the job.
 type Key struct {
 	Path    string   // in the job file; of a groove, without its index
-	Kind    Kind     //
+	Kind    Kind     // what it measures
 	Doc     string   // what it is
 	From    string   // where its default comes from; "" if it must be stated
 	Options []string // the words that are allowed, if not any
