@@ -82,7 +82,7 @@ func (l *Leaf) beside(c *Carrier, q Vec) Bits {
 		return 0
 	}
 	for i := range l.Patches {
-		if p := &l.Patches[i]; p.Carrier == c && p.Holds(q, mergeTol) {
+		if p := &l.Patches[i]; p.Carrier.ID == c.ID && p.Holds(q, mergeTol) {
 			if p.Sign > 0 {
 				return Below
 			}

@@ -1,0 +1,250 @@
+package mold
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"sync"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/brep"
+	"wheelmold/mesh/check"
+	"wheelmold/mesh/solid"
+	"wheelmold/mesh/tess"
+)
+
+// MakeOptions says what Make makes.
+type MakeOptions struct {
+	Tolerance float64     // largest distance between mesh and true surface, mm
+	Only      []string    // names of pieces; empty: all
+	Progress  func(Stage) // called from Make's goroutine; may be nil
+}
+
+// Stage is a step of the work that has been finished.
+type Stage struct {
+	Name        string
+	Done, Total int
+}
+
+// Part is one piece, made.
+type Part struct {
+	Piece    Piece
+	Boundary *brep.Boundary
+	Mesh     *mesh.Mesh // in place
+	Posed    *mesh.Mesh // as it lies on the bed, on z = 0
+	Volume   float64    // exact, mm³
+	Report   check.Report
+}
+
+// Made is the mold, made and audited.
+type Made struct {
+	Parts []Part
+	Audit Audit
+}
+
+// Checked is the mold's exact boundary without meshes.
+type Checked struct {
+	Volumes map[string]float64 // exact, by piece, mm³
+	Rubber  Agreement
+}
+
+// Agreement is the rubber's volume, found in ways that share no code, mm³.
+type Agreement struct {
+	ClosedForm float64 // Pappus-Guldin
+	Boundary   float64 // line integrals over the exact boundary
+	Mesh       float64 // 0 where no mesh was made
+	MeshBias   float64 // by which a mesh of its tolerance may fall short or exceed
+}
+
+// Audit proves that the parts add up to the block, and that nothing leaks.
+type Audit struct {
+	Block        float64 // mm³
+	Sum          float64 // of pieces, hub, rubber, channels and clearances, less overlaps
+	ExactResidue float64 // Sum/Block - 1 by exact volumes
+	MeshResidue  float64 // the same with the pieces' meshes; NaN unless all are made
+	Rubber       Agreement
+	Channels     float64 // sprue and vents, mm³
+	Clearances   float64 // what no part fills, mm³
+}
+
+// Residues beyond which a mold is not handed out: the exact volumes are good to
+// about 1e-12 of the block, meshes to their tolerance.
+const (
+	maxExactResidue = 1e-9
+	maxMeshResidue  = 1e-4
+)
+
+// evaluated is a tree's boundary and volume, computed on demand by a worker.
+type evaluated struct {
+	name     string
+	root     *solid.Node
+	boundary *brep.Boundary
+	volume   float64
+	err      error
+}
+
+// evaluate finds the boundaries of all trees on the machine's cores.
+func (m *Mold) evaluate(list []*evaluated) error {
+	ev := brep.NewEvaluator(m.Model)
+	parallel(len(list), func(i int) {
+		e := list[i]
+		if e.boundary, e.err = ev.Boundary(e.root); e.err == nil {
+			e.volume = e.boundary.Volume()
+		} else {
+			e.err = fmt.Errorf("%s: %w", e.name, e.err)
+		}
+	})
+	var errs []error
+	for _, e := range list {
+		errs = append(errs, e.err)
+	}
+	return errors.Join(errs...)
+}
+
+// parallel runs f for 0..n-1 on two goroutines more than one core would use;
+// each index writes only its own results.
+func parallel(n int, f func(i int)) {
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range 2 {
+		wg.Go(func() {
+			for i := range next {
+				f(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+}
+
+// Check evaluates every piece's boundary exactly, without meshing, so that a
+// geometry that cannot be made is known before anything is written.
+func (m *Mold) Check() (*Checked, error) {
+	var list []*evaluated
+	for _, p := range m.Pieces {
+		list = append(list, &evaluated{name: p.Name, root: p.Root})
+	}
+	rubber := &evaluated{name: "rubber", root: m.Rubber}
+	if err := m.evaluate(append(list, rubber)); err != nil {
+		return nil, err
+	}
+	c := &Checked{Volumes: map[string]float64{}, Rubber: Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}}
+	for _, e := range list {
+		c.Volumes[e.name] = e.volume
+	}
+	return c, nil
+}
+
+// Make makes the pieces: boundaries, meshes, audits. A part with a fault, a
+// block that does not add up, or a keep-out that liquid can reach is an error.
+func (m *Mold) Make(o MakeOptions) (*Made, error) {
+	var list []*evaluated
+	for _, p := range m.Pieces {
+		list = append(list, &evaluated{name: p.Name, root: p.Root})
+	}
+	pieces := len(list)
+	add := func(name string, n *solid.Node) *evaluated {
+		e := &evaluated{name: name, root: n}
+		list = append(list, e)
+		return e
+	}
+	rubber, channels := add("rubber", m.Rubber), add("channels", m.Channels)
+	clear, block, void := add("clearances", m.Clearances), add("block", m.Block), add("void", m.Void)
+	for _, n := range m.Overlaps {
+		add("overlap", n)
+	}
+	progress := func(name string, done int) {
+		if o.Progress != nil {
+			o.Progress(Stage{name, done, pieces + 3})
+		}
+	}
+	if err := m.evaluate(list); err != nil {
+		return nil, err
+	}
+	progress("exact faces", 1)
+
+	made := &Made{}
+	a := &made.Audit
+	a.Block, a.Channels, a.Clearances = block.volume, channels.volume, clear.volume
+	a.Rubber = Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}
+	a.Sum = rubber.volume + channels.volume + clear.volume
+	for _, e := range list[:pieces] {
+		a.Sum += e.volume
+	}
+	for _, e := range list[pieces+5:] {
+		a.Sum -= e.volume
+	}
+	a.ExactResidue = a.Sum/a.Block - 1
+	if abs(a.ExactResidue) > maxExactResidue {
+		return nil, fmt.Errorf("the parts miss the block's volume by %.2g of it, more than %g: the model contradicts itself", a.ExactResidue, maxExactResidue)
+	}
+	if err := sealed(void.boundary); err != nil {
+		return nil, err
+	}
+	progress("seals", 2)
+	return made, m.meshes(made, list[:pieces], rubber, o, progress)
+}
+
+// meshes meshes and audits the pieces, and the rubber for its volume.
+func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, o MakeOptions, progress func(string, int)) error {
+	s := tess.Settings{Tolerance: o.Tolerance}
+	a := &made.Audit
+	wanted := func(name string) bool { return len(o.Only) == 0 || slices.Contains(o.Only, name) }
+	sum := a.Sum
+	done := 2
+	for i, e := range pieces {
+		if !wanted(e.name) {
+			continue
+		}
+		msh, err := tess.Mesh(e.boundary, s)
+		if err != nil {
+			return fmt.Errorf("%s: %w", e.name, err)
+		}
+		pose := m.Pieces[i].Pose.OnBed(msh)
+		part := Part{Piece: m.Pieces[i], Boundary: e.boundary, Mesh: msh, Posed: pose.Mesh(msh), Volume: e.volume}
+		part.Piece.Pose = pose
+		made.Parts = append(made.Parts, part)
+		sum += msh.Volume() - e.volume
+		done++
+		progress(e.name, done)
+	}
+	rm, err := tess.Mesh(rubber.boundary, s)
+	if err != nil {
+		return fmt.Errorf("rubber: %w", err)
+	}
+	a.Rubber.Mesh, a.Rubber.MeshBias = rm.Volume(), chordBias(rubber.boundary, rm, o.Tolerance)
+	sum += a.Rubber.Mesh - rubber.volume
+	a.MeshResidue = sum/a.Block - 1
+
+	errs := make([]error, len(made.Parts))
+	parallel(len(made.Parts), func(i int) {
+		p := &made.Parts[i]
+		p.Report = check.Audit(p.Mesh, check.Options{})
+		for _, f := range p.Report.Faults() {
+			errs[i] = errors.Join(errs[i], fmt.Errorf("%s: mesh: %s", p.Piece.Name, f))
+		}
+	})
+	if len(made.Parts) == len(pieces) && abs(a.MeshResidue) > maxMeshResidue*max(1, o.Tolerance/0.01) {
+		errs = append(errs, fmt.Errorf("the meshes miss the block's volume by %.2g of it", a.MeshResidue))
+	}
+	progress("audit", done+1)
+	return errors.Join(errs...)
+}
+
+// chordBias is the volume that a mesh may lose or gain: two thirds of the
+// sagitta over its curved area (chords of a circle lie two thirds of their
+// sagitta inside on average).
+func chordBias(b *brep.Boundary, m *mesh.Mesh, tolerance float64) float64 {
+	area := 0.0
+	for i := range m.T {
+		if b.Faces[m.Label[i]].Carrier.Kind != solid.Plane {
+			area += m.Normal(i).Norm() / 2
+		}
+	}
+	return 2. / 3 * tolerance * area
+}
+
+func abs(x float64) float64 { return max(x, -x) }
