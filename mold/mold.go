@@ -55,15 +55,10 @@ func New(j *params.Job) (*Mold, error) {
 		return nil, f
 	}
 	m := &Mold{Job: j, Model: solid.NewModel()}
-	// The hub's ends against the tread: the stated offset is that of the wheel's
-	// back face, which is up when the wheel is poured back up.
-	gap := solid.Round(j.Mold.Stack.Gap)
-	low := solid.Round(j.Hub.Offset)
+	// The stated offset is that of the hub's back face from the tread's.
+	low := j.Hub.Offset
 	if j.Mold.FaceUp == "back" {
-		low = solid.Round(j.Wheel.Width) - low - solid.Round(j.Hub.Length) - gap
-	}
-	if j.Mold.Stack.At != "upper" {
-		low += gap
+		low = solid.Round(j.Wheel.Width) - solid.Round(low) - solid.Round(j.Hub.Length)
 	}
 	m.Core = hub.New(j, low)
 	m.Tread = newTread(j, m.Core)

@@ -63,11 +63,11 @@ func randomJob(n int64) (*params.Job, []string) {
 	}
 	if one(2) {
 		m.Stack.Gap = 0
-		h.Length = w
+		h.Length, h.Offset = w, 0
 		tag("flush")
 	}
 	if one(4) {
-		h.Offset = pickF(r, .5, 1, -.5) * min(2, w*.06)
+		h.Offset += pickF(r, .5, 1, -.5) * min(2, w*.06)
 		tag("offset %.2f", h.Offset)
 	}
 	wall := max(3, .04*d)
@@ -155,6 +155,9 @@ func randomJob(n int64) (*params.Job, []string) {
 	}
 	if one(3) {
 		m.Stack.At = "upper"
+	}
+	if m.FaceUp == "back" && m.Stack.Gap > 0 && one(2) {
+		h.Offset -= m.Stack.Gap // lands flush again; else base and lid step by the gap
 	}
 	tag("%s %s %s up", m.Outline, m.SideClamp.Kind, m.FaceUp)
 	return j, tags

@@ -9,11 +9,9 @@
 package export
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"io"
 	"path/filepath"
 	"runtime"
@@ -61,10 +59,10 @@ func Write(ctx context.Context, o Options, make func() ([]Part, error)) ([]outdi
 	if err != nil {
 		return nil, err
 	}
-	if err := together(tasks(dir, o, parts)); err != nil {
+	if err := together(tasks(dir, o, parts), runtime.GOMAXPROCS(0)); err != nil {
 		return nil, err
 	}
-	if err := dir.Write(outdir.Manifest, manifest(o, dir.Entries())); err != nil {
+	if err := dir.Write(outdir.Manifest, manifest(o, parts, dir.Entries())); err != nil {
 		return nil, err
 	}
 	return dir.Entries(), dir.Commit()
@@ -89,13 +87,13 @@ func tasks(dir *outdir.Folder, o Options, parts []Part) []func() error {
 	return out
 }
 
-// together runs tasks on all processors and returns the first error in their
+// together runs so many tasks at once and returns the first error in their
 // order, whatever the order in which they end.
-func together(tasks []func() error) error {
+func together(tasks []func() error, workers int) error {
 	errs := make([]error, len(tasks))
 	next := make(chan int)
 	var wg sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(tasks)) {
+	for range min(workers, len(tasks)) {
 		wg.Go(func() {
 			for i := range next {
 				errs[i] = tasks[i]()
@@ -116,7 +114,7 @@ func together(tasks []func() error) error {
 }
 
 // manifest writes what is in the folder and what it came from.
-func manifest(o Options, files []outdir.Entry) func(io.Writer) error {
+func manifest(o Options, parts []Part, files []outdir.Entry) func(io.Writer) error {
 	sum := sha256.Sum256(o.JobBytes)
 	m := Manifest{
 		Version:   ManifestVersion,
@@ -124,26 +122,10 @@ func manifest(o Options, files []outdir.Entry) func(io.Writer) error {
 		Job:       JobSource{o.Job.Name, filepath.Base(o.JobFile), hex.EncodeToString(sum[:])},
 		Settings:  append([]string{}, o.Settings...),
 		Tolerance: o.Tolerance,
-		Pieces:    append([]string{}, o.Only...),
 		Files:     files,
 	}
+	for _, p := range parts {
+		m.Pieces = append(m.Pieces, p.Name)
+	}
 	return m.write
-}
-
-func readBack(dir *outdir.Folder, name string) ([]byte, error) {
-	f, err := dir.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	b.Grow(int(info.Size()) + bytes.MinRead)
-	if _, err := b.ReadFrom(f); err != nil {
-		return nil, fmt.Errorf("reading back: %w", err)
-	}
-	return b.Bytes(), nil
 }

@@ -2,28 +2,22 @@ package report
 
 import (
 	"wheelmold/mesh"
-	"wheelmold/mesh/brep"
 	"wheelmold/mesh/solid"
 	"wheelmold/mold"
 )
 
 // OfCheck reports a mold of which only the exact boundaries are known.
-func OfCheck(m *mold.Mold) (*Check, error) {
-	ev := brep.NewEvaluator(m.Model)
-	c := outline(m)
+func OfCheck(m *mold.Mold, c *mold.Checked) *Check {
+	r := outline(m)
 	for _, p := range m.Pieces {
-		b, err := ev.Boundary(p.Root)
-		if err != nil {
-			return nil, err
-		}
-		c.Pieces = append(c.Pieces, Piece{Name: p.Name, Size: sizeOf(p), Volume: b.Volume()})
+		r.Pieces = append(r.Pieces, Piece{Name: p.Name, Size: sizeOf(p), Volume: c.Volumes[p.Name]})
 	}
-	b, err := ev.Boundary(m.Rubber)
-	if err != nil {
-		return nil, err
-	}
-	c.Rubber = Rubber{ClosedForm: m.RubberVolume(), Boundary: b.Volume()}
-	return c, nil
+	r.Rubber = rubber(c.Rubber)
+	return r
+}
+
+func rubber(a mold.Agreement) Rubber {
+	return Rubber{ClosedForm: a.ClosedForm, Boundary: a.Boundary, Mesh: a.Mesh, MeshBias: a.MeshBias}
 }
 
 // outline is what follows from job and layout alone.
@@ -75,6 +69,25 @@ func boxOf(n *solid.Node) mesh.Box {
 				b.Lo[i], b.Hi[i] = max(b.Lo[i], c.Lo[i]), min(b.Hi[i], c.Hi[i])
 			}
 		}
+	}
+	return b
+}
+
+// OfBuild reports a mold whose parts were made.
+func OfBuild(m *mold.Mold, made *mold.Made) *Build {
+	b := &Build{Check: *outline(m)}
+	for _, p := range made.Parts {
+		box := p.Posed.Bounds()
+		b.Pieces = append(b.Pieces, Piece{
+			Name: p.Piece.Name, Size: box.Hi.Sub(box.Lo), Volume: p.Volume,
+			Triangles: len(p.Mesh.T), Mesh: p.Mesh.Volume(),
+		})
+	}
+	a := &made.Audit
+	b.Rubber = rubber(a.Rubber)
+	b.Closure = Closure{Block: a.Block, Clearances: a.Clearances, Exact: a.ExactResidue}
+	if len(made.Parts) == len(m.Pieces) {
+		b.Closure.Meshes = &a.MeshResidue
 	}
 	return b
 }

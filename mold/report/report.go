@@ -48,12 +48,12 @@ type Piece struct {
 }
 
 // Rubber is the volume of the rubber in the wheel, found in independent ways.
-// Those of the rays and the mesh are there after a build only.
+// The mesh's figures are there after a build only.
 type Rubber struct {
 	ClosedForm float64 `json:"closed_form_mm3"`
 	Boundary   float64 `json:"boundary_mm3"`
-	Rays       float64 `json:"rays_mm3,omitempty"`
 	Mesh       float64 `json:"mesh_mm3,omitempty"`
+	MeshBias   float64 `json:"mesh_bias_mm3,omitempty"` // by which the mesh's tolerance lets it differ
 }
 
 // Pour is what one wheel takes. Masses are volumes times the density of the
@@ -84,9 +84,10 @@ type Build struct {
 
 // Closure tells how well the parts add up to the block, relative to it.
 type Closure struct {
-	Block  float64  `json:"block_mm3"`
-	Exact  float64  `json:"exact_residue"`
-	Meshes *float64 `json:"mesh_residue,omitempty"` // absent unless every part was meshed
+	Block      float64  `json:"block_mm3"`
+	Clearances float64  `json:"clearances_mm3"` // what no part fills
+	Exact      float64  `json:"exact_residue"`
+	Meshes     *float64 `json:"mesh_residue,omitempty"` // absent unless every part was meshed
 }
 
 // File is one file that was written.

@@ -53,8 +53,7 @@ func (c *Check) WriteText(w io.Writer) error {
 	p.row()
 	p.row("Sizes as the pieces lie on the bed; volumes by line integrals over the exact boundary.")
 	p.row()
-	c.masses(p, "closed form (Pappus-Guldin)", c.Rubber.ClosedForm,
-		"line integrals over the boundary", c.Rubber.Boundary)
+	c.masses(p)
 	return p.close()
 }
 
@@ -68,17 +67,14 @@ func (c *Check) head(p *page) {
 	p.row()
 }
 
-// masses prints the rubber's volume by each method, named and in mm³, and what
-// one wheel takes.
-func (c *Check) masses(p *page, methods ...any) {
-	label := "rubber"
-	for i := 0; i < len(methods); i += 2 {
-		v, note := methods[i+1].(float64), methods[i].(string)
-		if i > 0 {
-			note += ", agrees " + within(v/c.Rubber.ClosedForm-1)
-		}
-		p.row(label, cm3(v, 4), note)
-		label = ""
+// masses prints the rubber's volume by each method, and what one wheel takes.
+func (c *Check) masses(p *page) {
+	v := &c.Rubber
+	agrees := func(x float64) string { return "agrees " + within(x/v.ClosedForm-1) }
+	p.row("rubber", cm3(v.ClosedForm, 4), "closed form (Pappus-Guldin)")
+	p.row("", cm3(v.Boundary, 4), "line integrals over the exact boundary, "+agrees(v.Boundary))
+	if v.Mesh > 0 {
+		p.row("", cm3(v.Mesh, 4), fmt.Sprintf("mesh, %s; its tolerance allows %s", agrees(v.Mesh), power(v.MeshBias/v.ClosedForm)))
 	}
 	r := &c.Pour
 	p.row("channels", cm3(r.Channels, 4), "sprue and vents to the lid's top, closed form")
@@ -123,13 +119,7 @@ func (b *Build) WriteText(w io.Writer) error {
 	p.row(fmt.Sprintf("Every mesh is closed and free of crossings, in memory and read back; tolerance %s mm.", number(b.Tolerance, 6)))
 	p.row(b.Closure.text())
 	p.row()
-	methods := []any{"closed form (Pappus-Guldin)", b.Rubber.ClosedForm,
-		"line integrals over the boundary", b.Rubber.Boundary,
-		"rays through the distance field", b.Rubber.Rays}
-	if b.Rubber.Mesh > 0 {
-		methods = append(methods, "mesh", b.Rubber.Mesh)
-	}
-	b.masses(p, methods...)
+	b.masses(p)
 	p.row()
 	for _, f := range b.Files {
 		p.row("wrote", b.Folder+"/"+f.Name, bytes(f.Bytes))
@@ -181,8 +171,10 @@ func within(v float64) string {
 	if math.Abs(v) < rounding {
 		return "within 1e-12"
 	}
-	return "within " + strconv.FormatFloat(math.Abs(v), 'e', 1, 64)
+	return "within " + power(math.Abs(v))
 }
+
+func power(v float64) string { return strconv.FormatFloat(v, 'e', 1, 64) }
 
 func bytes(n int64) string {
 	if n < 1e6 {

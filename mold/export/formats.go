@@ -1,0 +1,56 @@
+package export
+
+import (
+	"fmt"
+	"io"
+
+	"wheelmold/internal/outdir"
+	"wheelmold/mesh"
+	"wheelmold/mesh/check"
+	"wheelmold/mesh/stl"
+	"wheelmold/mesh/threemf"
+)
+
+// writeSTL writes a piece in its printing pose, and audits the bytes of the file.
+func writeSTL(dir *outdir.Folder, p Part) error {
+	name := p.Name + ".stl"
+	if err := dir.Write(name, func(w io.Writer) error { return stl.Write(w, p.Posed, p.Name) }); err != nil {
+		return err
+	}
+	f, err := dir.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	m, err := stl.Read(f)
+	if err != nil {
+		return fmt.Errorf("%s: reading back: %w", name, err)
+	}
+	if r := check.Audit(m, check.Options{}); !r.OK() {
+		return fmt.Errorf("%s: read back: %s", name, r.Faults()[0])
+	}
+	return nil
+}
+
+// writePieces writes the pieces side by side on the bed.
+func writePieces(w io.Writer, o Options, parts []Part) error {
+	sizes := make([]mesh.Vec, len(parts))
+	for i, p := range parts {
+		sizes[i] = p.Posed.Bounds().Hi
+	}
+	items := make([]threemf.Item, len(parts))
+	for i, at := range arrange(sizes) {
+		pose := threemf.Pose{X: mesh.Vec{1, 0, 0}, Y: mesh.Vec{0, 1, 0}, Z: mesh.Vec{0, 0, 1}, Origin: at}
+		items[i] = threemf.Item{Name: parts[i].Name, Mesh: parts[i].Posed, Pose: pose}
+	}
+	return threemf.Write(w, threemf.Package{Title: o.Job.Name, Application: o.Program, Items: items})
+}
+
+// writeAssembly writes the pieces as they stand in the mold.
+func writeAssembly(w io.Writer, o Options, parts []Part) error {
+	items := make([]threemf.Item, len(parts))
+	for i, p := range parts {
+		items[i] = threemf.Item{Name: p.Name, Mesh: p.InPlace}
+	}
+	return threemf.Write(w, threemf.Package{Title: o.Job.Name + ", assembled", Application: o.Program, Items: items})
+}

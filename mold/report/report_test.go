@@ -1,0 +1,121 @@
+package report
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+)
+
+func sample() *Check {
+	return &Check{
+		Version: Version, Job: "heron", Warnings: []string{}, Process: "milled",
+		Wheel:   Wheel{88.9, 25.4, "front"},
+		Outline: Outline{"square", [3]float64{127, 127, 50.8}},
+		Pieces:  []Piece{{Name: "base", Size: [3]float64{127, 127, 12.7}, Volume: 204838.3, Triangles: 1200, Mesh: 204838.3 * (1 - 1e-5)}},
+		Rubber:  Rubber{100000, 100000 * (1 + 1e-14), 0, 0},
+		Pour: Pour{Channels: 2000, Density: 1.05, Poured: 107.1, Waste: 0.1, Mixed: 119, PartsA: 1, PartsB: 0.7, A: 70, B: 49,
+			Batch: 453.6, Spare: 334.6, Wheels: 3},
+	}
+}
+
+// Every number carries its unit or method; inches are millimeters by 25.4.
+func TestCheckText(t *testing.T) {
+	var b strings.Builder
+	if err := sample().WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	const want = `heron
+
+wheel  88.9 x 25.4 mm       3.5 x 1 in    diameter x width, front face up in the mold
+mold   127 x 127 x 50.8 mm  5 x 5 x 2 in  square, milled
+
+piece  size mm           size in      volume
+base   127 x 127 x 12.7  5 x 5 x 0.5  204.838 cm³
+
+Sizes as the pieces lie on the bed; volumes by line integrals over the exact boundary.
+
+rubber    100.0000 cm³  closed form (Pappus-Guldin)
+          100.0000 cm³  line integrals over the exact boundary, agrees within 1e-12
+channels  2.0000 cm³    sprue and vents to the lid's top, closed form
+poured    107.1 g       rubber and channels at 1.05 g/cm³, no flash
+mixed     119.0 g       with the 10 % that stay in bucket and on tools
+part A    70.0 g        1 parts by mass
+part B    49.0 g        0.7 parts by mass
+batch     453.6 g       enough for 3 wheels, 334.6 g spare after one
+`
+	if b.String() != want {
+		t.Errorf("got:\n%s", b.String())
+	}
+}
+
+func TestBuildText(t *testing.T) {
+	residue := 2e-6
+	r := &Build{Check: *sample(), Tolerance: 0.01, Closure: Closure{819353.2, 12, 1e-15, &residue}, Folder: "out",
+		Files: []File{{Name: "base.stl", Bytes: 60084}, {Name: "pieces.3mf", Bytes: 1234567}}}
+	r.Rubber.Mesh, r.Rubber.MeshBias = 99990, 15
+	var b strings.Builder
+	if err := r.WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"base   127 x 127 x 12.7  5 x 5 x 0.5  204.838 cm³   204.836 cm³  within 1.0e-05  1200\n",
+		"add up to the block of 819.353 cm³: by exact volumes within 1e-12, by meshes within 2.0e-06 of it.\n",
+		"          99.9900 cm³   mesh, agrees within 1.0e-04; its tolerance allows 1.5e-04\n",
+		"wrote  out/base.stl    60.1 kB\n",
+		"wrote  out/pieces.3mf  1.2 MB\n",
+	} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("%q is missing in:\n%s", want, b.String())
+		}
+	}
+}
+
+func TestVerdict(t *testing.T) {
+	for _, c := range []struct {
+		pour Pour
+		want string
+	}{
+		{Pour{}, "not stated (pour.batch_mass)"},
+		{Pour{Batch: 100, Spare: -20.04}, "short by 20.0 g"},
+		{Pour{Batch: 100, Spare: 20, Wheels: 1}, "enough for 1 wheel, 20.0 g spare after it"},
+		{Pour{Batch: 100, Spare: 60, Wheels: 2}, "enough for 2 wheels, 60.0 g spare after one"},
+	} {
+		if got := c.pour.verdict(); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.pour, got, c.want)
+		}
+	}
+}
+
+// A residue is printed where it says something, and not where rounding differs
+// from one processor to the next.
+func TestWithin(t *testing.T) {
+	for v, want := range map[float64]string{0: "within 1e-12", -3e-15: "within 1e-12", 2.34e-9: "within 2.3e-09", -0.5: "within 5.0e-01"} {
+		if got := within(v); got != want {
+			t.Errorf("%v: %q, want %q", v, got, want)
+		}
+	}
+}
+
+// Texts of the JSON stay readable, and what a build alone knows is absent after a
+// check.
+func TestJSON(t *testing.T) {
+	c := sample()
+	c.Warnings = []string{"a < b & c"}
+	c.Pieces[0].Triangles, c.Pieces[0].Mesh = 0, 0
+	var b strings.Builder
+	if err := WriteJSON(&b, c); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(b.String(), `"a < b & c"`) {
+		t.Errorf("escaped: %s", b.String())
+	}
+	for _, key := range []string{"triangles", "mesh", "closure"} {
+		if strings.Contains(b.String(), key) {
+			t.Errorf("%s is there after a check", key)
+		}
+	}
+	var back Check
+	if err := json.Unmarshal([]byte(b.String()), &back); err != nil || back.Rubber != c.Rubber || back.Pour != c.Pour {
+		t.Errorf("read back %+v, %v", back, err)
+	}
+}
