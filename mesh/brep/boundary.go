@@ -1,5 +1,3 @@
-// Package brep reads a labeled solid as its exact boundary: trimmed faces on
-// the leaves' carriers, bounded by edges on their curves of intersection.
 package brep
 
 import "wheelmold/mesh/solid"

@@ -2,7 +2,10 @@ package brep
 
 import (
 	"math"
+	"slices"
+	"sync"
 
+	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
 )
 
@@ -72,10 +75,13 @@ func (c *Curve) tangent() *Curve {
 // track is a curve with the samples that every solid of the model shares.
 type track struct {
 	*Curve
-	t   []float64 // parameters, ends included
-	p   []Vec     // points
-	arc []float64 // upper bound of the arc length between neighbors, mm
-	box Box       // holds the whole curve
+	box Box // holds the whole curve
+
+	once  sync.Once
+	t     []float64 // parameters, ends included
+	p     []Vec     // points
+	arc   []float64 // upper bound of the arc length between neighbors, mm
+	bulge []float64 // how far the arc may leave the box of its ends, mm
 }
 
 const (
@@ -85,38 +91,52 @@ const (
 	chordFactor = 1.06
 )
 
-// newTrack samples c; a line is sampled only once it is trimmed (see clip).
+// newTrack boxes c; a line is boxed only once it is trimmed (see clip).
 func newTrack(c *Curve) *track {
-	if c.Line {
-		return &track{Curve: c}
-	}
 	tr := &track{Curve: c}
-	tr.sample(samples)
+	switch {
+	case c.Line:
+	case c.Radius > 0:
+		for i, n := range c.Normal {
+			r := c.Radius * math.Sqrt(max(0, 1-n*n))
+			tr.box.Lo[i], tr.box.Hi[i] = c.Center[i]-r, c.Center[i]+r
+		}
+	default:
+		tr.sample()
+		tr.box = mesh.EmptyBox()
+		for _, p := range tr.p {
+			tr.box = tr.box.Include(p)
+		}
+		tr.box = tr.box.Grow(slices.Max(tr.arc) / 2)
+	}
 	return tr
 }
 
-func (tr *track) sample(n int) {
-	tr.t, tr.p, tr.arc = make([]float64, n+1), make([]Vec, n+1), make([]float64, n)
-	tr.box = solid.Box{Lo: tr.At(tr.T0), Hi: tr.At(tr.T0)}
-	for k := range tr.t {
-		tr.t[k] = tr.T0 + (tr.T1-tr.T0)*float64(k)/float64(n)
-		tr.p[k] = tr.At(tr.t[k])
-		tr.box = tr.box.Include(tr.p[k])
-	}
-	factor := chordFactor
+// sample fills in the samples, once.
+func (tr *track) sample() { tr.once.Do(tr.fill) }
+
+func (tr *track) fill() {
+	n, factor := samples, chordFactor
 	switch {
 	case tr.Line:
-		factor = 1 + 1e-9
+		n, factor = 1, 1+1e-9
 	case tr.Radius > 0: // arc over chord of 1/48 turn is 1.0007
 		factor = 1.001
 	}
-	longest := 0.0
-	for k := range tr.arc {
-		tr.arc[k] = tr.p[k].Dist(tr.p[k+1]) * factor
-		longest = max(longest, tr.arc[k])
+	tr.t, tr.p = make([]float64, n+1), make([]Vec, n+1)
+	tr.arc, tr.bulge = make([]float64, n), make([]float64, n)
+	for k := range tr.t {
+		tr.t[k] = tr.T0 + (tr.T1-tr.T0)*float64(k)/float64(n)
+		tr.p[k] = tr.At(tr.t[k])
 	}
-	if !tr.Line {
-		tr.box = tr.box.Grow(longest / 2)
+	for k := range tr.arc {
+		c := tr.p[k].Dist(tr.p[k+1])
+		g := c * factor
+		// An arc of length g over the chord c bulges at most √(g²-c²)/2 off it.
+		tr.arc[k], tr.bulge[k] = g, 1e-5
+		if !tr.Line {
+			tr.bulge[k] += .5 * math.Sqrt(g*g-c*c)
+		}
 	}
 }
 
@@ -147,20 +167,13 @@ func (tr *track) clip(a, b Box) *track {
 	if c.T1-c.T0 < vertexTol {
 		return nil
 	}
-	out := &track{Curve: &c}
-	out.sample(1)
-	return out
+	p, q := c.At(c.T0), c.At(c.T1)
+	return &track{Curve: &c, box: Box{Lo: p, Hi: p}.Include(q)}
 }
 
 // segBox reports whether the arc between samples k and k+1 can meet box.
 func (tr *track) segBox(k int, box *Box) bool {
-	a, e, g := &tr.p[k], &tr.p[k+1], tr.arc[k]
-	w := 1e-5
-	if !tr.Line {
-		// An arc of length g over the chord c bulges at most √(g²-c²)/2 off it.
-		c := a.Dist(*e)
-		w += .5 * math.Sqrt(max(0, g*g-c*c))
-	}
+	a, e, w := &tr.p[k], &tr.p[k+1], tr.bulge[k]
 	for i := range a {
 		lo, hi := a[i], e[i]
 		if lo > hi {

@@ -71,18 +71,25 @@ func (k *surface) contains(tr *track) bool {
 }
 
 func (b *builder) cutBySurface(marks []mark, s, t, k *surface, tr *track) []mark {
-	b.seek.f = k.F
-	b.seek.run(tr, func(i int) bool {
-		for _, p := range k.patches {
-			if tr.segBox(i, &p.Box) {
-				return true
+	closed := k.Kind == solid.Plane && b.seek.plane(tr, k.Frame.Z, k.D)
+	if !closed {
+		b.seek.f, b.seek.short = k.F, bend(k.carrier)/8
+		b.seek.run(tr, func(i int) bool {
+			for _, p := range k.patches {
+				if tr.segBox(i, &p.Box) {
+					return true
+				}
 			}
-		}
-		return false
-	})
+			return false
+		})
+	}
 	for i := 0; i < len(b.seek.roots); {
 		var at float64
-		at, i = b.seek.contact(i, tr.T1-tr.T0)
+		if closed {
+			at, i = b.seek.roots[i], i+1
+		} else {
+			at, i = b.seek.contact(i, tr.T1-tr.T0)
+		}
 		p := tr.At(at)
 		if !k.holds(p, vertexTol) {
 			continue
@@ -107,11 +114,12 @@ func (b *builder) cutByJoints(marks []mark, s *surface, tr *track) []mark {
 			if !j.Box.Overlaps(tr.box, contactTol) {
 				continue
 			}
+			tr.sample()
 			n := len(tr.p)
 			if math.Abs(j.F(tr.p[0])) < flatF && math.Abs(j.F(tr.p[n/2])) < flatF {
 				continue // the curve runs along the joint
 			}
-			b.seek.f = j.F
+			b.seek.f, b.seek.short = j.F, 0
 			b.seek.run(tr, func(i int) bool { return tr.segBox(i, &j.Box) })
 			for i := 0; i < len(b.seek.roots); {
 				var at float64
@@ -123,6 +131,19 @@ func (b *builder) cutByJoints(marks []mark, s *surface, tr *track) []mark {
 		}
 	}
 	return marks
+}
+
+// bend is the smallest radius at which a carrier's distance function bends, mm.
+func bend(c *carrier) float64 {
+	switch c.Kind {
+	case solid.Plane:
+		return math.Inf(1)
+	case solid.Cylinder:
+		return c.R0
+	case solid.Cone:
+		return c.MaxR / 4
+	}
+	return c.M
 }
 
 // polish moves p to the common point of three carriers by Newton's method and

@@ -50,9 +50,7 @@ func (ev *Evaluator) Boundary(root *solid.Node) (*Boundary, error) {
 		return nil, err
 	}
 	for _, e := range b.edges {
-		for _, c := range e.Carriers {
-			b.findSides(e, c)
-		}
+		b.findSides(e)
 	}
 	if err := b.refuse(); err != nil {
 		return nil, err

@@ -32,10 +32,13 @@ func (b *builder) assemble() (*Boundary, error) {
 			i, _ := slices.BinarySearchFunc(keys, s.faceKey, compareKeys)
 			f := out.Faces[i]
 			f.Edges = append(f.Edges, FaceEdge{e.Edge, s.reversed})
-			f.addRoles(b.byID[s.carrier.ID].rolesAt(s.q))
+			f.addRoles(b.byID[s.carrier.ID], s.q)
 			e.Half = append(e.Half, HalfFace{i, s.reversed})
 		}
 		out.Edges = append(out.Edges, e.Edge)
+	}
+	if err := out.check(); err != nil {
+		return nil, err
 	}
 	for _, f := range out.Faces {
 		if !b.finish(f) {
@@ -95,10 +98,11 @@ func (b *builder) wholeFace(s *surface) (faceKey, bool) {
 	return faceKey{}, false
 }
 
-func (f *Face) addRoles(roles []string) {
-	for _, r := range roles {
-		if !slices.Contains(f.Roles, r) {
-			f.Roles = append(f.Roles, r)
+// addRoles adds the roles of the patches that hold q.
+func (f *Face) addRoles(s *surface, q Vec) {
+	for _, p := range s.patches {
+		if p.Role != "" && !slices.Contains(f.Roles, p.Role) && p.Holds(q, carrierTol) {
+			f.Roles = append(f.Roles, p.Role)
 		}
 	}
 }
@@ -107,7 +111,7 @@ func (f *Face) addRoles(roles []string) {
 // parameters can be made to suit it.
 func (b *builder) finish(f *Face) bool {
 	if len(f.Edges) == 0 {
-		f.addRoles(b.byID[f.Carrier.ID].rolesAt(f.Carrier.P(oddAngle, oddAngle)))
+		f.addRoles(b.byID[f.Carrier.ID], f.Carrier.P(oddAngle, oddAngle))
 	}
 	slices.Sort(f.Roles)
 	switch f.Carrier.Kind {

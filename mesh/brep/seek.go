@@ -3,14 +3,18 @@ package brep
 import (
 	"math"
 	"slices"
+
+	"wheelmold/mesh/solid"
 )
 
 // seeker finds every zero of f, a 1-Lipschitz function of space, along a track:
 // if |f| at both ends of an arc adds up to more than the arc's length there is
-// no zero between them, else the arc is halved, and short arcs that keep their
-// sign are searched for an extremum.
+// no zero between them, else the arc is halved. Arcs much shorter than the bends
+// of f are parabolas as good as any: they are given up where the parabola stays
+// well clear of zero, and the shortest are searched for an extremum.
 type seeker struct {
 	f     func(p Vec) float64
+	short float64 // arcs below this length, mm, are much shorter than f's bends
 	at    func(t float64) Vec
 	roots []float64
 }
@@ -22,6 +26,7 @@ func (s *seeker) value(t float64) float64 { return s.f(s.at(t)) }
 
 // run collects the parameters of contact on the samples' arcs that near admits.
 func (s *seeker) run(tr *track, near func(k int) bool) {
+	tr.sample()
 	s.at, s.roots = tr.At, s.roots[:0]
 	depth := 7
 	if tr.Line {
@@ -46,6 +51,36 @@ func (s *seeker) run(tr *track, near func(k int) bool) {
 	slices.Sort(s.roots)
 }
 
+// plane finds the contacts of a line or circle with a plane in closed form. It
+// reports whether the track is one of them.
+func (s *seeker) plane(tr *track, n Vec, d float64) bool {
+	s.at, s.roots = tr.At, s.roots[:0]
+	switch {
+	case tr.Line:
+		if k := n.Dot(tr.dir); math.Abs(k) > 1e-12 {
+			if t := (d - n.Dot(tr.At(0))) / k; t >= tr.T0 && t <= tr.T1 {
+				s.roots = append(s.roots, t)
+			}
+		}
+		return true
+	case tr.Radius > 0:
+		x, y := solid.Across(tr.Normal)
+		a, b, c := tr.Radius*n.Dot(x), tr.Radius*n.Dot(y), d-n.Dot(tr.Center)
+		r := math.Sqrt(a*a + b*b)
+		switch gap := r - math.Abs(c); {
+		case gap < -flatF || r < tangentGap:
+		case gap <= flatF:
+			s.roots = append(s.roots, inTurn(math.Atan2(c*b, c*a)))
+		default:
+			mid, half := math.Atan2(b, a), math.Atan2(math.Sqrt((r-c)*(r+c)), c)
+			s.roots = append(s.roots, inTurn(mid-half), inTurn(mid+half))
+			slices.Sort(s.roots)
+		}
+		return true
+	}
+	return false
+}
+
 func (s *seeker) flat(t, f float64) {
 	if math.Abs(f) <= flatF {
 		s.roots = append(s.roots, t)
@@ -63,10 +98,23 @@ func (s *seeker) isolate(t0, t1, f0, f1, length float64, depth int) {
 	}
 	mid := (t0 + t1) / 2
 	fm := s.value(mid)
+	if length < s.short && clear(f0, fm, f1) {
+		return
+	}
 	s.flat(mid, fm)
 	// The halves of an arc that bends evenly are equal; 6 % covers one that does not.
 	s.isolate(t0, mid, f0, fm, length*.53, depth-1)
 	s.isolate(mid, t1, fm, f1, length*.53, depth-1)
+}
+
+// clear reports whether three values of one sign, evenly spaced, belong to a
+// function without a zero between them: a parabola departs from its chords by an
+// eighth of the second difference, which leaves a margin of 30.
+func clear(a, b, c float64) bool {
+	if a < 0 {
+		a, b, c = -a, -b, -c
+	}
+	return min(a, b, c) > 4*math.Abs(a-2*b+c)+flatF
 }
 
 // solve finds the zeros of an arc on which f is close to a parabola.
@@ -162,3 +210,6 @@ func (s *seeker) spread(t, span float64) float64 {
 	}
 	return t + w
 }
+
+// inTurn returns x less the multiple of 2π that brings it to [0, 2π).
+func inTurn(x float64) float64 { return x - 2*math.Pi*math.Floor(x/(2*math.Pi)) }

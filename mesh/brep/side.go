@@ -2,45 +2,34 @@ package brep
 
 import (
 	"math"
-	"slices"
 
 	"wheelmold/mesh/solid"
 )
 
-// findSides asks, on both sides of the edge along carrier c, whether the solid
-// has a face there: a point of c beside which material lies on one side only.
-func (b *builder) findSides(e *workEdge, c *carrier) {
-	s := b.byID[c.ID]
+// findSides asks, on both sides of the edge along each of its carriers, whether
+// the solid has a face there: a point of the carrier beside which material lies
+// on one side only.
+func (b *builder) findSides(e *workEdge) {
 	t := (e.T0 + e.T1) / 2
 	dt := (e.T1 - e.T0) * 1e-4
 	along := e.Curve.At(t + dt).Sub(e.Curve.At(t - dt)).Unit()
 	h := b.clearStep(e)
-	for _, sign := range [2]float64{1, -1} {
-		left := c.N(e.Mid).Cross(along).Scale(sign)
-		q := stepOff(e, c, left, h)
-		if !s.holds(q, 1e-9) {
-			continue
-		}
-		bits := b.root.Beside(c, q)
-		if bits == solid.Below || bits == solid.Above {
-			e.sides = append(e.sides, side{
-				faceKey:  faceKey{c, bits == solid.Above},
-				reversed: sign < 0,
-				q:        q,
-			})
-		}
-	}
-}
-
-// rolesAt lists the roles of the patches that hold q.
-func (s *surface) rolesAt(q Vec) []string {
-	var out []string
-	for _, p := range s.patches {
-		if p.Role != "" && !slices.Contains(out, p.Role) && p.Holds(q, carrierTol) {
-			out = append(out, p.Role)
+	for _, c := range e.Carriers {
+		s := b.byID[c.ID]
+		left := c.N(e.Mid).Cross(along)
+		for _, reversed := range [2]bool{false, true} {
+			if reversed {
+				left = left.Scale(-1)
+			}
+			q := stepOff(e, c, left, h)
+			if !s.holds(q, 1e-9) {
+				continue
+			}
+			if bits := b.root.Beside(c, q); bits == solid.Below || bits == solid.Above {
+				e.sides = append(e.sides, side{faceKey{c, bits == solid.Above}, reversed, q})
+			}
 		}
 	}
-	return out
 }
 
 // clearStep is a step off the middle of the edge that stays well clear of every

@@ -1,0 +1,36 @@
+package brep
+
+// check makes sure that the two faces of every edge lie on opposite sides of it,
+// and that every face's edges form closed loops.
+func (b *Boundary) check() error {
+	for _, e := range b.Edges {
+		sense := [2]bool{}
+		for i, h := range e.Half {
+			sense[i] = h.Reversed != b.Faces[h.Face].Negative
+		}
+		if sense[0] == sense[1] {
+			return &InternalError{What: "two faces lie on the same side of an edge", At: e.Mid}
+		}
+	}
+	open := make([]int, len(b.Vertices))
+	for _, f := range b.Faces {
+		for _, e := range f.Edges {
+			from, to := e.Edge.V0, e.Edge.V1
+			if e.Reversed {
+				from, to = to, from
+			}
+			open[from]++
+			open[to]--
+		}
+		for _, e := range f.Edges {
+			if open[e.Edge.V0] != 0 || open[e.Edge.V1] != 0 {
+				v := e.Edge.V0
+				if open[v] == 0 {
+					v = e.Edge.V1
+				}
+				return &InternalError{What: "the border of a face is open", At: b.Vertices[v]}
+			}
+		}
+	}
+	return nil
+}
