@@ -11,8 +11,18 @@ import (
 // ray in the solid may break: the outline of a leaf, or an edge of it.
 type mark struct {
 	circle bool
-	x, y   float64 // center of the circle; unit normal of the line
-	d      float64 // radius; distance of the line from the pole
+	x, y   float64   // center of the circle; unit normal of the line
+	d      float64   // radius; distance of the line from the pole
+	room   solid.Box // of the leaf, relative to the pole: beyond it the mark means nothing
+}
+
+// counts reports whether the mark means anything at the point at distance r and
+// angle a from the pole.
+func (m *mark) counts(r, a float64) bool {
+	sn, cs := math.Sincos(a)
+	x, y := r*cs, r*sn
+	const slack = 1e-6 // mm, far above rounding; a break too many does no harm
+	return x > m.room.Lo[0]-slack && x < m.room.Hi[0]+slack && y > m.room.Lo[1]-slack && y < m.room.Hi[1]+slack
 }
 
 // plan holds the marks of a solid and the points where they may end, both
@@ -29,6 +39,7 @@ type plan struct {
 func newPlan(leaves []*solid.Leaf, pole solid.Point2) *plan {
 	p := &plan{pole: pole}
 	for _, l := range leaves {
+		first := len(p.marks)
 		switch level := math.Abs(l.Frame.Z[2]) < straight; {
 		case lean(l) < straight && l.Extruded:
 			p.outline(l, xy(l.Frame.X), xy(l.Frame.Y))
@@ -42,6 +53,10 @@ func newPlan(leaves []*solid.Leaf, pole solid.Point2) *plan {
 			p.levelSpindle(l)
 		case !l.Extruded:
 			p.balls(l)
+		}
+		o := solid.Vec{pole[0], pole[1]}
+		for i := first; i < len(p.marks); i++ {
+			p.marks[i].room = solid.Box{Lo: l.Box.Lo.Sub(o), Hi: l.Box.Hi.Sub(o)}
 		}
 	}
 	return p
@@ -135,12 +150,17 @@ func (p *plan) levelBar(l *solid.Leaf) {
 func (p *plan) radii(most float64) []float64 {
 	rs := []float64{0, most}
 	for _, m := range p.marks {
-		if !m.circle {
-			rs = append(rs, math.Abs(m.d))
-			continue
+		dir := math.Atan2(m.y, m.x)
+		near, far := m.d, m.d // along dir: the foot of a line, or a circle's ends
+		if m.circle {
+			c := math.Hypot(m.x, m.y)
+			near, far = c-m.d, c+m.d
 		}
-		c := math.Hypot(m.x, m.y)
-		rs = append(rs, math.Abs(c-m.d), c+m.d)
+		for _, r := range []float64{near, far} {
+			if m.counts(r, dir) {
+				rs = append(rs, math.Abs(r))
+			}
+		}
 	}
 	for _, q := range p.points {
 		rs = append(rs, math.Hypot(q[0], q[1]))
@@ -163,7 +183,11 @@ func (p *plan) angles(r float64) []float64 {
 		}
 		if math.Abs(x) < 1 {
 			half := math.Acos(x)
-			as = append(as, solid.WrapAngle(dir-half), solid.WrapAngle(dir+half))
+			for _, a := range []float64{dir - half, dir + half} {
+				if m.counts(r, a) {
+					as = append(as, solid.WrapAngle(a))
+				}
+			}
 		}
 	}
 	if len(as) == 0 {

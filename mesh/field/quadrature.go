@@ -29,11 +29,18 @@ type estimate struct{ value, err float64 }
 func (a estimate) plus(b estimate) estimate { return estimate{a.value + b.value, a.err + b.err} }
 func (a estimate) times(k float64) estimate { return estimate{a.value * k, a.err * math.Abs(k)} }
 
+// quadrature integrates until parts are good enough, or have been halved often
+// enough, or the time is up.
+type quadrature struct {
+	tol    float64 // of one integral, shared by its parts
+	halved int     // how often a part may be halved
+	spent  func() bool
+}
+
 // integrate returns the integral of f over [a, b], where f is smooth inside and
 // may start or end like a square root, as a chord through a round does. The
-// substitution x = m + h·sin φ makes such ends smooth. Parts whose error
-// exceeds tol are halved, depth times at most.
-func integrate(f func(x float64) estimate, a, b, tol float64, depth int) estimate {
+// substitution x = m + h·sin φ makes such ends smooth.
+func (q quadrature) integrate(f func(x float64) estimate, a, b float64) estimate {
 	m, h := (a+b)/2, (b-a)/2
 	at := func(u float64) estimate {
 		sn, cs := math.Sincos(math.Pi / 2 * u)
@@ -41,13 +48,13 @@ func integrate(f func(x float64) estimate, a, b, tol float64, depth int) estimat
 	}
 	var pairs [8]estimate
 	var best estimate
-	done := 0
+	filled := 0
 	for k, weights := range rules {
-		for ; done < len(weights); done++ {
-			u := nodes[done]
-			pairs[done] = at(u)
+		for ; filled < len(weights); filled++ {
+			u := nodes[filled]
+			pairs[filled] = at(u)
 			if u != 0 {
-				pairs[done] = pairs[done].plus(at(-u))
+				pairs[filled] = pairs[filled].plus(at(-u))
 			}
 		}
 		var sum estimate
@@ -56,12 +63,14 @@ func integrate(f func(x float64) estimate, a, b, tol float64, depth int) estimat
 		}
 		step := math.Abs(sum.value - best.value)
 		best = sum
-		if k > 1 && step <= tol {
-			return estimate{best.value, best.err + step}
-		}
-		if k == len(rules)-1 && depth == 0 {
+		// Three points are a poor judge, which passes too much by accident: what
+		// they pass has to be far better.
+		done := k == 1 && step <= q.tol/100 || k == 2 && step <= q.tol
+		last := k == len(rules)-1 && q.halved == 0 || k > 0 && q.spent()
+		if done || last {
 			return estimate{best.value, best.err + step}
 		}
 	}
-	return integrate(f, a, m, tol/2, depth-1).plus(integrate(f, m, b, tol/2, depth-1))
+	half := quadrature{q.tol / 2, q.halved - 1, q.spent}
+	return half.integrate(f, a, m).plus(half.integrate(f, m, b))
 }

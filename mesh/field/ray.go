@@ -24,27 +24,21 @@ const (
 	straightRun = 1e-7
 )
 
-// levels returns the sorted heights at which a leaf has a level face, a corner
-// or a crest: between two of them no leaf has a face normal to z.
-func (f *Field) levels() []float64 {
-	zs := []float64{f.box.Lo[2], f.box.Hi[2]}
-	for _, l := range f.root.Leaves() {
-		zs = append(zs, l.Box.Lo[2], l.Box.Hi[2])
-		o, up := l.Frame.O[2], l.Frame.Z[2]
-		switch {
-		case l.Extruded:
-			for _, p := range leafStations(l) {
-				x := o + p[0]*l.Frame.X[2] + p[1]*l.Frame.Y[2]
-				zs = append(zs, x+l.Z0*up, x+l.Z1*up)
-			}
-		default:
-			lean := math.Sqrt(max(0, 1-up*up))
-			for _, p := range leafStations(l) {
-				zs = append(zs, o+p[1]*up-p[0]*lean, o+p[1]*up+p[0]*lean)
-			}
+// levels returns the heights at which the leaf has a level face, a corner or a
+// crest: between two of them it has no face normal to z.
+func levels(l *solid.Leaf) []float64 {
+	zs := []float64{l.Box.Lo[2], l.Box.Hi[2]}
+	o, up := l.Frame.O[2], l.Frame.Z[2]
+	for _, p := range leafStations(l) {
+		if l.Extruded {
+			z := o + p[0]*l.Frame.X[2] + p[1]*l.Frame.Y[2]
+			zs = append(zs, z+l.Z0*up, z+l.Z1*up)
+		} else {
+			z, tilt := o+p[1]*up, p[0]*lean(l)
+			zs = append(zs, z-tilt, z+tilt)
 		}
 	}
-	return distinct(zs, f.box.Lo[2], f.box.Hi[2])
+	return distinct(zs, l.Box.Lo[2], l.Box.Hi[2])
 }
 
 func leafStations(l *solid.Leaf) (pts []solid.Point2) {
@@ -54,19 +48,42 @@ func leafStations(l *solid.Leaf) (pts []solid.Point2) {
 	return pts
 }
 
-// ray measures how much of the solid lies on lines parallel to z.
-type ray struct {
+// rays measures how much of the solid lies on lines parallel to z.
+type rays struct {
 	f      *Field
-	levels []float64
+	leaves []*solid.Leaf
+	levels [][]float64 // of each leaf
+	shot   int         // rays so far
+}
+
+func newRays(f *Field) *rays {
+	r := &rays{f: f, leaves: f.root.Leaves()}
+	for _, l := range r.leaves {
+		r.levels = append(r.levels, levels(l))
+	}
+	return r
+}
+
+// stops returns the sorted levels of every leaf that the vertical line through
+// (x, y) may meet.
+func (r *rays) stops(x, y float64) []float64 {
+	var zs []float64
+	for i, l := range r.leaves {
+		if x >= l.Box.Lo[0] && x <= l.Box.Hi[0] && y >= l.Box.Lo[1] && y <= l.Box.Hi[1] {
+			zs = append(zs, r.levels[i]...)
+		}
+	}
+	return distinct(zs, r.f.box.Lo[2], r.f.box.Hi[2])
 }
 
 // inside returns the length of the vertical line through (x, y) that lies in
 // the solid, mm.
-func (r *ray) inside(x, y float64) float64 {
+func (r *rays) inside(x, y float64) float64 {
+	r.shot++
 	g := func(z float64) float64 { return r.f.sdf.Evaluate(v3.Vec{X: x, Y: y, Z: z}) }
-	sum := 0.0
-	for i := 1; i < len(r.levels); i++ {
-		sum += march(g, r.levels[i-1], r.levels[i])
+	sum, stops := 0.0, r.stops(x, y)
+	for i := 1; i < len(stops); i++ {
+		sum += march(g, stops[i-1], stops[i])
 	}
 	return sum
 }

@@ -16,9 +16,14 @@ type effort struct {
 // that a panel is judged by is that of its coarser rule.
 var (
 	round   = effort{1e-8, 12} // solids of revolution about one upright axis: one ray per radius
-	free    = effort{1e-6, 10} // with leaves beside the axis, or whose axis is level
+	free    = effort{1e-5, 10} // with leaves beside the axis, or whose axis is level
 	leaning = effort{1e-5, 4}  // with leaning leaves, whose outlines in plan are not known
 )
+
+// maxRays: after so many rays nothing is halved any more, and the estimate says
+// what that costs. It keeps a solid whose faces cross in many curves of no known
+// outline to some ten seconds.
+const maxRays = 200_000
 
 func effortFor(leaves []*solid.Leaf, isRound bool) effort {
 	if isRound {
@@ -52,9 +57,9 @@ func RayVolume(f *Field) (mm3, estimatedError float64) {
 	pole, isRound := pole(leaves, b)
 	e := effortFor(leaves, isRound)
 	v := &volume{
-		ray:    ray{f, f.levels()},
+		rays:   newRays(f),
 		plan:   newPlan(leaves, pole),
-		halved: e.halved,
+		effort: e,
 		tol:    e.tol * size[0] * size[1] * size[2],
 		most: math.Hypot(
 			max(math.Abs(b.Lo[0]-pole[0]), math.Abs(b.Hi[0]-pole[0])),
@@ -66,39 +71,44 @@ func RayVolume(f *Field) (mm3, estimatedError float64) {
 		turn = v.alike
 	}
 	rs := v.plan.radii(v.most)
-	var sum estimate
-	for i := 1; i < len(rs); i++ {
-		sum = sum.plus(integrate(func(r float64) estimate { return turn(r).times(r) },
-			rs[i-1], rs[i], v.tol/float64(len(rs)), v.halved))
-	}
+	sum := v.panels(func(r float64) estimate { return turn(r).times(r) }, rs, v.tol)
 	return sum.value, sum.err
 }
 
 type volume struct {
-	ray    ray
+	rays   *rays
 	plan   *plan
+	effort effort
 	tol    float64 // mm³
-	halved int
 	most   float64 // largest radius, mm
 }
 
 // alike is one full turn at radius r of a solid of revolution.
 func (v *volume) alike(r float64) estimate {
-	return estimate{value: 2 * math.Pi * v.ray.inside(v.plan.pole[0]+r, v.plan.pole[1])}
+	return estimate{value: 2 * math.Pi * v.rays.inside(v.plan.pole[0]+r, v.plan.pole[1])}
 }
 
 // turn integrates the rays of one full turn at radius r, over the angle.
 func (v *volume) turn(r float64) estimate {
 	at := func(a float64) estimate {
 		sn, cs := math.Sincos(a)
-		return estimate{value: v.ray.inside(v.plan.pole[0]+r*cs, v.plan.pole[1]+r*sn)}
+		return estimate{value: v.rays.inside(v.plan.pole[0]+r*cs, v.plan.pole[1]+r*sn)}
 	}
 	as := v.plan.angles(r)
 	// The error over all radii is at most the error per turn times most²/2.
 	tol := v.tol / (v.most * v.most / 2)
-	var sum estimate
-	for i := 1; i < len(as); i++ {
-		sum = sum.plus(integrate(at, as[i-1], as[i], tol/float64(len(as)), v.halved))
+	return v.panels(at, as, tol)
+}
+
+// panels integrates f from the first break to the last, panel by panel.
+func (v *volume) panels(f func(x float64) estimate, breaks []float64, tol float64) (sum estimate) {
+	q := quadrature{
+		tol:    tol / float64(len(breaks)),
+		halved: v.effort.halved,
+		spent:  func() bool { return v.rays.shot > maxRays },
+	}
+	for i := 1; i < len(breaks); i++ {
+		sum = sum.plus(q.integrate(f, breaks[i-1], breaks[i]))
 	}
 	return sum
 }
