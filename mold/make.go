@@ -61,18 +61,16 @@ type Audit struct {
 	Block        float64 // mm³
 	Sum          float64 // of pieces, hub, rubber, channels and clearances, less overlaps
 	ExactResidue float64 // Sum/Block - 1 by exact volumes
-	MeshResidue  float64 // the same with the pieces' meshes; NaN unless all are made
+	MeshResidue  float64 // the same with the meshes of pieces, hub and rubber; of those made
+	MeshBound    float64 // what chords within the tolerance may make of it
 	Rubber       Agreement
 	Channels     float64 // sprue and vents, mm³
 	Clearances   float64 // what no part fills, mm³
 }
 
-// Residues beyond which a mold is not handed out: the exact volumes are good to
-// about 1e-12 of the block, meshes to their tolerance.
-const (
-	maxExactResidue = 1e-9
-	maxMeshResidue  = 1e-4
-)
+// maxExactResidue is the residue beyond which a mold is not handed out: exact
+// volumes are good to about 1e-12 of the block.
+const maxExactResidue = 1e-9
 
 // evaluated is a tree's boundary and volume, computed on demand by a worker.
 type evaluated struct {
@@ -193,8 +191,7 @@ func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, o Make
 	s := tess.Settings{Tolerance: o.Tolerance}
 	a := &made.Audit
 	wanted := func(name string) bool { return len(o.Only) == 0 || slices.Contains(o.Only, name) }
-	sum := a.Sum
-	done := 2
+	sum, done := a.Sum, 2
 	for i, e := range pieces {
 		if !wanted(e.name) {
 			continue
@@ -208,6 +205,7 @@ func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, o Make
 		part.Piece.Pose = pose
 		made.Parts = append(made.Parts, part)
 		sum += msh.Volume() - e.volume
+		a.MeshBound += chordBias(e.boundary, msh, o.Tolerance) / a.Block
 		done++
 		progress(e.name, done)
 	}
@@ -218,6 +216,7 @@ func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, o Make
 	a.Rubber.Mesh, a.Rubber.MeshBias = rm.Volume(), chordBias(rubber.boundary, rm, o.Tolerance)
 	sum += a.Rubber.Mesh - rubber.volume
 	a.MeshResidue = sum/a.Block - 1
+	a.MeshBound += a.Rubber.MeshBias / a.Block
 
 	errs := make([]error, len(made.Parts))
 	parallel(len(made.Parts), func(i int) {
@@ -227,8 +226,8 @@ func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, o Make
 			errs[i] = errors.Join(errs[i], fmt.Errorf("%s: mesh: %s", p.Piece.Name, f))
 		}
 	})
-	if len(made.Parts) == len(pieces) && abs(a.MeshResidue) > maxMeshResidue*max(1, o.Tolerance/0.01) {
-		errs = append(errs, fmt.Errorf("the meshes miss the block's volume by %.2g of it", a.MeshResidue))
+	if abs(a.MeshResidue) > a.MeshBound {
+		errs = append(errs, fmt.Errorf("the meshes miss the block's volume by %.2g of it, more than the %.2g that their chords explain", a.MeshResidue, a.MeshBound))
 	}
 	progress("audit", done+1)
 	return errors.Join(errs...)

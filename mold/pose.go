@@ -27,6 +27,12 @@ func (p *Pose) Apply(v mesh.Vec) mesh.Vec {
 	return mesh.Vec{p.Turn[0].Dot(v), p.Turn[1].Dot(v), p.Turn[2].Dot(v)}.Add(p.Shift)
 }
 
+// Undo returns the point that Apply takes to v.
+func (p *Pose) Undo(v mesh.Vec) mesh.Vec {
+	v = v.Sub(p.Shift)
+	return p.Turn[0].Scale(v[0]).AddScaled(v[1], p.Turn[1]).AddScaled(v[2], p.Turn[2])
+}
+
 // Mesh returns the posed mesh; labels are shared.
 func (p *Pose) Mesh(m *mesh.Mesh) *mesh.Mesh {
 	out := &mesh.Mesh{V: make([]mesh.Vec, len(m.V)), T: m.T, Label: m.Label}

@@ -1,0 +1,283 @@
+package mold
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"testing"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/solid"
+	"wheelmold/mesh/stl"
+)
+
+// edgeSet holds points of true edges of one piece, from the layout's numbers and
+// not from the boundary code.
+type edgeSet struct {
+	names  []string
+	points []mesh.Vec
+}
+
+func (s *edgeSet) add(name string, p mesh.Vec) {
+	s.names, s.points = append(s.names, name), append(s.points, p)
+}
+
+// circle samples a circle about an axis through c (1: y, 2: z), at angles that
+// are no simple part of a turn; keep drops what another feature takes away.
+func (s *edgeSet) circle(name string, c mesh.Vec, axis int, r float64, keep func(mesh.Vec) bool) {
+	f := solid.AxisFrame(c, []mesh.Vec{axisX, axisY, axisZ}[axis])
+	const n = 173
+	for k := 0; k < n; k++ {
+		sn, cs := math.Sincos(2 * math.Pi * (float64(k) + .37) / n)
+		p := f.Global(mesh.Vec{r * cs, r * sn, 0})
+		if keep == nil || keep(p) {
+			s.add(name, p)
+		}
+	}
+}
+
+func (m *Mold) knownEdges() map[string]*edgeSet {
+	l, t, c := m.Layout, m.Tread, m.Core
+	out := map[string]*edgeSet{"base": {}, "lid": {}, "shell-a": {}, "shell-b": {}, "hub": {}}
+	a := func(p mesh.Vec) bool { return p[1] > 0 }
+	b := func(p mesh.Vec) bool { return p[1] < 0 }
+	up := func(z float64) mesh.Vec { return mesh.Vec{0, 0, z} }
+	both := func(name string, p mesh.Vec, axis int, r float64) {
+		out["shell-a"].circle(name, p, axis, r, a)
+		out["shell-b"].circle(name, p, axis, r, b)
+	}
+	if t.Cross.Count == 0 {
+		both("lower seam", up(0), 2, t.LowerOuter)
+		both("upper seam", up(t.Top), 2, t.UpperOuter)
+	}
+	for i, p := range l.Balls {
+		name := fmt.Sprintf("rim of ball pocket %d", i+1)
+		switch {
+		case p.Axis == 1:
+			out["shell-a"].circle(name, p.At, 1, p.R, nil)
+			out["shell-b"].circle(name, p.At, 1, p.R, nil)
+		default:
+			both(name, p.At, 2, p.R)
+			out[map[string]string{LineBase: "base", LineLid: "lid"}[p.Line]].circle(name, p.At, 2, p.R, nil)
+		}
+	}
+	for i, p := range l.Bolts {
+		name := fmt.Sprintf("bolt hole %d", i+1)
+		both(name, p.At, 2, p.R)
+		both(name, p.At.Add(up(l.Top)), 2, p.R)
+		out["base"].circle(name, p.At, 2, p.R, nil)
+		out["lid"].circle(name, p.At.Add(up(l.Top)), 2, p.R, nil)
+		if p.HeadR > 0 {
+			out["lid"].circle("counterbore of "+name, p.At.Add(up(l.Ceil)), 2, p.HeadR, nil)
+			out["lid"].circle("counterbore of "+name, p.At.Add(up(l.Ceil-p.HeadD)), 2, p.HeadR, nil)
+		}
+		if p.NutR > 0 {
+			for _, q := range hexagon(p.NutR) {
+				out["base"].add("nut recess of "+name, p.At.Add(mesh.Vec{q.P[0], q.P[1], l.Bottom}))
+				out["base"].add("nut recess of "+name, p.At.Add(mesh.Vec{q.P[0], q.P[1], l.Bottom + p.NutD}))
+			}
+		}
+	}
+	for i, p := range l.Gates {
+		if t.Ceiling == 0 {
+			out["lid"].circle(fmt.Sprintf("gate %d", i+1), p, 2, l.GateR, nil)
+		}
+		out["lid"].circle(fmt.Sprintf("mouth %d", i+1), p.Add(up(l.Ceil-t.Top)), 2, l.MouthR, nil)
+	}
+	for i, p := range l.Vents {
+		out["lid"].circle(fmt.Sprintf("vent %d", i+1), p.Add(up(l.Ceil-t.Top)), 2, l.VentR, nil)
+	}
+	for _, s := range l.Slots {
+		for k := 0; k < 4; k++ { // inner corners, in the pieces on both sides
+			p := mesh.Vec{s.Lo[0], s.Lo[1], s.Lo[2]}
+			switch {
+			case s.Lo[2] < 0 || s.Hi[2] > l.Top: // across z = 0 or Top
+				p[1] = s.Lo[1]
+				if p[1] < 0 {
+					p[1] = s.Hi[1]
+				}
+				p[0] = []float64{s.Lo[0], s.Hi[0]}[k%2]
+				p[2] = []float64{s.Lo[2], s.Hi[2]}[k/2]
+				piece := "shell-a"
+				if p[1] < 0 {
+					piece = "shell-b"
+				}
+				if p[2] < 0 {
+					piece = "base"
+				} else if p[2] > l.Top {
+					piece = "lid"
+				}
+				out[piece].add("corner of "+s.Name, p)
+			default:
+				p[0] = s.Lo[0]
+				if p[0] < 0 {
+					p[0] = s.Hi[0]
+				}
+				p[1] = []float64{s.Lo[1], s.Hi[1]}[k%2]
+				p[2] = []float64{s.Lo[2], s.Hi[2]}[k/2]
+				out[[]string{"shell-b", "shell-a"}[k%2]].add("corner of "+s.Name, p)
+			}
+		}
+	}
+	h := out["hub"]
+	h.circle("lower end", up(c.Z0), 2, c.EndR(), nil)
+	h.circle("upper end", up(c.Z1()), 2, c.EndR(), nil)
+	for _, g := range c.Grooves {
+		if c.LockCount == 0 {
+			h.circle("groove rim", up(c.Z0+g.From-g.Width/2), 2, c.BodyR, nil)
+			h.circle("groove rim", up(c.Z0+g.From+g.Width/2), 2, c.BodyR, nil)
+		}
+	}
+	return out
+}
+
+// creases returns the mesh edges between facets that differ in direction by
+// more than about 6°: the edges that a builder sees.
+func creases(m *mesh.Mesh) [][2]mesh.Vec {
+	facet := map[[2]int32]int{}
+	for i, t := range m.T {
+		for k := range t {
+			facet[[2]int32{t[k], t[(k+1)%3]}] = i
+		}
+	}
+	var out [][2]mesh.Vec
+	for i, t := range m.T {
+		for k := range t {
+			a, b := t[k], t[(k+1)%3]
+			n, o := m.Normal(i).Unit(), m.Normal(facet[[2]int32{b, a}]).Unit()
+			if a < b && n.Dot(o) < .995 {
+				out = append(out, [2]mesh.Vec{m.V[a], m.V[b]})
+			}
+		}
+	}
+	return out
+}
+
+// creaseDist is the distance of p to the nearest crease, at most far.
+func creaseDist(list [][2]mesh.Vec, p mesh.Vec, far float64) float64 {
+	for _, e := range list {
+		d := e[1].Sub(e[0])
+		t := min(1, max(0, d.Dot(p.Sub(e[0]))/d.Dot(d)))
+		far = min(far, p.Dist(e[0].AddScaled(t, d)))
+	}
+	return far
+}
+
+// inPlace reads the piece's file as a slicer would and turns it back to where
+// it sits in the mold.
+func inPlace(t *testing.T, p Part) *mesh.Mesh {
+	t.Helper()
+	var buf bytes.Buffer
+	if err := stl.Write(&buf, p.Posed, p.Piece.Name); err != nil {
+		t.Fatal(err)
+	}
+	back, err := stl.Read(bytes.NewReader(buf.Bytes()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, v := range back.V {
+		back.V[i] = p.Piece.Pose.Undo(v)
+	}
+	return back
+}
+
+// From the written bytes, both ways: every true edge point lies on an edge of the mesh, and
+// every facet on a true surface, within the tolerance.
+func TestDeviation(t *testing.T) {
+	const tol = .02
+	for _, name := range examples(t)[1:] {
+		m, err := New(example(t, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		made, err := m.Make(MakeOptions{Tolerance: tol})
+		if err != nil {
+			t.Fatal(err)
+		}
+		edges := m.knownEdges()
+		for _, p := range made.Parts {
+			back := inPlace(t, p)
+			list := creases(back)
+			worstEdge, at := 0.0, ""
+			for i, q := range edges[p.Piece.Name].points {
+				if d := creaseDist(list, q, 1); d > worstEdge {
+					worstEdge, at = d, edges[p.Piece.Name].names[i]
+				}
+			}
+			worstFacet := facetDeviation(p.Piece.Root, back)
+			t.Logf("%s %s: %d edge points, off by %.5f mm (%s); facets off by %.5f mm", name, p.Piece.Name, len(edges[p.Piece.Name].points), worstEdge, at, worstFacet)
+			if worstEdge > tol || worstFacet > tol {
+				t.Errorf("%s %s: deviation %.5f mm at %s, %.5f mm on facets, more than %g", name, p.Piece.Name, worstEdge, at, worstFacet, tol)
+			}
+		}
+	}
+}
+
+// facetDeviation is the largest distance of facet samples to the leaves'
+// surfaces.
+func facetDeviation(n *solid.Node, m *mesh.Mesh) float64 {
+	var patches []*solid.Patch
+	for _, l := range n.Leaves() {
+		for i := range l.Patches {
+			patches = append(patches, &l.Patches[i])
+		}
+	}
+	worst := 0.0
+	for _, f := range m.T {
+		a, b, c := m.V[f[0]], m.V[f[1]], m.V[f[2]]
+		for _, w := range [][3]float64{{1. / 3, 1. / 3, 1. / 3}, {.5, .5, 0}, {0, .5, .5}, {.5, 0, .5}, {.8, .1, .1}} {
+			p := a.Scale(w[0]).AddScaled(w[1], b).AddScaled(w[2], c)
+			least := 1.0
+			for _, pa := range patches {
+				if pa.Box.Contains(p, least) {
+					least = min(least, pa.Dist(p))
+				}
+			}
+			worst = max(worst, least)
+		}
+	}
+	return worst
+}
+
+// Parting faces: every vertex exactly on its plane, in the bytes, and what faces
+// it in the other piece's file on the same plane.
+func TestPartingFacesArePlanes(t *testing.T) {
+	for _, name := range examples(t) {
+		m, err := New(example(t, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		made, err := m.Make(MakeOptions{Tolerance: .05})
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		for _, p := range made.Parts {
+			back := inPlace(t, p)
+			faces := 0
+			for i := range back.T {
+				n := back.Normal(i)
+				u := n.Scale(1 / n.Norm())
+				axis, value := -1, 0.0
+				a := back.V[back.T[i][0]]
+				switch {
+				case math.Abs(u[2]) > .9999999 && (math.Abs(a[2]) < 1e-3 || math.Abs(a[2]-m.Layout.Top) < 1e-3):
+					axis, value = 2, math.Round(a[2]/m.Layout.Top)*m.Layout.Top
+				case math.Abs(u[1]) > .9999999 && math.Abs(a[1]) < 1e-3:
+					axis = 1
+				default:
+					continue
+				}
+				faces++
+				for _, v := range back.T[i] {
+					if back.V[v][axis] != value {
+						t.Fatalf("%s %s: a vertex of a parting face lies at %v, not on its plane %v", name, p.Piece.Name, back.V[v][axis], value)
+					}
+				}
+			}
+			if faces == 0 && p.Piece.Name != "hub" {
+				t.Errorf("%s %s: no parting face found", name, p.Piece.Name)
+			}
+		}
+	}
+}
