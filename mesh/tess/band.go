@@ -22,7 +22,6 @@ type bandWork struct {
 // of vertices with ascending angle.
 type rowLine struct {
 	full  bool
-	plain bool // a ring of lattice points alone
 	known bool
 	arcs  [][]rowNode
 }
@@ -30,6 +29,7 @@ type rowLine struct {
 type rowNode struct {
 	u    float64 // ascending along the arc, not wrapped
 	vert int32
+	off  bool // not a point of the plan's lattice
 }
 
 // total is the angle that the line's arcs cover.
@@ -67,10 +67,9 @@ func (m *faceMaker) bands(p *rowPlan) error {
 // findRows notes which vertices of the outline lie on a row, and in which order.
 func (m *faceMaker) findRows(p *rowPlan) {
 	w := &m.band
-	eps := grain / m.face.Carrier.M
 	w.row = w.row[:0]
 	for i, v := range m.v {
-		j, on := p.find(v, eps)
+		j, on := p.find(v, m.eps[i]/m.face.Carrier.M)
 		if on && !p.pole(j) {
 			m.v[i] = p.v[j]
 			w.row = append(w.row, int32(j))
@@ -287,13 +286,12 @@ func (m *faceMaker) ringIfFull(p *rowPlan, j int) {
 	l := &m.band.lines[j]
 	if l.full && !p.pole(j) {
 		l.arcs = append(l.arcs, m.rowRing(p, j))
-		l.plain = len(m.band.onRow.of(j)) == 0
 	}
 }
 
 // lattice makes the point of row j at angle u.
 func (m *faceMaker) lattice(p *rowPlan, j int, u float64) rowNode {
-	return rowNode{u, m.inside(m.face.Carrier.P(u, p.v[j]), u, p.v[j])}
+	return rowNode{u, m.inside(m.face.Carrier.P(u, p.v[j]), u, p.v[j]), false}
 }
 
 // rowRing returns the whole of row j, ending with its first vertex again.
@@ -305,7 +303,7 @@ func (m *faceMaker) rowRing(p *rowPlan, j int) []rowNode {
 	for k := range p.n[j] {
 		out = append(out, m.lattice(p, j, p.angle(j, k)))
 	}
-	return append(out, rowNode{out[0].u + 2*math.Pi, out[0].vert})
+	return append(out, rowNode{out[0].u + 2*math.Pi, out[0].vert, false})
 }
 
 // crowded is how near to a vertex of the outline a lattice point of the row is
@@ -318,7 +316,7 @@ const crowded = .25
 func (m *faceMaker) rowArc(p *rowPlan, j int, a, b int32) []rowNode {
 	on := m.band.onRow.of(j)
 	i := slices.Index(on, a)
-	out := []rowNode{{m.u[a], a}}
+	out := []rowNode{{m.u[a], a, true}}
 	for u := m.u[a]; ; {
 		i++
 		turn := 0.
@@ -331,7 +329,7 @@ func (m *faceMaker) rowArc(p *rowPlan, j int, a, b int32) []rowNode {
 		}
 		out = m.rowGap(p, j, out, m.u[x]+turn)
 		u = m.u[x] + turn
-		out = append(out, rowNode{u, x})
+		out = append(out, rowNode{u, x, true})
 		if x == b {
 			return out
 		}
@@ -352,18 +350,20 @@ func (m *faceMaker) rowGap(p *rowPlan, j int, out []rowNode, end float64) []rowN
 	head, tail := first-k0, k0+gap-last
 	k := last - first + 1
 	for x := range int(k) {
-		at := first + float64(x)
+		at, off := first+float64(x), false
 		switch {
 		case x == 0 && head < crowded:
 			continue
 		case x == int(k)-1 && tail < crowded:
 			continue
 		case x == 1 && head < crowded && int(k) > 3:
-			at -= head / 2
+			at, off = at-head/2, true
 		case x == int(k)-2 && tail < crowded && int(k) > 3:
-			at += tail / 2
+			at, off = at+tail/2, true
 		}
-		out = append(out, m.lattice(p, j, p.start[j]+at*step))
+		n := m.lattice(p, j, p.start[j]+at*step)
+		n.off = off
+		out = append(out, n)
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package tess
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -8,109 +9,159 @@ import (
 	"wheelmold/mesh/solid"
 )
 
-// nearEnd is how close to another vertex of the same edge a point is left out,
-// mm: less than grain, so that what it stood for counts as met, and about the
-// lattice step, within which vertices would weld.
-const nearEnd = 5e-5
-
 // edgeSplitter turns an edge into a polyline.
 type edgeSplitter struct {
 	tol    float64
-	t      []float64 // parameters that need a vertex
-	sample []Vec     // points at evenly spaced parameters
-	params []float64 // of the polyline
-	points []Vec
+	faces  []*brep.Face
+	walls  []faceWalls
+	e      *brep.Edge
+	start  Vec          // of the edge
+	end    Vec          // of the edge
+	breaks []breakAt    // where vertices are needed
+	sample []Vec        // points at evenly spaced parameters
+	line   []lineVertex // the polyline's vertices, but for the end
+	ends   uint8        // sides on whose walls the end stands
 }
 
-// split returns the inner vertices of the edge's polyline, from V0 to V1, valid
-// until the next call: where the edge crosses walls and rows of the faces at its
-// sides, and between them as the tolerance demands.
-func (s *edgeSplitter) split(e *brep.Edge, end Vec, faces []*brep.Face, walls []faceWalls) []Vec {
-	s.params, s.points = s.params[:0], s.points[:0]
-	if e.Curve.Line && !needsBreaks(e, faces, walls) {
-		return nil
+// sides of an edge, as bits: bit i for Half[i].
+type breakAt struct {
+	t     float64
+	sides uint8 // the faces on whose walls or rows the edge is at t
+}
+
+// lineVertex is a vertex of a polyline.
+type lineVertex struct {
+	Vec
+	t     float64
+	sides uint8 // the faces on whose walls or rows it stands, if perhaps not exactly
+}
+
+// spacing is the least distance between vertices of an edge, mm: eight lattice
+// steps, below which they could change order when they are rounded. Where an
+// edge crosses walls of its two faces closer to each other, one vertex stands for
+// both crossings.
+const spacing = 8 * solid.Lattice
+
+// split finds the polyline of an edge, s.line and s.ends, valid until the next
+// call: where the edge crosses walls and rows of the faces at its sides, and
+// between them as the tolerance demands.
+func (s *edgeSplitter) split(e *brep.Edge, start, end Vec) {
+	s.e, s.start, s.end = e, start, end
+	s.breaks, s.sample = s.breaks[:0], s.sample[:0]
+	s.begin()
+	if e.Curve.Line && !s.needsBreaks() {
+		return
 	}
-	s.t = append(s.t[:0], e.T0, e.T1)
-	s.sample = s.sample[:0]
-	if !s.parallel(e, faces, walls) {
-		for _, h := range e.Half {
-			s.crossings(e, faces[h.Face].Carrier, walls[h.Face])
+	if !s.parallel() {
+		for i := range e.Half {
+			s.crossings(i)
 		}
 	}
-	slices.Sort(s.t)
-	s.params = append(s.params, e.T0)
-	s.points = append(s.points, e.Curve.At(e.T0))
-	for i := 1; i < len(s.t); i++ {
-		if a, b := s.t[i-1], s.t[i]; b > a {
-			s.refine(e, a, b, end, 0)
+	s.sortBreaks()
+	t := e.T0
+	for _, b := range s.breaks {
+		if b.t > t {
+			s.refine(t, b.t, b.sides, 0)
+			t = b.t
 		}
 	}
-	s.checkCrossings(e, end, faces, walls)
-	return s.points[1:]
+	s.refine(t, e.T1, 0, 0)
+	s.checkCrossings()
+}
+
+// begin starts the polyline with the edge's first vertex.
+func (s *edgeSplitter) begin() {
+	s.line = append(s.line[:0], lineVertex{s.start, s.e.T0, 0})
+	s.ends = 0
+}
+
+// need asks for a vertex at t, on walls of the given sides.
+func (s *edgeSplitter) need(t float64, sides uint8) {
+	if t > s.e.T0 && t < s.e.T1 {
+		s.breaks = append(s.breaks, breakAt{t, sides})
+	}
+}
+
+func (s *edgeSplitter) sortBreaks() {
+	slices.SortFunc(s.breaks, func(a, b breakAt) int {
+		if c := cmp.Compare(a.t, b.t); c != 0 {
+			return c
+		}
+		return int(a.sides) - int(b.sides)
+	})
 }
 
 // checkCrossings adds vertices where a chord still crosses a wall or row: a
 // bulge over it and back may fall between the samples of crossings, and show up
 // only once a vertex lies on the bulge.
-func (s *edgeSplitter) checkCrossings(e *brep.Edge, end Vec, faces []*brep.Face, walls []faceWalls) {
+func (s *edgeSplitter) checkCrossings() {
 	if len(s.sample) == 0 {
 		return
 	}
-	s.t = s.t[:0]
-	for _, h := range e.Half {
-		w := walls[h.Face]
-		c := faces[h.Face].Carrier
-		if w.none() || isParallel(e, c) || w.n > 0 && e.Curve.Line {
+	s.breaks = s.breaks[:0]
+	for i := range s.e.Half {
+		if !s.crosses(i) {
 			continue
 		}
-		for i, p := range s.points {
-			q, t := end, e.T1
-			if i+1 < len(s.points) {
-				q, t = s.points[i+1], s.params[i+1]
+		for k, p := range s.line {
+			q := lineVertex{s.end, s.e.T1, s.ends}
+			if k+1 < len(s.line) {
+				q = s.line[k+1]
 			}
-			s.between(e, c, w, s.params[i], t, p, q, 1e-7)
+			bit := uint8(1) << i
+			s.between(i, p.t, q.t, p.Vec, q.Vec, 1e-7, p.sides&bit != 0, q.sides&bit != 0)
 		}
 	}
-	if len(s.t) == 0 {
+	if len(s.breaks) == 0 {
 		return
 	}
-	s.t = append(s.t, s.params...)
-	slices.Sort(s.t)
-	s.params, s.points = s.params[:0], s.points[:0]
-	s.params, s.points = append(s.params, e.T0), append(s.points, e.Curve.At(e.T0))
-	for _, t := range s.t {
-		if t > e.T0 {
-			s.put(e, t, end)
-		}
+	ends := s.ends
+	for _, v := range s.line {
+		s.need(v.t, v.sides)
+	}
+	first := s.line[0].sides
+	s.sortBreaks()
+	s.begin()
+	s.line[0].sides, s.ends = first, ends
+	for _, b := range s.breaks {
+		s.put(b.t, b.sides)
 	}
 }
 
 // needsBreaks: a straight edge needs none but where it crosses rows; on
 // cylinders and cones it is a ruling, along a wall if it meets one.
-func needsBreaks(e *brep.Edge, faces []*brep.Face, walls []faceWalls) bool {
-	for _, h := range e.Half {
-		if walls[h.Face].rows != nil {
+func (s *edgeSplitter) needsBreaks() bool {
+	for _, h := range s.e.Half {
+		if s.walls[h.Face].rows != nil {
 			return true
 		}
 	}
 	return false
 }
 
-// put appends the point at t unless it is too near to the one before or the end.
-func (s *edgeSplitter) put(e *brep.Edge, t float64, end Vec) {
-	if t >= e.T1 {
+// put appends the point at t; if it is too near to the vertex before or the end,
+// that one stands for it.
+func (s *edgeSplitter) put(t float64, sides uint8) {
+	if t >= s.e.T1 {
 		return
 	}
-	p := e.Curve.At(t)
-	if p.Dist(s.points[len(s.points)-1]) > nearEnd && p.Dist(end) > nearEnd {
-		s.params, s.points = append(s.params, t), append(s.points, p)
+	p := s.e.Curve.At(t)
+	last := &s.line[len(s.line)-1]
+	switch {
+	case p.Dist(s.end) < spacing:
+		s.ends |= sides
+	case p.Dist(last.Vec) < spacing:
+		last.sides |= sides
+	default:
+		s.line = append(s.line, lineVertex{p, t, sides})
 	}
 }
 
 // refine puts points into (a, b] so that no chord is farther from the curve than
 // the tolerance, and none turns sharply (a chord across a tiny oval does not).
-func (s *edgeSplitter) refine(e *brep.Edge, a, b float64, end Vec, depth int) {
-	at := e.Curve.At
+// The sides are those of b.
+func (s *edgeSplitter) refine(a, b float64, sides uint8, depth int) {
+	at := s.e.Curve.At
 	A, B, M := at(a), at(b), at((a+b)/2)
 	chord := A.Dist(B)
 	sag := M.Dist(A)
@@ -120,13 +171,14 @@ func (s *edgeSplitter) refine(e *brep.Edge, a, b float64, end Vec, depth int) {
 	// 0.13 of the chord is the sagitta of a 60° arc: ovals keep six sides.
 	excess := max(sag/s.tol, sag/(.13*max(chord, 1e-4)))
 	if excess <= 1.0001 || depth > 12 || (chord < 1e-4 && sag < 1e-3) {
-		s.put(e, b, end)
+		s.put(b, sides)
 		return
 	}
 	k := min(64, max(2, int(math.Ceil(math.Sqrt(excess*.98)))))
-	for i := range k {
-		s.refine(e, a+(b-a)*float64(i)/float64(k), a+(b-a)*float64(i+1)/float64(k), end, depth+1)
+	for i := 1; i < k; i++ {
+		s.refine(a+(b-a)*float64(i-1)/float64(k), a+(b-a)*float64(i)/float64(k), 0, depth+1)
 	}
+	s.refine(a+(b-a)*float64(k-1)/float64(k), b, sides, depth+1)
 }
 
 // isParallel reports whether the edge is a circle about c's axis.
@@ -143,99 +195,99 @@ func isParallel(e *brep.Edge, c *solid.Carrier) bool {
 // linear in t. Walls of a cylinder or cone decide its points; where there are
 // none, the row of a torus or sphere, or its own radius. It reports false for
 // any other edge.
-func (s *edgeSplitter) parallel(e *brep.Edge, faces []*brep.Face, walls []faceWalls) bool {
-	type lattice struct {
-		c     *solid.Carrier
-		n     int
-		start float64
-	}
-	var rowed lattice
-	any, other := false, false
-	for _, h := range e.Half {
-		c, w := faces[h.Face].Carrier, walls[h.Face]
-		switch {
-		case c.Kind == solid.Plane:
-		case !isParallel(e, c):
+func (s *edgeSplitter) parallel() bool {
+	var c *solid.Carrier // of the row that offers most points
+	n, start := 0, 0.
+	walled, other := false, false
+	for i, h := range s.e.Half {
+		switch f, w := s.faces[h.Face], s.walls[h.Face]; {
+		case w.none():
+		case !isParallel(s.e, f.Carrier):
 			other = true
 		case w.n > 0:
-			s.evenly(e, c, w.n, 0)
-			any = true
+			s.evenly(f.Carrier, w.n, 0, 1<<i)
+			walled = true
 		default:
-			n, start := s.rowCount(e, c, w.rows)
-			if n > rowed.n {
-				rowed = lattice{c, n, start}
+			if k, from := s.rowCount(f.Carrier, w.rows); k > n {
+				c, n, start = f.Carrier, k, from
 			}
 		}
 	}
-	if rowed.n == 0 && !any {
+	if n == 0 && !walled {
 		return false
 	}
 	if other { // a circle for one side only: the other side's walls cut it too
-		for _, h := range e.Half {
-			if c := faces[h.Face].Carrier; !isParallel(e, c) {
-				s.crossings(e, c, walls[h.Face])
-			}
+		for i := range s.e.Half {
+			s.crossings(i)
 		}
 	}
-	if rowed.n > 0 && !any {
-		s.evenly(e, rowed.c, rowed.n, rowed.start)
+	if !walled {
+		s.evenly(c, n, start, 0)
 	}
 	return true
 }
 
 // rowCount is the lattice for a parallel of a torus or sphere: that of the row
 // it lies on, else what facets beside it need.
-func (s *edgeSplitter) rowCount(e *brep.Edge, c *solid.Carrier, p *rowPlan) (int, float64) {
-	_, v := c.UV(e.Curve.At(e.T0))
-	own := wallCount(e.Curve.Radius, s.tol)
-	j, on := p.find(v, grain/c.M)
-	if on && c.Kind == solid.Sphere && p.n[j] > 1 {
+func (s *edgeSplitter) rowCount(c *solid.Carrier, p *rowPlan) (int, float64) {
+	_, v := c.UV(s.e.Curve.At(s.e.T0))
+	own := wallCount(s.e.Curve.Radius, s.tol)
+	if c.Kind == solid.Torus {
+		return own, 0
+	}
+	if j, on := p.find(v, grain/c.M); on && !p.pole(j) {
 		return p.n[j], p.start[j]
 	}
-	if c.Kind == solid.Sphere {
-		cos := math.Cos(v)
-		return max(own, roundCount(int(math.Ceil(2*math.Pi*cos*math.Sqrt(c.M/(6*s.tol)))))), 0
-	}
-	return own, 0
+	around := 2 * math.Pi * math.Cos(v) * math.Sqrt(c.M/(6*s.tol)) // see sphereRows
+	return max(own, roundCount(int(math.Ceil(around)))), 0
 }
 
-// evenly adds the parameters at angles start + 2πk/n about c's axis.
-func (s *edgeSplitter) evenly(e *brep.Edge, c *solid.Carrier, n int, start float64) {
+// evenly asks for vertices at angles start + 2πk/n about c's axis.
+func (s *edgeSplitter) evenly(c *solid.Carrier, n int, start float64, sides uint8) {
 	step := 2 * math.Pi / float64(n)
-	sense := math.Copysign(1, e.Curve.Normal.Dot(c.Frame.Z))
-	u0, _ := c.UV(e.Curve.At(e.T0))
+	sense := math.Copysign(1, s.e.Curve.Normal.Dot(c.Frame.Z))
+	u0, _ := c.UV(s.start)
 	a := (u0 - start) / step
-	b := a + sense*(e.T1-e.T0)/step
+	b := a + sense*(s.e.T1-s.e.T0)/step
 	for k := math.Ceil(min(a, b) - 1e-9); k <= max(a, b)+1e-9; k++ {
-		if t := e.T0 + (k-a)*step*sense; t > e.T0 && t < e.T1 {
-			s.t = append(s.t, t)
-		}
+		s.need(s.e.T0+(k-a)*step*sense, sides)
 	}
+}
+
+// crosses reports whether the edge may cross walls or rows of side i: a ruling
+// crosses no wall, and a parallel no row.
+func (s *edgeSplitter) crosses(i int) bool {
+	f := s.e.Half[i].Face
+	w, c := s.walls[f], s.faces[f].Carrier
+	return !w.none() && !(w.n > 0 && s.e.Curve.Line) && !isParallel(s.e, c)
 }
 
 // crossSamples is how many pieces of an edge are searched for crossings of walls
 // and rows. A bulge over a wall and back within a piece goes unseen here.
 const crossSamples = 32
 
-// crossings adds the parameters where the edge crosses walls or rows of c.
-func (s *edgeSplitter) crossings(e *brep.Edge, c *solid.Carrier, w faceWalls) {
-	if w.none() || w.n > 0 && e.Curve.Line || isParallel(e, c) {
-		return // a ruling crosses no wall, and a parallel no row
+// crossings asks for vertices where the edge crosses walls or rows of side i.
+func (s *edgeSplitter) crossings(i int) {
+	if !s.crosses(i) {
+		return
 	}
+	at := func(k int) float64 { return s.e.T0 + (s.e.T1-s.e.T0)*float64(k)/crossSamples }
 	if len(s.sample) == 0 {
 		for k := 0; k <= crossSamples; k++ {
-			s.sample = append(s.sample, e.Curve.At(e.T0+(e.T1-e.T0)*float64(k)/crossSamples))
+			s.sample = append(s.sample, s.e.Curve.At(at(k)))
 		}
 	}
-	at := func(k int) float64 { return e.T0 + (e.T1-e.T0)*float64(k)/crossSamples }
 	for k := range crossSamples {
-		s.between(e, c, w, at(k), at(k+1), s.sample[k], s.sample[k+1], -1e-9)
+		s.between(i, at(k), at(k+1), s.sample[k], s.sample[k+1], -1e-9, false, false)
 	}
 }
 
-// between adds the parameters between t0 and t1, where the edge passes p and q,
-// at which it crosses a wall or row farther than margin (radians) from both.
-func (s *edgeSplitter) between(e *brep.Edge, c *solid.Carrier, w faceWalls, t0, t1 float64, p, q Vec, margin float64) {
+// between asks for vertices between t0 and t1, where the edge passes p and q,
+// wherever it crosses a wall or row of side i farther than margin (radians) from
+// both. An end that stands for the crossing of a wall next to it is skipped.
+func (s *edgeSplitter) between(i int, t0, t1 float64, p, q Vec, margin float64, onP, onQ bool) {
+	f := s.e.Half[i].Face
+	w, c := s.walls[f], s.faces[f].Carrier
 	g0 := w.param(c, p)
 	g1 := g0 + solid.WrapAngle(w.param(c, q)-g0)
 	lo, hi := min(g0, g1), max(g0, g1)
@@ -244,11 +296,12 @@ func (s *edgeSplitter) between(e *brep.Edge, c *solid.Carrier, w faceWalls, t0, 
 	}
 	w.levels(lo+margin, hi-margin, func(level float64) {
 		t := root(func(t float64) float64 {
-			return solid.WrapAngle(w.param(c, e.Curve.At(t)) - level)
+			return solid.WrapAngle(w.param(c, s.e.Curve.At(t)) - level)
 		}, t0, t1, g0-level, g1-level)
-		if t > e.T0 && t < e.T1 {
-			s.t = append(s.t, t)
+		if x := s.e.Curve.At(t); onP && x.Dist(p) < 2*spacing || onQ && x.Dist(q) < 2*spacing {
+			return
 		}
+		s.need(t, 1<<i)
 	})
 }
 

@@ -69,7 +69,10 @@ func (w *work) join() (*mesh.Mesh, error) {
 	if len(m.T) == 0 {
 		return nil, errEmpty
 	}
-	return m, w.check(m)
+	if err := w.check(m); err != nil {
+		return nil, err
+	}
+	return m, w.crossings(m)
 }
 
 // welder gives equal points one index.

@@ -17,7 +17,11 @@ type faceMaker struct {
 	tol    float64
 	shared []Vec // vertices of all edges, exact
 
+	// For each of shared: the sides of its edge on whose walls it stands.
+	sides []uint8
+
 	face    *brep.Face
+	eps     []float64 // of a local vertex: how near to a wall it is on it, mm
 	id      []int32   // of a local vertex: index into shared, or ^index into own
 	u, v    []float64 // surface parameters
 	seg     [][2]int32
@@ -76,11 +80,12 @@ func (m *faceMaker) outline(f *brep.Face, uses []edgeUse, lines [][]int32) {
 		m.now = 0
 	}
 	m.now++
+	m.eps = m.eps[:0]
 	for _, e := range uses {
 		line := lines[e.edge]
-		a := m.vertex(line[0])
+		a := m.vertex(line[0], e.side)
 		for _, id := range line[1:] {
-			b := m.vertex(id)
+			b := m.vertex(id, e.side)
 			if e.reversed {
 				m.seg = append(m.seg, [2]int32{b, a})
 			} else {
@@ -91,8 +96,9 @@ func (m *faceMaker) outline(f *brep.Face, uses []edgeUse, lines [][]int32) {
 	}
 }
 
-// vertex returns the local index of a shared vertex.
-func (m *faceMaker) vertex(id int32) int32 {
+// vertex returns the local index of a shared vertex of an edge that has the face
+// on the given side.
+func (m *faceMaker) vertex(id int32, side uint8) int32 {
 	if m.stamp[id] != m.now {
 		m.stamp[id], m.local[id] = m.now, int32(len(m.id))
 		p := m.shared[id]
@@ -101,6 +107,10 @@ func (m *faceMaker) vertex(id int32) int32 {
 		}
 		u, v := m.face.Carrier.UV(p)
 		m.append(id, u, v)
+		m.eps = append(m.eps, grain)
+	}
+	if m.sides[id]&side != 0 {
+		m.eps[m.local[id]] = sticky
 	}
 	return m.local[id]
 }

@@ -13,16 +13,20 @@ import (
 
 // repairWork holds what repair needs.
 type repairWork struct {
-	edge  []sideOf
-	taken []bool
+	split []split
+	wants []bool // vertices at ends of sides to be split
+	twin  []side // sides between such vertices, by start and end
+	taken []bool // triangles already split in this round
 }
 
-// sideOf is one side of a triangle, its ends in ascending order.
-type sideOf struct {
-	a, b int32
-	tri  int32
-	side int32
+// split is a triangle to be split: at a point inside, or in the middle of a side.
+type split struct {
+	tri, side int32 // side < 0: inside
+	at        [3]float64
 }
+
+// side is one side of a triangle.
+type side struct{ from, to, tri, side int32 }
 
 // sag returns the largest distance of the triangle from the carrier, and where:
 // the barycentric coordinates of that point. On a triangle this small the
@@ -85,67 +89,68 @@ func (m *faceMaker) sagOf(t int32) (float64, [3]float64) {
 // point lies on a side, and returns those to look at again.
 func (m *faceMaker) splitAll(bad []int32) []int32 {
 	w := &m.fix
-	w.edge = w.edge[:0]
-	for t, v := range m.tri {
-		for i := range v {
-			a, b := v[i], v[(i+1)%3]
-			w.edge = append(w.edge, sideOf{min(a, b), max(a, b), int32(t), int32(i)})
-		}
-	}
-	slices.SortFunc(w.edge, compareSides)
+	m.findSplits(bad)
 	w.taken = append(w.taken[:0], make([]bool, len(m.tri))...)
 	var again []int32
-	for _, t := range bad {
-		if w.taken[t] {
-			again = append(again, t)
-			continue
+	for _, s := range w.split {
+		switch other, j := m.across(s); {
+		case w.taken[s.tri]:
+			again = append(again, s.tri)
+		case s.side < 0:
+			w.taken[s.tri] = true
+			again = append(again, m.splitInside(s.tri, s.at)...)
+		case other < 0: // a chord of the edge itself: within the tolerance by construction
+		case w.taken[other]:
+			again = append(again, s.tri)
+		default:
+			w.taken[s.tri], w.taken[other] = true, true
+			again = append(again, m.splitSide(s.tri, s.side, other, j)...)
 		}
-		_, at := m.sagOf(t)
-		side := slices.Index(at[:], 0)
-		if side < 0 {
-			w.taken[t] = true
-			again = append(again, m.splitInside(t, at)...)
-			continue
-		}
-		// The side opposite corner side runs from side+1 to side+2.
-		i := int32(side+1) % 3
-		other, j := m.across(t, i)
-		if other < 0 {
-			continue // a chord of the edge itself: within the tolerance by construction
-		}
-		if w.taken[other] {
-			again = append(again, t)
-			continue
-		}
-		w.taken[t], w.taken[other] = true, true
-		again = append(again, m.splitSide(t, i, other, j)...)
 	}
 	return again
 }
 
-func compareSides(x, y sideOf) int {
-	if c := cmp.Compare(x.a, y.a); c != 0 {
-		return c
+// findSplits decides where to split, and lists the sides that may be partners.
+func (m *faceMaker) findSplits(bad []int32) {
+	w := &m.fix
+	w.split, w.twin = w.split[:0], w.twin[:0]
+	w.wants = append(w.wants[:0], make([]bool, len(m.id))...)
+	for _, t := range bad {
+		_, at := m.sagOf(t)
+		s := split{t, -1, at}
+		if k := slices.Index(at[:], 0); k >= 0 { // the side opposite corner k
+			s.side = int32(k+1) % 3
+			w.wants[m.tri[t][s.side]], w.wants[m.tri[t][(s.side+1)%3]] = true, true
+		}
+		w.split = append(w.split, s)
 	}
-	if c := cmp.Compare(x.b, y.b); c != 0 {
-		return c
+	for t, v := range m.tri {
+		for i := range v {
+			if a, b := v[i], v[(i+1)%3]; w.wants[a] && w.wants[b] {
+				w.twin = append(w.twin, side{a, b, int32(t), int32(i)})
+			}
+		}
 	}
-	return cmp.Compare(x.tri, y.tri)
+	slices.SortFunc(w.twin, compareSides)
 }
 
-// across returns the triangle on the other side of side i of t, and that side.
-func (m *faceMaker) across(t, i int32) (int32, int32) {
-	a, b := m.tri[t][i], m.tri[t][(i+1)%3]
-	key := sideOf{a: min(a, b), b: max(a, b), tri: -1}
-	k, _ := slices.BinarySearchFunc(m.fix.edge, key, compareSides)
-	for ; k < len(m.fix.edge); k++ {
-		s := m.fix.edge[k]
-		if s.a != key.a || s.b != key.b {
-			break
-		}
-		if s.tri != t {
-			return s.tri, s.side
-		}
+func compareSides(x, y side) int {
+	if c := cmp.Compare(x.from, y.from); c != 0 {
+		return c
+	}
+	return cmp.Compare(x.to, y.to)
+}
+
+// across returns the triangle on the other side of the side to be split, and
+// which side of it that is; -1 if there is none.
+func (m *faceMaker) across(s split) (tri, i int32) {
+	if s.side < 0 {
+		return -1, 0
+	}
+	v := m.tri[s.tri]
+	key := side{from: v[(s.side+1)%3], to: v[s.side]}
+	if k, ok := slices.BinarySearchFunc(m.fix.twin, key, compareSides); ok {
+		return m.fix.twin[k].tri, m.fix.twin[k].side
 	}
 	return -1, 0
 }

@@ -163,9 +163,14 @@ func sphereRows(m, tol float64) *rowPlan {
 	// Equilateral facets: base √3·ρ.
 	need := int(math.Ceil(2 * math.Pi / math.Sqrt(6*sag)))
 	var best []sphereRow
-	least := math.MaxInt
+	least, last := math.MaxInt, 0
 	for _, unit := range []int{4, 8, 12, 16, 24, 48} {
-		q := hemisphere(max(8, (need+unit-1)/unit*unit), sag)
+		n := max(8, (need+unit-1)/unit*unit)
+		if n <= last || n > 8+need*6/5 {
+			continue
+		}
+		last = n
+		q := hemisphere(n, sag)
 		t := 0
 		for i := range q[:len(q)-1] {
 			t += q[i].n + q[i+1].n
@@ -211,14 +216,16 @@ func hemisphere(n int, sag float64) []sphereRow {
 		}
 		next := farthest(r, r.n, .5, sag)
 		for _, q := range [][2]int{{1, 2}, {2, 3}, {3, 4}} {
-			if r.n%q[1] != 0 || r.n < 8 {
+			n := r.n / q[1] * q[0]
+			// No thinned row reaches farther than one that is not.
+			if r.n%q[1] != 0 || r.n < 8 || 2*math.Pi/float64(n)*math.Cos(next.v) > widest {
 				continue
 			}
-			thin := farthest(r, r.n/q[1]*q[0], .5, sag)
-			if t := farthest(r, r.n/q[1]*q[0], 0, sag); t.v > thin.v {
+			thin := farthest(r, n, .5, sag)
+			if t := farthest(r, n, 0, sag); t.v > thin.v {
 				thin = t
 			}
-			if 2*math.Pi/float64(thin.n)*math.Cos(thin.v) <= widest && thin.v-r.v > .75*(next.v-r.v) {
+			if 2*math.Pi/float64(n)*math.Cos(thin.v) <= widest && thin.v-r.v > .75*(next.v-r.v) {
 				next = thin
 				break
 			}
@@ -227,67 +234,86 @@ func hemisphere(n int, sag float64) []sphereRow {
 	}
 }
 
-// capSag is the sag of the facets between a row and the pole.
+// capSag is the sag of the facets between a row and the pole of a unit sphere.
 func capSag(r sphereRow) float64 {
-	d := 2 * math.Pi / float64(r.n)
-	return sphereSag(spherePoint(0, r.v), spherePoint(d, r.v), Vec{0, 0, 1})
+	sin, cos := math.Sincos(r.v)
+	base := 2 * cos * cos * (1 - math.Cos(2*math.Pi/float64(r.n)))
+	return sphereSag(base, 2-2*sin, 2-2*sin)
 }
 
 // farthest returns the highest row of n points above r, shifted against it by
 // phase steps, that keeps the facets between them within sag.
 func farthest(r sphereRow, n int, phase, sag float64) sphereRow {
+	var buf [16]stripFacet
 	out := sphereRow{n: n, start: r.start + phase*2*math.Pi/float64(n)}
-	lo, hi := r.v, min(math.Pi/2, r.v+math.Acos(1-sag)*2.2)
-	for range 14 {
-		out.v = (lo + hi) / 2
-		if stripSag(r, out) <= sag {
-			lo = out.v
+	pattern := stripPattern(buf[:0], r, out)
+	sin0, cos0 := math.Sincos(r.v)
+	fits := func(v float64) bool {
+		sin, cos := math.Sincos(v)
+		for _, f := range pattern {
+			c := cos0
+			if f.upper {
+				c = cos
+			}
+			if sphereSag(c*c*f.base, 2-2*(sin*sin0+cos*cos0*f.a), 2-2*(sin*sin0+cos*cos0*f.b)) > sag {
+				return false
+			}
+		}
+		return true
+	}
+	// Both rows on one meridian: the edge between sags enough beyond this.
+	lo, hi := r.v, min(math.Pi/2, r.v+2*math.Acos(1-sag))
+	for range 16 {
+		if v := (lo + hi) / 2; fits(v) {
+			lo = v
 		} else {
-			hi = out.v
+			hi = v
 		}
 	}
 	out.v = lo
 	return out
 }
 
-// stripSag is the largest sag of the facets between two rows of a unit sphere,
-// from one period of their pattern.
-func stripSag(a, b sphereRow) float64 {
-	period := 2 * math.Pi / float64(gcd(a.n, b.n))
-	ua := func(i int) float64 { return a.start + 2*math.Pi*float64(i)/float64(a.n) }
-	ub := func(i int) float64 { return b.start + 2*math.Pi*float64(i)/float64(b.n) }
-	worst := 0.
+// stripFacet is a facet between two rows: its base on one of them, of the given
+// length squared on a parallel of radius 1, and the cosines of the angles about
+// the axis that its other sides span.
+type stripFacet struct {
+	upper bool // base on the upper row
+	base  float64
+	a, b  float64
+}
+
+// stripPattern appends one period of the facets between two rows: of two
+// diagonals the shorter, as in faceMaker.stitch.
+func stripPattern(dst []stripFacet, lo, hi sphereRow) []stripFacet {
+	period := 2 * math.Pi / float64(gcd(lo.n, hi.n))
+	ul := func(i int) float64 { return lo.start + 2*math.Pi*float64(i)/float64(lo.n) }
+	uh := func(i int) float64 { return hi.start + 2*math.Pi*float64(i)/float64(hi.n) }
+	baseLo, baseHi := 2-2*math.Cos(2*math.Pi/float64(lo.n)), 2-2*math.Cos(2*math.Pi/float64(hi.n))
 	i, j := 0, 0
-	for ua(i) < ua(0)+period-1e-9 || ub(j) < ub(0)+period-1e-9 {
-		p, q := spherePoint(ua(i), a.v), spherePoint(ub(j), b.v)
-		if math.Abs(ua(i+1)-ub(j)) <= math.Abs(ua(i)-ub(j+1)) {
+	for ul(i) < ul(0)+period-1e-9 || uh(j) < uh(0)+period-1e-9 {
+		side := math.Cos(ul(i) - uh(j))
+		if math.Abs(ul(i+1)-uh(j)) <= math.Abs(ul(i)-uh(j+1)) {
 			i++
-			worst = max(worst, sphereSag(p, spherePoint(ua(i), a.v), q))
+			dst = append(dst, stripFacet{false, baseLo, side, math.Cos(ul(i) - uh(j))})
 		} else {
 			j++
-			worst = max(worst, sphereSag(p, spherePoint(ub(j), b.v), q))
+			dst = append(dst, stripFacet{true, baseHi, side, math.Cos(ul(i) - uh(j))})
 		}
 	}
-	return worst
+	return dst
 }
 
-func spherePoint(u, v float64) Vec {
-	su, cu := math.Sincos(u)
-	sv, cv := math.Sincos(v)
-	return Vec{cv * cu, cv * su, sv}
-}
-
-// sphereSag is the largest distance of the triangle abc, corners on the unit
-// sphere, from the sphere: below the circle's center if that lies inside, else
-// below the middle of the longest side.
-func sphereSag(a, b, c Vec) float64 {
-	ab, ac, bc := b.Sub(a), c.Sub(a), c.Sub(b)
-	x, y, z := ab.Dot(ab), ac.Dot(ac), bc.Dot(bc)
-	if l := max(x, y, z); 2*l >= x+y+z {
-		return 1 - math.Sqrt(1-l/4)
+// sphereSag is the largest distance from the unit sphere of a triangle with its
+// corners on it, given the squares of its sides: below the center of its
+// circumcircle if that lies inside, else below the middle of the longest side.
+func sphereSag(x, y, z float64) float64 {
+	l := max(x, y, z)
+	if sum := x + y + z; 2*l < sum {
+		// R² = xyz / 16A², with Heron's formula for A.
+		l = 4 * x * y * z / (sum*sum - 2*(x*x+y*y+z*z))
 	}
-	n := ab.Cross(ac)
-	return 1 - math.Abs(a.Dot(n))/n.Norm()
+	return 1 - math.Sqrt(max(0, 1-l/4))
 }
 
 func gcd(a, b int) int {

@@ -30,7 +30,7 @@ func (m *faceMaker) slabs(walls int) error {
 	}
 	m.throughApex(walls)
 	w := &m.slab
-	m.findWalls(walls, grain/(step*c.MaxR))
+	m.findWalls(walls, step*c.MaxR)
 	if err := m.sortSegments(walls); err != nil {
 		return err
 	}
@@ -49,10 +49,14 @@ func (m *faceMaker) slabs(walls int) error {
 }
 
 // findWalls notes which vertices lie on a wall, and in which order.
-func (m *faceMaker) findWalls(walls int, eps float64) {
+func (m *faceMaker) findWalls(walls int, width float64) {
 	w := &m.slab
 	w.wall = w.wall[:0]
 	for i, u := range m.u {
+		eps := 1e-9 // of the apex's own vertices
+		if i < len(m.eps) {
+			eps = m.eps[i] / width
+		}
 		r, on := nearestWhole(u, eps)
 		if !on {
 			w.wall = append(w.wall, -1)

@@ -15,7 +15,7 @@ import (
 
 // stripWork holds what one band needs.
 type stripWork struct {
-	block   []block
+	block   []blockedRange
 	blockOf []int32 // of a free segment
 	cut     []cut
 	low, up []rowNode
@@ -25,8 +25,8 @@ type stripWork struct {
 	line    [2]rowLine // lower and upper row, with the outline along them
 }
 
-// block is a range of angles that the outline touches.
-type block struct{ a, b float64 }
+// blockedRange is a range of angles that the outline touches.
+type blockedRange struct{ a, b float64 }
 
 // cut opens the band's polygons at a gap: at an angle outside the face, or along
 // two spokes, edges from row to row that bound a stitched part.
@@ -106,7 +106,7 @@ func (m *faceMaker) splitOutline(p *rowPlan, j int) (lo, hi *rowLine) {
 		}
 		d := solid.WrapAngle(m.u[b] - m.u[a])
 		n := len(s.along)
-		s.along = append(s.along, rowNode{m.u[a], a}, rowNode{m.u[a] + d, b})
+		s.along = append(s.along, rowNode{m.u[a], a, true}, rowNode{m.u[a] + d, b, true})
 		s.line[side].arcs = append(s.line[side].arcs, s.along[n:n+2:n+2])
 		turn[side] += d
 	}
@@ -115,12 +115,11 @@ func (m *faceMaker) splitOutline(p *rowPlan, j int) (lo, hi *rowLine) {
 		if turn[i] == 0 {
 			continue
 		}
-		l.plain = false
 		if math.Abs(l.total()-2*math.Pi) < 1e-6 {
 			l.full = true
 			u := l.arcs[0][0].u
 			ring := l.within(nil, u, u+2*math.Pi-2*turnEps)
-			l.arcs = append(l.arcs[:0], append(ring, rowNode{ring[0].u + 2*math.Pi, ring[0].vert}))
+			l.arcs = append(l.arcs[:0], append(ring, rowNode{ring[0].u + 2*math.Pi, ring[0].vert, true}))
 		}
 	}
 	return &s.line[0], &s.line[1]
@@ -132,12 +131,10 @@ func (m *faceMaker) stitchRing(p *rowPlan, j int, lo, hi *rowLine) {
 	switch {
 	case p.pole(k):
 		tip := m.poleVertex(p, k)
-		ring := lo.arcs[0]
-		m.fan(ring, tip, true, lo.plain)
+		m.fan(lo.arcs[0], tip, true)
 	case p.pole(j):
 		tip := m.poleVertex(p, j)
-		ring := hi.arcs[0]
-		m.fan(ring, tip, false, hi.plain)
+		m.fan(hi.arcs[0], tip, false)
 	default:
 		a, b := lo.arcs[0], hi.arcs[0]
 		// Start the upper ring at the vertex nearest to the lower one's first.
@@ -157,43 +154,45 @@ func (m *faceMaker) stitchRing(p *rowPlan, j int, lo, hi *rowLine) {
 			if r+i >= n {
 				u += 2 * math.Pi
 			}
-			s.up = append(s.up, rowNode{u, q.vert})
+			s.up = append(s.up, rowNode{u, q.vert, q.off})
 		}
-		m.stitch(a, s.up, lo.plain && hi.plain)
+		m.stitch(a, s.up)
 	}
 }
 
 // stitch fills the strip between two chains of vertices, ascending in u, with
 // facets that have one edge on a chain. Of two diagonals it takes the shorter,
-// which makes the strip Delaunay. Facets of two plain rows sag as planned.
-func (m *faceMaker) stitch(lo, hi []rowNode, planned bool) {
+// which makes the strip Delaunay.
+func (m *faceMaker) stitch(lo, hi []rowNode) {
 	i, k := 0, 0
 	for i+1 < len(lo) || k+1 < len(hi) {
 		if k+1 == len(hi) || i+1 < len(lo) && math.Abs(lo[i+1].u-hi[k].u) <= math.Abs(hi[k+1].u-lo[i].u) {
-			m.facet(lo[i].vert, lo[i+1].vert, hi[k].vert, planned)
+			m.facet(&lo[i], &lo[i+1], &hi[k])
 			i++
 		} else {
-			m.facet(lo[i].vert, hi[k+1].vert, hi[k].vert, planned)
+			m.facet(&lo[i], &hi[k+1], &hi[k])
 			k++
 		}
 	}
 }
 
 // fan joins a chain to a tip above or below it.
-func (m *faceMaker) fan(ring []rowNode, tip int32, above, planned bool) {
+func (m *faceMaker) fan(ring []rowNode, tip int32, above bool) {
+	t := rowNode{vert: tip}
 	for i := 0; i+1 < len(ring); i++ {
 		if above {
-			m.facet(ring[i].vert, ring[i+1].vert, tip, planned)
+			m.facet(&ring[i], &ring[i+1], &t)
 		} else {
-			m.facet(ring[i+1].vert, ring[i].vert, tip, planned)
+			m.facet(&ring[i+1], &ring[i], &t)
 		}
 	}
 }
 
-func (m *faceMaker) facet(a, b, c int32, planned bool) {
+// facet emits a triangle; one between lattice points sags as planned.
+func (m *faceMaker) facet(a, b, c *rowNode) {
 	n := len(m.tri)
-	m.emit(a, b, c)
-	if !planned && len(m.tri) > n {
+	m.emit(a.vert, b.vert, c.vert)
+	if (a.off || b.off || c.off) && len(m.tri) > n {
 		m.suspect = append(m.suspect, int32(n))
 	}
 }
@@ -213,9 +212,9 @@ func (m *faceMaker) findBlocks() {
 	s.block = s.block[:0]
 	for _, x := range segs {
 		a, b := m.segRange(x)
-		s.block = append(s.block, block{a, b})
+		s.block = append(s.block, blockedRange{a, b})
 	}
-	slices.SortFunc(s.block, func(x, y block) int { return cmp.Compare(x.a, y.a) })
+	slices.SortFunc(s.block, func(x, y blockedRange) int { return cmp.Compare(x.a, y.a) })
 	n := 0
 	for _, b := range s.block[1:] {
 		if l := &s.block[n]; b.a <= l.b+turnEps {
@@ -234,7 +233,7 @@ func (m *faceMaker) findBlocks() {
 	s.blockOf = s.blockOf[:0]
 	for _, x := range segs {
 		a, _ := m.segRange(x)
-		k, at := slices.BinarySearchFunc(s.block, a, func(b block, a float64) int { return cmp.Compare(b.a, a) })
+		k, at := slices.BinarySearchFunc(s.block, a, func(b blockedRange, a float64) int { return cmp.Compare(b.a, a) })
 		if !at {
 			k--
 		}
@@ -272,7 +271,7 @@ func (l *rowLine) within(dst []rowNode, a, b float64) []rowNode {
 	for _, arc := range l.arcs {
 		for _, n := range arc {
 			if u := from(a-turnEps, n.u); u <= b+turnEps {
-				dst = append(dst, rowNode{u, n.vert})
+				dst = append(dst, rowNode{u, n.vert, n.off})
 			}
 		}
 	}
@@ -339,7 +338,7 @@ func (m *faceMaker) spokes(p *rowPlan, j int, a, b float64, lo, hi *rowLine) (cu
 	if i1 < i0 || k1 < k0 {
 		i1, k1 = i0, k0
 	}
-	m.stitch(s.low[i0:i1+1], s.up[k0:k1+1], false)
+	m.stitch(s.low[i0:i1+1], s.up[k0:k1+1])
 	return cut{left: spoke{s.low[i0], s.up[k0]}, right: spoke{s.low[i1], s.up[k1]}}, true
 }
 
@@ -410,12 +409,12 @@ func (m *faceMaker) poleSpokes(p *rowPlan, j int) (cut, bool) {
 	} else {
 		tip = m.poleVertex(p, row)
 	}
-	m.fan(ring, tip, !p.pole(j), false)
+	m.fan(ring, tip, !p.pole(j))
 	a, b := ring[0], ring[len(ring)-1]
 	if p.pole(j) {
-		return cut{left: spoke{rowNode{a.u, tip}, a}, right: spoke{rowNode{b.u, tip}, b}}, true
+		return cut{left: spoke{rowNode{a.u, tip, false}, a}, right: spoke{rowNode{b.u, tip, false}, b}}, true
 	}
-	return cut{left: spoke{a, rowNode{a.u, tip}}, right: spoke{b, rowNode{b.u, tip}}}, true
+	return cut{left: spoke{a, rowNode{a.u, tip, false}}, right: spoke{b, rowNode{b.u, tip, false}}}, true
 }
 
 func (c *cut) pole(p *rowPlan, j int) rowNode {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -81,12 +82,14 @@ type work struct {
 	uses   [][]edgeUse // per face
 	lines  [][]int32   // per edge: its polyline, indices into shared
 	shared []Vec       // ends of edges, then inner vertices of their polylines
+	sides  []uint8     // of each: the sides of its edge on whose walls it stands
 	faces  []facets    // per face
 }
 
 // edgeUse is a face's use of an edge.
 type edgeUse struct {
 	edge     int
+	side     uint8 // bit 1<<i for Half[i]
 	reversed bool
 }
 
@@ -131,8 +134,8 @@ func (w *work) plan() {
 	}
 	w.uses = make([][]edgeUse, len(b.Faces))
 	for i, e := range b.Edges {
-		for _, h := range e.Half {
-			w.uses[h.Face] = append(w.uses[h.Face], edgeUse{i, h.Reversed})
+		for k, h := range e.Half {
+			w.uses[h.Face] = append(w.uses[h.Face], edgeUse{i, 1 << k, h.Reversed})
 		}
 	}
 }
@@ -140,28 +143,40 @@ func (w *work) plan() {
 // splitEdges turns edges into polylines; those of each edge depend on it alone.
 func (w *work) splitEdges() {
 	b := w.b
-	inner := make([][]Vec, len(b.Edges))
+	type polyline struct {
+		line []lineVertex
+		ends uint8
+	}
+	lines := make([]polyline, len(b.Edges))
 	each(len(b.Edges), func() func(int) {
-		s := edgeSplitter{tol: w.tol}
+		s := edgeSplitter{tol: w.tol, faces: b.Faces, walls: w.walls}
 		return func(i int) {
 			e := b.Edges[i]
-			if len(e.Half) > 0 {
-				inner[i] = append([]Vec(nil), s.split(e, b.Vertices[e.V1], b.Faces, w.walls)...)
-			}
+			s.split(e, b.Vertices[e.V0], b.Vertices[e.V1])
+			lines[i] = polyline{slices.Clone(s.line), s.ends}
 		}
 	})
 	n := len(b.Vertices)
-	for _, p := range inner {
-		n += len(p)
+	for _, p := range lines {
+		n += len(p.line) - 1
 	}
 	w.shared = append(make([]Vec, 0, n), b.Vertices...)
+	w.sides = make([]uint8, len(b.Vertices), n)
 	w.lines = make([][]int32, len(b.Edges))
 	for i, e := range b.Edges {
-		line := make([]int32, 0, len(inner[i])+2)
+		p := lines[i]
+		// Several edges end in a vertex; which of them it stands for is not kept.
+		if p.line[0].sides != 0 {
+			w.sides[e.V0] = 3
+		}
+		if p.ends != 0 {
+			w.sides[e.V1] = 3
+		}
+		line := make([]int32, 0, len(p.line)+1)
 		line = append(line, int32(e.V0))
-		for _, p := range inner[i] {
+		for _, v := range p.line[1:] {
 			line = append(line, int32(len(w.shared)))
-			w.shared = append(w.shared, p)
+			w.shared, w.sides = append(w.shared, v.Vec), append(w.sides, v.sides)
 		}
 		w.lines[i] = append(line, int32(e.V1))
 	}
@@ -171,7 +186,7 @@ func (w *work) splitEdges() {
 func (w *work) cutFaces() {
 	w.faces = make([]facets, len(w.b.Faces))
 	each(len(w.faces), func() func(int) {
-		m := &faceMaker{tol: w.tol, shared: w.shared}
+		m := &faceMaker{tol: w.tol, shared: w.shared, sides: w.sides}
 		return func(i int) {
 			m.outline(w.b.Faces[i], w.uses[i], w.lines)
 			w.faces[i] = m.make(w.walls[i])

@@ -56,10 +56,14 @@ func (w faceWalls) param(c *solid.Carrier, p Vec) float64 {
 	return u
 }
 
-// grain is how near to a wall or row a vertex counts as on it, mm. It must
-// exceed the distance to which brep knows a vertex where a curve touches a
-// third surface (5e-5 mm), and stay about the lattice step.
+// grain is how near to a wall or row a vertex counts as on it, mm: about a
+// lattice step, and more than the distance to which brep knows a vertex where a
+// curve touches a third surface, 5e-5 mm.
 const grain = 6e-5
+
+// sticky is the same for a vertex that stands for a crossing of that wall or row
+// which it is not quite at (see spacing), mm.
+const sticky = 1.01 * spacing
 
 // wallsOf returns the walls of a face on c. Plans of equal spheres and tori are
 // looked up in seen, which it extends.
