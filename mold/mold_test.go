@@ -52,7 +52,7 @@ func TestDefaults(t *testing.T) {
 }
 
 func TestRandomClosure(t *testing.T) {
-	n := 40
+	n := 150
 	ms, tags, refused := validJobs(n)
 	for k, v := range refused {
 		t.Logf("refused %d: %s", v, k)

@@ -137,16 +137,8 @@ func (t *Tread) groove(p solid.Profile, g params.Groove) solid.Profile {
 		b := t.R - g.Depth
 		return p.LineTo(b, z0).As(RoleTread).LineTo(b, z1).As(RoleTread).LineTo(r1, z1).As(RoleTread)
 	}
-	// On a crown the two rims differ: the half circle stands on the lower one.
-	m := min(r0, r1)
-	if r0 > m {
-		p = p.LineTo(m, z0).As(RoleTread)
-	}
-	p = p.ArcTo(m, z1, m, g.Position, false).As(RoleTread)
-	if r1 > m {
-		p = p.LineTo(r1, z1).As(RoleTread)
-	}
-	return p
+	// On a crown the two rims differ: the half circle stands on their chord.
+	return p.ArcTo(r1, z1, (r0+r1)/2, g.Position, false).As(RoleTread)
 }
 
 // Cavity is the whole cavity, hub included, filled to the axis.
