@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -116,7 +117,7 @@ func (b *Build) WriteText(w io.Writer) error {
 	}
 	p.row("all", "", "", "", "", "", strconv.Itoa(triangles))
 	p.row()
-	p.row(fmt.Sprintf("Every mesh is closed and free of crossings, in memory and read back; tolerance %s mm.", number(b.Tolerance, 6)))
+	p.row(fmt.Sprintf("Every mesh is closed and free of crossings%s; tolerance %s mm.", b.readBack(), number(b.Tolerance, 6)))
 	p.row(b.Closure.text())
 	p.row()
 	b.masses(p)
@@ -125,6 +126,14 @@ func (b *Build) WriteText(w io.Writer) error {
 		p.row("wrote", b.Folder+"/"+f.Name, bytes(f.Bytes))
 	}
 	return p.close()
+}
+
+// readBack tells which files were read back before the folder appeared.
+func (b *Build) readBack() string {
+	if slices.ContainsFunc(b.Files, func(f File) bool { return strings.HasSuffix(f.Name, ".stl") }) {
+		return ", and the STL files hold it to the bit"
+	}
+	return ""
 }
 
 func (c *Closure) text() string {
