@@ -67,8 +67,7 @@ type Face struct {
 	// no edge.
 	AroundTube bool
 
-	sector bool    // torus: cut open at the angle cutU instead
-	cutU   float64 // about the axis
+	inside []arc // AroundTube: the angles u at which v jumps inside the face
 }
 
 // FaceEdge is a use of an edge by a face.

@@ -41,9 +41,7 @@ func (b *builder) assemble() (*Boundary, error) {
 		return nil, err
 	}
 	for _, f := range out.Faces {
-		if !b.finish(f) {
-			return nil, &InternalError{What: "a ring's face wraps round both ways", At: f.Edges[0].Edge.Mid}
-		}
+		b.finish(f)
 	}
 	return out, nil
 }
@@ -107,9 +105,8 @@ func (f *Face) addRoles(s *surface, q Vec) {
 	}
 }
 
-// finish sets what depends on the whole face, and reports whether its carrier's
-// parameters can be made to suit it.
-func (b *builder) finish(f *Face) bool {
+// finish sets what depends on the whole face.
+func (b *builder) finish(f *Face) {
 	if len(f.Edges) == 0 {
 		f.addRoles(b.byID[f.Carrier.ID], f.Carrier.P(oddAngle, oddAngle))
 	}
@@ -125,13 +122,12 @@ func (b *builder) finish(f *Face) bool {
 			f.Poles[i] = b.faceHolds(f, f.Carrier.P(0, v))
 		}
 	case solid.Torus:
-		if len(f.Edges) == 0 {
-			f.AroundTube = true
-			return true
+		if len(f.Edges) > 0 {
+			b.unwrapTorus(f)
+		} else {
+			f.AroundTube, f.inside = true, []arc{{0, 2 * math.Pi}}
 		}
-		return b.unwrapTorus(f)
 	}
-	return true
 }
 
 // faceHolds reports whether q, on the face's carrier, lies on the face.

@@ -141,46 +141,81 @@ func (f *Face) freeArcs(angle func(p Vec) float64) []arc {
 // oddAngle avoids the places where features are put.
 const oddAngle = .7371
 
-// unwrapTorus finds a circle on which the face can be cut open, and reports
-// whether there is one.
-func (b *builder) unwrapTorus(f *Face) bool {
+// unwrapTorus finds a circle v = const on which to cut the face open, off the
+// face and its edges where there is one, and notes the parts of that circle
+// which lie inside the face.
+func (b *builder) unwrapTorus(f *Face) {
 	c := f.Carrier
 	tube := func(p Vec) float64 {
 		_, v := c.UV(p)
 		return v
 	}
-	around := func(p Vec) float64 {
-		u, _ := c.UV(p)
-		return u
-	}
-	own := math.Atan2(c.VY, c.VX) + math.Pi
 	free := f.freeArcs(tube)
 	// The carrier's own cut is good where it lies in a gap off the face.
+	own := math.Atan2(c.VY, c.VX) + math.Pi
 	for _, a := range free {
 		if k := solid.WrapAngle(own - (a.from+a.to)/2); math.Abs(k) < (a.to-a.from)/2 && !b.faceHolds(f, c.P(oddAngle, own)) {
-			return true
+			return
 		}
-	}
-	cut := func(v float64, holds bool) {
-		turned := *c
-		s, k := math.Sincos(v + math.Pi)
-		turned.VX, turned.VY = k, s
-		f.Carrier, f.AroundTube = &turned, holds
 	}
 	for _, a := range free {
 		if v := (a.from + a.to) / 2; !b.faceHolds(f, c.P(oddAngle, v)) {
-			cut(v, false)
-			return true
+			f.cutAt(v)
+			return
 		}
 	}
-	for _, a := range f.freeArcs(around) {
-		if u := (a.from + a.to) / 2; !b.faceHolds(f, c.P(u, oddAngle)) {
-			f.AroundTube, f.sector, f.cutU = true, true, u
-			return true
-		}
-	}
+	cut := oddAngle
 	if len(free) > 0 {
-		cut((free[0].from+free[0].to)/2, true)
+		cut = (free[0].from + free[0].to) / 2
 	}
-	return len(free) > 0
+	var at []float64
+	for _, e := range f.Edges {
+		for _, t := range e.Edge.crossings(tube, cut) {
+			u, _ := c.UV(e.Edge.Curve.At(t))
+			at = append(at, u)
+		}
+	}
+	if len(at) == 0 {
+		at = append(at, 0)
+	}
+	slices.Sort(at)
+	at = append(at, at[0]+2*math.Pi)
+	for i := 0; i+1 < len(at); i++ {
+		if b.faceHolds(f, c.P((at[i]+at[i+1])/2, cut)) {
+			f.inside = append(f.inside, arc{at[i], at[i+1]})
+		}
+	}
+	f.cutAt(cut)
+	f.AroundTube = len(f.inside) > 0
+}
+
+// cutAt makes v jump at the given angle.
+func (f *Face) cutAt(v float64) {
+	c := *f.Carrier
+	c.VY, c.VX = math.Sincos(v + math.Pi)
+	f.Carrier = &c
+}
+
+// crossings returns the parameters where an angle along the edge passes a value.
+func (e *Edge) crossings(angle func(p Vec) float64, value float64) []float64 {
+	diff := func(t float64) float64 { return solid.WrapAngle(angle(e.Curve.At(t)) - value) }
+	var out []float64
+	last, from := diff(e.T0), e.T0
+	for k := 1; k <= samples; k++ {
+		t := e.T0 + (e.T1-e.T0)*float64(k)/samples
+		d := diff(t)
+		if (d < 0) != (last < 0) && math.Abs(d-last) < math.Pi {
+			a, b := from, t
+			for i := 0; i < 60; i++ {
+				if m := (a + b) / 2; (diff(m) < 0) == (last < 0) {
+					a = m
+				} else {
+					b = m
+				}
+			}
+			out = append(out, (a+b)/2)
+		}
+		last, from = d, t
+	}
+	return out
 }

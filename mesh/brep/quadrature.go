@@ -107,12 +107,12 @@ type line struct {
 	tol   float64
 }
 
-// along returns ∫ g du along the edge's curve, where f gives g and u.
-func (w *integration) along(e *Edge, angle bool, f func(p Vec) (g, u float64)) float64 {
+// along returns ∫ g du along the edge's curve from a to b, where f gives g and u.
+func (w *integration) along(e *Edge, a, b float64, angle bool, f func(p Vec) (g, u float64)) float64 {
 	l := line{e, f, angle, panelTol * w.scale}
 	// Two panels to begin with: the symmetry of a whole branch may fool one.
-	m := (e.T0 + e.T1) / 2
-	return l.panel(e.T0, m, panelDepth) + l.panel(m, e.T1, panelDepth)
+	m := (a + b) / 2
+	return l.panel(a, m, panelDepth) + l.panel(m, b, panelDepth)
 }
 
 func (l *line) panel(a, b float64, depth int) float64 {

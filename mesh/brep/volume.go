@@ -86,12 +86,9 @@ type fiber struct {
 	refFixed   float64
 	refSwing   float64
 	mid        float64 // torus: v is unwrapped about it
-	// sector: a torus's face that is cut open at the angle cutU; the integral is
-	// over u then, along v (see turn).
-	sector bool
-	cutU   float64
+	cuts       bool    // torus: v jumps inside the face
 	// around is what Green's theorem misses: the whole surface where the face
-	// holds the pole, or the circle, on which v jumps.
+	// holds the upper pole, the turns of the tube where it holds v's jump.
 	around float64
 }
 
@@ -110,10 +107,12 @@ func newFiber(f *Face, center Vec) *fiber {
 			r.ref = -c.R0 / c.DR
 		}
 	case solid.Torus:
-		r.mid, r.sector, r.cutU = math.Atan2(c.VY, c.VX), f.sector, f.cutU
-		r.ref = r.mid
-		if f.AroundTube && !f.sector {
-			r.around = 6 * math.Pi * math.Pi * c.R0 * c.M * c.M
+		r.mid = math.Atan2(c.VY, c.VX)
+		r.ref, r.cuts = r.mid, len(f.inside) > 0
+		for _, a := range f.inside {
+			s0, k0 := math.Sincos(a.from)
+			s1, k1 := math.Sincos(a.to)
+			r.around += c.M * c.M * math.Pi * (3*c.R0*(a.to-a.from) + r.ox*(s1-s0) - r.oy*(k1-k0))
 		}
 	}
 	r.refFixed, r.refSwing = r.raw(r.ref)
@@ -165,47 +164,36 @@ func (r *fiber) chord(p, q Vec) float64 {
 		return 0 // at the pole or the tip, where u means nothing
 	}
 	du := solid.WrapAngle(u1 - u0)
-	if r.sector {
-		return r.turn(u0+du/2, (v0+v1)/2) * solid.WrapAngle(v1-v0)
-	}
 	fixed, swing := r.at((v0 + v1) / 2)
 	s, k := math.Sincos(u0 + du/2)
 	return -(fixed + swing*(r.ox*k+r.oy*s)) * du
 }
 
-// turn is the integral over the angle from cutU to u, at v of a torus.
-func (r *fiber) turn(u, v float64) float64 {
-	c := r.c
-	half := r.cutU + math.Pi
-	u = half + solid.WrapAngle(u-half)
-	s, k := math.Sincos(v)
-	s0, k0 := math.Sincos(r.cutU)
-	s1, k1 := math.Sincos(u)
-	fixed := c.R0*k + (r.oz+c.Z0)*s + c.M
-	return c.M * (c.R0 + c.M*k) * (fixed*(u-r.cutU) + k*(r.ox*(s1-s0)-r.oy*(k1-k0)))
-}
-
 // edge is -∫ fiber du along the edge, from V0 to V1.
 func (w *integration) edge(r *fiber, e *Edge) float64 {
 	c := e.Curve
-	if r.sector {
-		return w.along(e, true, func(p Vec) (float64, float64) {
-			u, v := r.c.UV(p)
-			return r.turn(u, v), v
-		})
-	}
 	if c.Line && r.ruling(c) {
 		return 0
 	}
 	if c.Radius > 0 && r.latitude(c) {
 		return r.latitudeArc(e)
 	}
-	return -w.along(e, true, func(p Vec) (float64, float64) {
+	form := func(p Vec) (float64, float64) {
 		u, v := r.uv(p)
 		fixed, swing := r.at(v)
 		s, k := math.Sincos(u)
 		return fixed + swing*(r.ox*k+r.oy*s), u
-	})
+	}
+	if !r.cuts {
+		return -w.along(e, e.T0, e.T1, true, form)
+	}
+	sum, from := 0.0, e.T0
+	skip := (e.T1 - e.T0) * 1e-11 // to be on the right side of the jump
+	for _, t := range e.crossings(func(p Vec) float64 { _, v := r.uv(p); return v }, r.mid+math.Pi) {
+		sum -= w.along(e, from, t-skip, true, form)
+		from = t + skip
+	}
+	return sum - w.along(e, from, e.T1, true, form)
 }
 
 // ruling reports whether u is constant along a line.
@@ -260,7 +248,7 @@ func (w *integration) planeFace(b *Boundary, f *Face) float64 {
 				}
 				i += s + chord(p, q)
 			} else {
-				i -= 2 * w.along(e, false, func(p Vec) (float64, float64) {
+				i -= 2 * w.along(e, e.T0, e.T1, false, func(p Vec) (float64, float64) {
 					p = p.Sub(o)
 					return p.Dot(y), p.Dot(x)
 				})
