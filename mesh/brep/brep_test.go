@@ -28,14 +28,21 @@ func near(t testing.TB, what string, got, want, rel float64) {
 func TestReferenceLid(t *testing.T) {
 	m := solid.NewModel()
 	b := boundary(t, m, solidtest.ReferenceLid(m))
-	t.Log(len(b.Vertices), len(b.Edges), len(b.Faces))
+	if err := audit(b); err != nil {
+		t.Error(err)
+	}
 	near(t, "volume", b.Volume(), solidtest.ReferenceLidVolume, 1e-12)
 }
 
 func TestHalfShell(t *testing.T) {
 	m := solid.NewModel()
-	b := boundary(t, m, solidtest.HalfShell(m))
-	t.Log(len(b.Vertices), len(b.Edges), len(b.Faces), b.Volume())
+	shell := solidtest.HalfShell(m)
+	half, cuts := shell.Kids[0], solid.Union(shell.Kids[1:]...)
+	v, err := volumes(m, shell, solid.Intersect(half, cuts))
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "shell and what was cut from it", v[0]+v[1], 380*190*125, 1e-13)
 }
 
 func BenchmarkBoundaryLid(b *testing.B) { benchmarkBoundary(b, solidtest.ReferenceLid) }

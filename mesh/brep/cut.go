@@ -35,7 +35,7 @@ func (b *builder) cut(s, t *surface, tr *track) {
 	if !tr.box.Overlaps(s.box, contactTol) || !tr.box.Overlaps(t.box, contactTol) {
 		return
 	}
-	var marks []mark
+	marks := b.marks[:0]
 	for _, k := range b.used {
 		if k != s && k != t && k.crosses(tr) {
 			marks = b.cutBySurface(marks, s, t, k, tr)
@@ -44,8 +44,8 @@ func (b *builder) cut(s, t *surface, tr *track) {
 	for _, k := range [2]*surface{s, t} {
 		marks = b.cutByJoints(marks, k, tr)
 	}
-	marks = mergeMarks(openEnds(marks, tr), tr)
-	b.addParts(s, t, tr, marks)
+	b.marks = mergeMarks(openEnds(marks, tr), tr)
+	b.addParts(s, t, tr, b.marks)
 }
 
 // crosses reports whether a patch of k can cut the track.

@@ -74,7 +74,9 @@ type pointIndex struct {
 	cells  map[cell][]int32
 }
 
-func newPointIndex() pointIndex { return pointIndex{cells: map[cell][]int32{}} }
+func newPointIndex() pointIndex {
+	return pointIndex{points: make([]Vec, 0, 128), cells: make(map[cell][]int32, 128)}
+}
 
 // at returns the index of the vertex within tol of p, adding one if there is none.
 func (x *pointIndex) at(p Vec, tol float64) int {

@@ -68,6 +68,7 @@ type builder struct {
 	vertices pointIndex
 	mids     edgeIndex
 	edges    []*workEdge
+	marks    []mark // of the track being cut
 	touches  []touch
 	seek     seeker
 }
@@ -90,7 +91,7 @@ func newBuilder(ev *Evaluator, root *solid.Node) *builder {
 		ev: ev, root: root, leaves: root.Leaves(),
 		byID:     make([]*surface, len(ev.model.Carriers)),
 		vertices: newPointIndex(),
-		mids:     edgeIndex{},
+		mids:     make(edgeIndex, 128),
 	}
 	for _, l := range b.leaves {
 		for i := range l.Patches {
