@@ -339,15 +339,27 @@ func (d *triangulator) constrain(a, b int32) error {
 // edge returns the half-edge a→b, or -1.
 func (d *triangulator) edge(a, b int32) int32 {
 	start := d.out[a]
-	for e := start; ; {
+	e := start
+	for {
 		if d.from[next(e)] == b {
 			return e
 		}
-		e = d.twin[prev(e)]
-		if e < 0 || e == start {
+		if e = d.twin[prev(e)]; e == start {
 			return -1
 		}
+		if e < 0 {
+			break // a is on the rim: the rest lies the other way round
+		}
 	}
+	for t := d.twin[start]; t >= 0; t = d.twin[next(t)] {
+		if d.from[t] == b {
+			return d.twin[t]
+		}
+		if d.from[next(next(t))] == b {
+			return next(t)
+		}
+	}
+	return -1
 }
 
 // crossed lists in d.cross the half-edges that the open segment ab crosses, in

@@ -246,6 +246,16 @@ func TestTriangulateNearlyDegenerate(t *testing.T) {
 	}
 }
 
+// A slab of a drill, twenty long and a quarter wide, with a step at one side: the
+// long segments cross edges to the helper triangle.
+func TestTriangulateSlab(t *testing.T) {
+	p := []point2{
+		{0.2748893571891069, 20}, {0, 20}, {0, 9.996411414172123},
+		{0.2630570567593138, 9.99999300049755}, {0.2630570567593105, 7.999991250620216}, {0.2748893571891069, 8},
+	}
+	triangulateAll(t, p, loop(0, len(p)))
+}
+
 func TestTriangulateFaults(t *testing.T) {
 	square := []point2{{0, 0}, {4, 0}, {4, 4}, {0, 4}}
 	for _, c := range []struct {

@@ -161,16 +161,8 @@ func (s *edgeSplitter) put(t float64, sides uint8) {
 // the tolerance, and none turns sharply (a chord across a tiny oval does not).
 // The sides are those of b.
 func (s *edgeSplitter) refine(a, b float64, sides uint8, depth int) {
-	at := s.e.Curve.At
-	A, B, M := at(a), at(b), at((a+b)/2)
-	chord := A.Dist(B)
-	sag := M.Dist(A)
-	if chord > 1e-4 {
-		sag = M.Sub(A).Cross(B.Sub(A)).Norm() / chord
-	}
-	// 0.13 of the chord is the sagitta of a 60° arc: ovals keep six sides.
-	excess := max(sag/s.tol, sag/(.13*max(chord, 1e-4)))
-	if excess <= 1.0001 || depth > 12 || (chord < 1e-4 && sag < 1e-3) {
+	excess := s.excess(a, b)
+	if excess <= 1.0001 || depth > 12 {
 		s.put(b, sides)
 		return
 	}
@@ -179,6 +171,33 @@ func (s *edgeSplitter) refine(a, b float64, sides uint8, depth int) {
 		s.refine(a+(b-a)*float64(i-1)/float64(k), a+(b-a)*float64(i)/float64(k), 0, depth+1)
 	}
 	s.refine(a+(b-a)*float64(k-1)/float64(k), b, sides, depth+1)
+}
+
+// excess returns by how much the chord from a to b is farther from the curve
+// than it may be: 1 if just as far.
+func (s *edgeSplitter) excess(a, b float64) float64 {
+	at := s.e.Curve.At
+	p, q := at(a), at(b)
+	pq := q.Sub(p)
+	chord := pq.Norm()
+	short := max(chord, 1e-4)
+	sag := func(t float64) float64 {
+		m := at(t).Sub(p)
+		if chord < 1e-4 { // a closed curve, or a stretch too short to matter
+			return m.Norm()
+		}
+		return m.Cross(pq).Norm() / chord
+	}
+	// 0.13 of the chord is the sagitta of a 60° arc: ovals keep six sides.
+	limit := min(s.tol, .13*short)
+	x := sag((a+b)/2) / limit
+	if x > .3 && x <= 1.0001 && s.e.Curve.Radius == 0 { // the curve may be bent more on one side
+		x = max(x, sag(.75*a+.25*b)/limit, sag(.25*a+.75*b)/limit)
+	}
+	if chord < 1e-4 && x*limit < 1e-3 {
+		return 0
+	}
+	return x
 }
 
 // isParallel reports whether the edge is a circle about c's axis.

@@ -218,7 +218,7 @@ func (w *work) pinch(m *mesh.Mesh, p Vec, around []corner) error {
 	var names []string
 	for _, c := range around {
 		f := w.b.Faces[m.Label[c.tri]]
-		if n := featureAt(w.b, f, p); n != "" && !slices.Contains(names, n) {
+		if n := featureAt(w.b, f, center(m, int(c.tri))); n != "" && !slices.Contains(names, n) {
 			names = append(names, n)
 		}
 	}
@@ -226,9 +226,16 @@ func (w *work) pinch(m *mesh.Mesh, p Vec, around []corner) error {
 	return &brep.Refusal{Kind: brep.TouchPoint, Names: names, At: p}
 }
 
-// featureAt names the leaf that bears face f at p.
+// center of a facet.
+func center(m *mesh.Mesh, i int) Vec {
+	t := m.T[i]
+	return m.V[t[0]].Add(m.V[t[1]]).Add(m.V[t[2]]).Scale(1. / 3)
+}
+
+// featureAt names the leaf that bears face f near p.
 func featureAt(b *brep.Boundary, f *brep.Face, p Vec) string {
 	name := ""
+	p = f.Carrier.Project(p)
 	for _, l := range b.Root.Leaves() {
 		for i := range l.Patches {
 			q := &l.Patches[i]

@@ -50,7 +50,7 @@ func (w *work) crossings(m *mesh.Mesh) error {
 				continue
 			}
 			if i := c.pair(a, b, f.Carrier, g.Carrier); i >= 0 {
-				p := m.V[m.T[i][0]]
+				p := center(m, i)
 				return &crossingError{featureAt(w.b, f, p), featureAt(w.b, g, p), p}
 			}
 		}

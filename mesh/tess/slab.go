@@ -199,76 +199,84 @@ func (m *faceMaker) wallPart(k int, up bool, corner func(int32) int32) error {
 	return nil
 }
 
-// throughApex closes the outline in the chart of a cone whose apex the face
-// holds. There u has no value, and the line v = v(apex) stands for one point:
+// throughApex closes the outline in the chart of a cone whose apex lies inside
+// the face or on its outline. There u has no value, and the line v = v(apex) stands for one point:
 // the outline runs along it, from wall to wall, all around where the apex is
 // inside, else from the edge that arrives there to the one that leaves.
 func (m *faceMaker) throughApex(walls int) {
 	c := m.face.Carrier
-	if !m.face.Apex || c.Kind != solid.Cone {
+	if c.Kind != solid.Cone {
 		return
 	}
-	va := -c.R0 / c.DR
-	sense := -1. // the face lies below the apex
-	if c.DR > 0 {
-		sense = 1
-	}
-	apex := int32(-1)
-	for i := range m.id {
-		if c.MaxR > 0 && math.Abs(m.v[i]-va) < grain {
-			apex = int32(i)
-		}
-	}
-	chain := func(id int32, u0, u1 float64) { // from u0 to u1 the way that sense says
-		prev := m.append(id, u0, va)
-		for k := math.Floor(u0*sense) + 1; k < u1*sense-1e-9; k++ {
-			x := m.append(id, k*sense, va)
-			m.seg = append(m.seg, [2]int32{prev, x})
-			prev = x
-		}
-		m.seg = append(m.seg, [2]int32{prev, m.append(id, u1, va)})
-	}
+	tip := c.P(0, -c.R0/c.DR)
+	apex := slices.IndexFunc(m.id, func(id int32) bool { return m.shared[id].Dist(tip) < grain })
 	if apex < 0 {
-		q := c.P(0, va)
-		m.own = append(m.own, q)
-		chain(^int32(len(m.own)-1), 0, float64(walls)*sense)
-		// One vertex, not two, closes the ring.
-		last := int32(len(m.id) - 1)
-		m.seg[len(m.seg)-1][1] = m.seg[len(m.seg)-walls][0]
-		m.id, m.u, m.v = m.id[:last], m.u[:last], m.v[:last]
+		if m.face.Apex {
+			m.aroundApex(walls, tip)
+		}
 		return
 	}
-	// Each arrival at the apex goes on along the line to the nearest departure.
-	n := float64(walls)
-	var arrive, depart []int32
-	for i, s := range m.seg {
-		if s[1] == apex {
-			arrive = append(arrive, int32(i))
-		}
-		if s[0] == apex {
-			depart = append(depart, int32(i))
+	for k := range m.seg {
+		if int(m.seg[k][1]) == apex {
+			m.acrossApex(walls, int32(apex), k)
 		}
 	}
-	for _, i := range arrive {
-		u0 := m.u[m.seg[i][0]]
-		best, turn := int32(-1), 2*n
-		for _, j := range depart {
-			d := (m.u[m.seg[j][1]] - u0) * sense
-			d -= n * math.Floor(d/n)
-			if d < turn {
-				best, turn = j, d
-			}
+	m.u[apex] = .5 // off any wall: nothing uses this vertex any more
+}
+
+// apexSense is the way in u along the line of the apex that has the face on the
+// left: forwards if the face lies above.
+func (m *faceMaker) apexSense() float64 { return math.Copysign(1, m.face.Carrier.DR) }
+
+// aroundApex adds the line of an apex inside the face.
+func (m *faceMaker) aroundApex(walls int, tip Vec) {
+	c := m.face.Carrier
+	m.own = append(m.own, tip)
+	first := int32(len(m.id))
+	for k := range walls {
+		x := m.append(^int32(len(m.own)-1), float64(k), -c.R0/c.DR)
+		if next := first + int32((k+1)%walls); m.apexSense() > 0 {
+			m.seg = append(m.seg, [2]int32{x, next})
+		} else {
+			m.seg = append(m.seg, [2]int32{next, x})
 		}
-		if best < 0 {
-			return // an open outline: found out later
-		}
-		first := int32(len(m.id))
-		chain(m.id[apex], u0, u0+turn*sense)
-		m.seg[i][1], m.seg[best][0] = first, int32(len(m.id)-1)
 	}
-	// Nothing uses the outline's own apex any more; it must not count as lying on a wall.
-	m.u[apex] = .5
-	m.v[apex] = math.Inf(int(-sense))
+}
+
+// acrossApex joins segment k, which ends in the apex, to the next one that
+// starts there, by a chain of copies of the apex.
+func (m *faceMaker) acrossApex(walls int, apex int32, k int) {
+	c := m.face.Carrier
+	sense, n := m.apexSense(), float64(walls)
+	wall := func(u float64) float64 { // most edges that end in an apex are rulings along walls
+		if r, on := nearestWhole(u, 1e-6); on {
+			return r
+		}
+		return u
+	}
+	u0 := wall(m.u[m.seg[k][0]])
+	leave, turn := -1, n+1
+	for j, s := range m.seg {
+		if s[0] != apex {
+			continue
+		}
+		if d := (wall(m.u[s[1]]) - u0) * sense; d-n*math.Floor(d/n) < turn {
+			leave, turn = j, d-n*math.Floor(d/n)
+		}
+	}
+	if leave < 0 {
+		return // an open outline: found out later
+	}
+	x := m.append(m.id[apex], u0, -c.R0/c.DR)
+	m.seg[k][1] = x
+	for w := math.Floor(u0*sense+1e-6) + 1; w < (u0*sense+turn)-1e-6; w++ {
+		y := m.append(m.id[apex], w*sense, -c.R0/c.DR)
+		m.seg = append(m.seg, [2]int32{x, y})
+		x = y
+	}
+	y := m.append(m.id[apex], u0+turn*sense, -c.R0/c.DR)
+	m.seg = append(m.seg, [2]int32{x, y})
+	m.seg[leave][0] = y
 }
 
 func modulo(a, n int) int {

@@ -39,6 +39,20 @@ type cut struct {
 
 type spoke struct{ low, up rowNode }
 
+// unwrap returns the angle of the point (u, v) counted on from the cut.
+func (c *cut) unwrap(m *faceMaker, u, v float64) float64 {
+	if c.outside {
+		return from(c.angle, u)
+	}
+	p, q := c.right.low, c.right.up
+	height := func(v float64) float64 { return solid.WrapAngle(v - m.v[p.vert]) }
+	k := 0.
+	if top := height(m.v[q.vert]); top > 0 {
+		k = max(0, min(1, height(v)/top))
+	}
+	return from(p.u+k*(q.u-p.u), u)
+}
+
 // turnEps is the rounding allowed for in comparing angles, radians.
 const turnEps = 1e-9
 
@@ -71,7 +85,11 @@ func (m *faceMaker) fillBand(p *rowPlan, j int) error {
 		return err
 	}
 	if len(s.cut) == 0 {
-		return errNoCut
+		c, ok := m.bridge(p, j, lo, hi)
+		if !ok {
+			return errNoCut
+		}
+		s.cut = append(s.cut, c)
 	}
 	for i := range s.cut {
 		if err := m.stripPolygon(p, j, lo, hi, &s.cut[i], &s.cut[(i+1)%len(s.cut)], len(s.cut) == 1); err != nil {
@@ -462,21 +480,72 @@ func (m *faceMaker) stripPolygon(p *rowPlan, j int, lo, hi *rowLine, a, b *cut, 
 	if !b.outside {
 		r.join(b.left.low.vert, endLow, b.left.up.vert, endUp)
 	}
-	base := s.block[(a.after+1)%len(s.block)].a
-	base = from(min(startLow, startUp)-turnEps, base)
 	for i, x := range s.free {
 		if !between(int(s.blockOf[i]), a.after, b.after, len(s.block), only) {
 			continue
 		}
-		low, _ := m.segRange(x)
 		e := m.seg[x]
-		shift := from(base, low) - low
-		u0 := m.u[e[0]]
-		u1 := u0 + solid.WrapAngle(m.u[e[1]]-u0)
-		k := 2 * math.Pi * math.Round((min(u0, u1)-low)/(2*math.Pi))
-		r.join(e[0], u0-k+shift, e[1], u1-k+shift)
+		d := solid.WrapAngle(m.u[e[1]] - m.u[e[0]])
+		mid := a.unwrap(m, m.u[e[0]]+d/2, m.v[e[0]]+solid.WrapAngle(m.v[e[1]]-m.v[e[0]])/2)
+		r.join(e[0], mid-d/2, e[1], mid+d/2)
 	}
 	return r.finish()
+}
+
+// bridge finds a cut where the outline leaves no gap: from a vertex of a row to
+// the nearest vertex of the outline that can be seen from there.
+func (m *faceMaker) bridge(p *rowPlan, j int, lo, hi *rowLine) (cut, bool) {
+	s := &m.band.strip
+	r := m.chart(p, j, &cut{outside: true, angle: -math.Pi})
+	y := func(vert int32) float64 { return solid.WrapAngle(m.v[vert]-r.v0) * r.ys }
+	for side, l := range [2]*rowLine{lo, hi} {
+		for _, arc := range l.arcs {
+			for _, n := range arc[:min(len(arc), 8)] {
+				at := func(vert int32) point2 {
+					return point2{solid.WrapAngle(m.u[vert]-n.u) * r.xs, y(vert)}
+				}
+				q := m.nearestSeen(at, at(n.vert))
+				if q < 0 {
+					continue
+				}
+				far := rowNode{n.u + solid.WrapAngle(m.u[q]-n.u), q, true}
+				c := cut{after: len(s.block) - 1, left: spoke{n, far}}
+				if side == 1 {
+					c.left = spoke{far, n}
+				}
+				c.right = c.left
+				return c, true
+			}
+		}
+	}
+	return cut{}, false
+}
+
+// nearestSeen returns the free outline's vertex nearest to p that no segment of
+// it hides, in the given chart about p, or -1.
+func (m *faceMaker) nearestSeen(at func(int32) point2, p point2) int32 {
+	s := &m.band.strip
+	best, least := int32(-1), math.Inf(1)
+	for _, x := range s.free {
+		q := at(m.seg[x][0])
+		if d := math.Hypot(q[0]-p[0], q[1]-p[1]); d < least && d > 0 {
+			best, least = m.seg[x][0], d
+		}
+	}
+	if best < 0 {
+		return -1
+	}
+	q := at(best)
+	for _, x := range s.free {
+		a, b := at(m.seg[x][0]), at(m.seg[x][1])
+		if m.seg[x][0] == best || m.seg[x][1] == best {
+			continue
+		}
+		if orient(p, q, a)*orient(p, q, b) <= 0 && orient(a, b, p)*orient(a, b, q) <= 0 {
+			return -1
+		}
+	}
+	return best
 }
 
 // between reports whether block k lies after gap a and before gap b.
