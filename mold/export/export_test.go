@@ -118,6 +118,26 @@ func TestDamagedMeshIsNotWritten(t *testing.T) {
 	}
 }
 
+func TestEqual(t *testing.T) {
+	a, b := block(mesh.Vec{1, 2, 3}), block(mesh.Vec{1, 2, 3})
+	b.V = append([]mesh.Vec{{9, 9, 9}}, b.V...) // other names, and one that no facet uses
+	for i := range b.T {
+		for k := range b.T[i] {
+			b.T[i][k]++
+		}
+	}
+	if !equal(a, b) {
+		t.Error("the same facets under other vertex numbers are called different")
+	}
+	b.V[8][2] += 1e-12
+	if equal(a, b) {
+		t.Error("a moved corner is called equal")
+	}
+	if b.V[8][2], b.T = 3, b.T[:11]; equal(a, b) {
+		t.Error("a missing facet is called equal")
+	}
+}
+
 func TestFailedMakingLeavesNothing(t *testing.T) {
 	parent := t.TempDir()
 	refused := errors.New("refused")

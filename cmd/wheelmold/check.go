@@ -1,0 +1,47 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"wheelmold/mold/report"
+)
+
+func newCheck() *cobra.Command {
+	var sets settings
+	var json bool
+	c := &cobra.Command{
+		Use:   "check JOB",
+		Short: "Check a job and report sizes, volumes and masses, without making anything",
+		Long: `Read a job, lay the mold out, and report sizes, volumes and masses. Nothing is
+meshed or written. Everything that is wrong is listed at once, with its place.
+
+JOB is a file, or "-" for standard input.
+
+` + exitCodes,
+		Example: `  wheelmold check wheel.toml --set wheel.diameter=90mm`,
+		Args:    needs(1, "one job file"),
+		RunE: func(c *cobra.Command, args []string) error {
+			job, err := readJob(c, args[0], &sets)
+			if err != nil {
+				return err
+			}
+			m, warnings, err := job.model(c)
+			if err != nil {
+				return err
+			}
+			checked, err := m.Check()
+			if err != nil {
+				return err
+			}
+			r := report.OfCheck(m, checked)
+			r.Program, r.File, r.Warnings = program, job.name, warnings
+			if json {
+				return report.WriteJSON(c.OutOrStdout(), r)
+			}
+			return r.WriteText(c.OutOrStdout())
+		},
+	}
+	sets.register(c)
+	c.Flags().BoolVar(&json, "json", false, "print JSON instead of text")
+	return c
+}

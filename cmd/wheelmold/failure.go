@@ -1,0 +1,137 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+
+	"wheelmold/internal/outdir"
+	"wheelmold/mesh/brep"
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// Exit codes, part of the interface.
+const (
+	exitDone        = 0
+	exitOther       = 1
+	exitUsage       = 2
+	exitJob         = 3
+	exitGeometry    = 4
+	exitFiles       = 5
+	exitInterrupted = 130 // 128 + SIGINT, as shells count
+)
+
+const exitCodes = `Exit codes:
+  0    done
+  1    anything not listed here
+  2    the command line is wrong
+  3    the job is wrong: unknown, missing or impossible values
+  4    the geometry cannot be made: features collide or touch
+  5    reading or writing failed, or the output is there already
+  130  interrupted; nothing is left behind`
+
+// usageError is a command line that cannot be followed.
+type usageError struct {
+	cause error
+	hint  string
+}
+
+func (e *usageError) Error() string { return e.cause.Error() }
+func (e *usageError) Unwrap() error { return e.cause }
+
+func usagef(hint, format string, a ...any) error {
+	return &usageError{fmt.Errorf(format, a...), hint}
+}
+
+// jobError is a job that cannot be made; code tells at which stage that showed.
+type jobError struct {
+	faults params.Faults
+	code   int
+}
+
+func (e *jobError) Error() string { return e.faults.Error() }
+
+// message is one thing to tell the builder, with what to do about it.
+type message struct{ text, hint string }
+
+// conclude prints an error and returns its exit code.
+func conclude(w io.Writer, err error) int {
+	if err == nil {
+		return exitDone
+	}
+	code, messages := explain(err)
+	for _, m := range messages {
+		say(w, "error", m)
+	}
+	return code
+}
+
+// say prints one message in the program's form.
+func say(w io.Writer, kind string, m message) {
+	for line := range strings.Lines(m.text) {
+		fmt.Fprintf(w, "wheelmold: %s: %s\n", kind, strings.TrimSuffix(line, "\n"))
+	}
+	if m.hint != "" {
+		fmt.Fprintf(w, "wheelmold: hint: %s\n", m.hint)
+	}
+}
+
+// ofFault splits a fault into what is wrong and what to do.
+func ofFault(f params.Fault) message {
+	hint := f.Hint
+	f.Hint = ""
+	return message{f.Error(), hint}
+}
+
+// explain tells what an error means for the builder.
+func explain(err error) (code int, messages []message) {
+	var (
+		usage   *usageError
+		job     *jobError
+		refusal *brep.Refusal
+		leak    *mold.LeakError
+		exists  *outdir.ExistsError
+		foreign *outdir.ForeignError
+		path    *fs.PathError
+		link    *os.LinkError
+		call    *os.SyscallError
+	)
+	one := func(hint string) []message { return []message{{err.Error(), hint}} }
+	switch {
+	case errors.Is(err, context.Canceled):
+		return exitInterrupted, []message{{text: "interrupted; nothing was left behind"}}
+	case errors.As(err, &usage):
+		return exitUsage, one(usage.hint)
+	case errors.As(err, &job):
+		for _, f := range job.faults {
+			messages = append(messages, ofFault(f))
+		}
+		return job.code, messages
+	case errors.As(err, &refusal):
+		return exitGeometry, one("move or resize one of them by a few tenths of a millimeter")
+	case errors.As(err, &leak):
+		return exitGeometry, one("")
+	case errors.As(err, &exists):
+		return exitFiles, one("choose another place, or replace it with --force")
+	case errors.As(err, &foreign):
+		return exitFiles, one("choose another place, or move that away first")
+	case errors.As(err, &path), errors.As(err, &link), errors.As(err, &call):
+		return exitFiles, one(hintForFiles(err))
+	}
+	return exitOther, one("this should not happen; please report it together with the job file")
+}
+
+func hintForFiles(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "check the path; folders on the way to it must exist"
+	case errors.Is(err, fs.ErrPermission):
+		return "choose a place where you may write"
+	}
+	return ""
+}

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"strings"
+	"testing"
+
+	"wheelmold/internal/outdir"
+	"wheelmold/mesh/brep"
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+func TestExitCodes(t *testing.T) {
+	for _, c := range []struct {
+		err  error
+		code int
+	}{
+		{nil, 0},
+		{errors.New("surprise"), 1},
+		{&brep.InternalError{What: "surprise"}, 1},
+		{usagef("", "what?"), 2},
+		{&jobError{params.Faults{{Path: "wheel.width"}}, exitJob}, 3},
+		{&jobError{params.Faults{{Path: "mold.size"}}, exitGeometry}, 4},
+		{&brep.Refusal{Names: []string{"a", "b"}}, 4},
+		{&mold.LeakError{Faces: []string{"bore"}}, 4},
+		{&fs.PathError{Op: "open", Path: "x", Err: fs.ErrNotExist}, 5},
+		{&os.LinkError{Op: "rename", Old: "x", New: "y", Err: fs.ErrPermission}, 5},
+		{&outdir.ExistsError{Path: "x"}, 5},
+		{&outdir.ForeignError{Path: "x"}, 5},
+		{context.Canceled, 130},
+	} {
+		// Packages add where an error came from; that must not hide what it is.
+		err := c.err
+		if err != nil {
+			err = fmt.Errorf("base: %w", errors.Join(nil, err))
+		}
+		var out strings.Builder
+		if got := conclude(&out, err); got != c.code {
+			t.Errorf("%v: exit code %d, want %d", c.err, got, c.code)
+		}
+		for line := range strings.Lines(out.String()) {
+			if !strings.HasPrefix(line, "wheelmold: error: ") && !strings.HasPrefix(line, "wheelmold: hint: ") {
+				t.Errorf("%v prints %q", c.err, line)
+			}
+		}
+	}
+}
+
+// A result that did not reach its reader is no success.
+func TestFullOutput(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip("this system has no /dev/full")
+	}
+	defer full.Close()
+	for _, args := range [][]string{{"new"}, {"check", "../../examples/wren.toml"}, {"check", "--json", "../../examples/wren.toml"}, {"version"}} {
+		var messages bytes.Buffer
+		if code := run(context.Background(), args, streams{nil, full, &messages}); code != exitFiles {
+			t.Errorf("%v: exit code %d, %s", args, code, &messages)
+		}
+	}
+}

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// imports lists, for every package of the module, the packages of the module
+// that it needs, directly or not, and the direct imports of other modules.
+func imports(t *testing.T) (needs, direct map[string][]string) {
+	t.Helper()
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}}|{{join .Deps " "}}|{{join .Imports " "}}`, "wheelmold/...").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	needs, direct = map[string][]string{}, map[string][]string{}
+	for line := range strings.Lines(string(out)) {
+		f := strings.Split(strings.TrimSpace(line), "|")
+		needs[f[0]] = slices.DeleteFunc(strings.Fields(f[1]), func(s string) bool { return !strings.HasPrefix(s, "wheelmold/") })
+		direct[f[0]] = strings.Fields(f[2])
+	}
+	return needs, direct
+}
+
+// under reports whether a package is the named one or lies below it.
+func under(path, root string) bool {
+	return path == root || strings.HasPrefix(path, root+"/")
+}
+
+// The arrows point one way: cmd → mold → hub → params and mesh. A package that
+// needs one above it could not be tested or reused without it.
+func TestImportsPointOneWay(t *testing.T) {
+	forbidden := []struct{ from, to string }{
+		{"wheelmold/mesh", "wheelmold/params"},
+		{"wheelmold/mesh", "wheelmold/hub"},
+		{"wheelmold/mesh", "wheelmold/mold"},
+		{"wheelmold/mesh", "wheelmold/internal"},
+		{"wheelmold/params", "wheelmold/mesh"},
+		{"wheelmold/params", "wheelmold/hub"},
+		{"wheelmold/params", "wheelmold/mold"},
+		{"wheelmold/hub", "wheelmold/mold"},
+		{"wheelmold/internal", "wheelmold/params"},
+		{"wheelmold/internal", "wheelmold/mesh"},
+		{"wheelmold/internal", "wheelmold/mold"},
+		// The audit shares no code with what it audits.
+		{"wheelmold/mesh/check", "wheelmold/mesh/brep"},
+		{"wheelmold/mesh/check", "wheelmold/mesh/tess"},
+		{"wheelmold/mesh/check", "wheelmold/mesh/solid"},
+		// The two readings of a solid test each other.
+		{"wheelmold/mesh/field", "wheelmold/mesh/brep"},
+		{"wheelmold/mesh/brep", "wheelmold/mesh/field"},
+	}
+	needs, direct := imports(t)
+	if len(needs) < 5 {
+		t.Fatalf("only %d packages listed", len(needs))
+	}
+	for path, deps := range needs {
+		for _, dep := range deps {
+			for _, f := range forbidden {
+				if under(path, f.from) && under(dep, f.to) {
+					t.Errorf("%s needs %s: %s must not need %s", path, dep, f.from, f.to)
+				}
+			}
+			if under(dep, "wheelmold/cmd") {
+				t.Errorf("%s needs the command %s", path, dep)
+			}
+		}
+		for _, dep := range direct[path] {
+			if under(dep, "github.com/deadsy/sdfx") && path != "wheelmold/mesh/field" {
+				t.Errorf("%s imports %s: only mesh/field does", path, dep)
+			}
+		}
+	}
+}

@@ -1,0 +1,47 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+)
+
+// An interrupt at any time leaves nothing and has its own exit code.
+func TestInterrupt(t *testing.T) {
+	job := filepath.Join("..", "..", "examples", "kestrel.toml")
+	for name, when := range map[string]func(dir string){
+		"before": func(string) {},
+		// The hidden folder is made before the pieces are.
+		"while it works": func(dir string) {
+			for range 1000 {
+				if found, _ := os.ReadDir(dir); len(found) > 0 {
+					return
+				}
+				time.Sleep(time.Millisecond)
+			}
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			ctx, cancel := context.WithCancel(context.Background())
+			if name == "before" {
+				cancel()
+			}
+			go func() { when(dir); cancel() }()
+			var out, messages bytes.Buffer
+			code := run(ctx, []string{"build", job, "-o", filepath.Join(dir, "out"), "--tolerance", "0.002mm"}, streams{nil, &out, &messages})
+			if code != exitInterrupted || out.Len() > 0 {
+				t.Errorf("exit code %d, output %q", code, &out)
+			}
+			if got := messages.String(); got != "wheelmold: error: interrupted; nothing was left behind\n" {
+				t.Errorf("messages %q", got)
+			}
+			if left, _ := os.ReadDir(dir); len(left) > 0 {
+				t.Errorf("left behind: %v", left)
+			}
+		})
+	}
+}

@@ -1,0 +1,94 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// keysOf lists every key of a JSON value with its type, arrays by their elements.
+func keysOf(v any, path string, into map[string]string) {
+	switch v := v.(type) {
+	case map[string]any:
+		for k, x := range v {
+			keysOf(x, path+"."+k, into)
+		}
+	case []any:
+		into[path] = "array"
+		for _, x := range v {
+			keysOf(x, path+"[]", into)
+		}
+	case string:
+		into[path] = "string"
+	case bool:
+		into[path] = "bool"
+	case float64:
+		into[path] = "number"
+	default:
+		into[path] = "null"
+	}
+}
+
+// Programs read the JSON: within a version, no key goes away or changes its type.
+// The golden file is the promise; -update adds to it.
+func TestJSONKeys(t *testing.T) {
+	job := filepath.Join("..", "..", "examples", "wren.toml")
+	dir := filepath.Join(t.TempDir(), "out")
+	for name, args := range map[string][]string{
+		// Without vents there is a warning.
+		"check":    {"check", job, "--json", "--set", "mold.vents.count=0"},
+		"build":    {"build", job, "--json", "--set", "mold.vents.count=0", "-o", dir, "--tolerance", "0.1mm"},
+		"manifest": nil,
+	} {
+		t.Run(name, func(t *testing.T) {
+			var out, messages bytes.Buffer
+			if args == nil {
+				args = []string{"build", job, "-o", dir + "2", "--set", "name=x", "--only", "hub", "--tolerance", "0.1mm"}
+			}
+			if code := run(context.Background(), args, streams{strings.NewReader(""), &out, &messages}); code != exitDone {
+				t.Fatalf("exit code %d: %s", code, &messages)
+			}
+			text := out.Bytes()
+			if name == "manifest" {
+				var err error
+				if text, err = os.ReadFile(filepath.Join(dir+"2", "manifest.json")); err != nil {
+					t.Fatal(err)
+				}
+			}
+			var v any
+			if err := json.Unmarshal(text, &v); err != nil {
+				t.Fatalf("%v in %s", err, text)
+			}
+			keys := map[string]string{}
+			keysOf(v, "", keys)
+			var lines []string
+			for k, kind := range keys {
+				lines = append(lines, k+" "+kind)
+			}
+			slices.Sort(lines)
+			golden(t, filepath.Join("testdata", "json", name+".keys"), strings.Join(lines, "\n")+"\n")
+		})
+	}
+}
+
+func golden(t *testing.T, path, got string) {
+	t.Helper()
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("%s differs; got:\n%s", path, got)
+	}
+}

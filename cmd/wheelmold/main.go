@@ -1,0 +1,37 @@
+// Command wheelmold makes the mold for casting a polyurethane wheel tread around
+// a hub core from a job file: exact pieces as STL and 3MF, volumes and masses.
+//
+// This package reads flags, calls one function per subcommand, prints and exits.
+// Results go to standard output, messages and progress to standard error.
+package main
+
+import (
+	"context"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second signal ends the process at once
+	os.Exit(run(ctx, os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr}))
+}
+
+// streams are what a command reads and writes besides files.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// run carries out one command line and returns the exit code.
+func run(ctx context.Context, args []string, s streams) int {
+	root := newRoot(s)
+	root.SetArgs(args)
+	err := root.ExecuteContext(ctx)
+	if ctx.Err() != nil {
+		err = ctx.Err()
+	}
+	return conclude(s.err, err)
+}

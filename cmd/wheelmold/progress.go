@@ -1,0 +1,89 @@
+package main
+
+import (
+	"io"
+	"os"
+	"sync"
+	"time"
+
+	"github.com/mattn/go-isatty"
+	"github.com/schollz/progressbar/v3"
+
+	"wheelmold/mold"
+)
+
+// patience is how long a build runs before it shows progress: most are over by
+// then, and a bar that only flickers tells nothing.
+const patience = 500 * time.Millisecond
+
+// progress shows on a terminal how far a build is, and what it did last.
+type progress struct {
+	w     io.Writer
+	timer *time.Timer
+
+	mu   sync.Mutex
+	last mold.Stage
+	due  bool // long enough has passed
+	over bool
+	bar  *progressbar.ProgressBar
+}
+
+// newProgress returns nil, which shows nothing, where w is no terminal.
+func newProgress(w io.Writer) *progress {
+	f, ok := w.(*os.File)
+	if !ok || !isatty.IsTerminal(f.Fd()) {
+		return nil
+	}
+	p := &progress{w: w}
+	p.timer = time.AfterFunc(patience, p.begin)
+	return p
+}
+
+// stage reports a finished step.
+func (p *progress) stage(s mold.Stage) {
+	if p == nil {
+		return
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.last = s
+	p.draw()
+}
+
+// begin makes the bar visible.
+func (p *progress) begin() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.due = true
+	p.draw()
+}
+
+func (p *progress) draw() {
+	if !p.due || p.over || p.last.Total == 0 {
+		return
+	}
+	if p.bar == nil {
+		p.bar = progressbar.NewOptions(p.last.Total,
+			progressbar.OptionSetWriter(p.w),
+			progressbar.OptionSetPredictTime(false),
+			progressbar.OptionSetElapsedTime(false),
+			progressbar.OptionSetWidth(24),
+		)
+	}
+	p.bar.Set(p.last.Done)
+	p.bar.Describe(p.last.Name)
+}
+
+// clear takes the bar away for good, so that messages begin on an empty line.
+func (p *progress) clear() {
+	if p == nil {
+		return
+	}
+	p.timer.Stop()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.bar != nil {
+		p.bar.Clear()
+	}
+	p.over = true
+}
