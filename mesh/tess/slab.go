@@ -12,6 +12,7 @@ const planeKind = solid.Plane
 // slabWork holds what slabs needs per face.
 type slabWork struct {
 	wall   []int32 // of a local vertex, or -1
+	off    []int32 // vertices on no wall
 	slabOf []int32 // of a segment
 	onWall groups  // vertices by wall, ascending in v
 	inSlab groups  // segments by slab
@@ -65,6 +66,7 @@ func (m *faceMaker) findWalls(walls int, width float64) {
 		m.u[i] = r
 		w.wall = append(w.wall, int32(modulo(int(r), walls)))
 	}
+	m.alignRulings()
 	w.onWall.fill(walls, w.wall)
 	w.place = slices.Grow(w.place[:0], len(m.u))[:len(m.u)]
 	for k := range walls {
@@ -72,6 +74,25 @@ func (m *faceMaker) findWalls(walls int, width float64) {
 		sortBy(on, m.v)
 		for i, x := range on {
 			w.place[x] = int32(i)
+		}
+	}
+}
+
+// alignRulings gives vertices off the walls that lie on one ruling the same u to
+// the bit: rounding would make facets between them whose area is that rounding.
+func (m *faceMaker) alignRulings() {
+	w := &m.slab
+	w.off = w.off[:0]
+	for i, k := range w.wall {
+		if k < 0 {
+			w.off = append(w.off, int32(i))
+		}
+	}
+	sortBy(w.off, m.u)
+	for i := 1; i < len(w.off); i++ {
+		a, b := w.off[i-1], w.off[i]
+		if m.u[b]-m.u[a] < 1e-9 { // steps; far below the lattice for any radius within Reach
+			m.u[b] = m.u[a]
 		}
 	}
 }

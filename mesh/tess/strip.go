@@ -451,6 +451,9 @@ func (m *faceMaker) stripPolygon(p *rowPlan, j int, lo, hi *rowLine, a, b *cut, 
 	if len(m.at) < 2*len(m.id) {
 		m.at = append(m.at, make([]int32, 2*len(m.id)-len(m.at))...)
 	}
+	if !a.outside && (p.pole(j) || p.pole(p.above(j))) {
+		r.pole = a.pole(p, j).vert
+	}
 	// Chains along the rows.
 	var endLow, endUp float64
 	startLow, startUp := a.angle, a.angle
@@ -572,6 +575,7 @@ type strip struct {
 	v0     float64 // at y = 0
 	xs, ys float64 // mm^½ per radian
 	turn   bool    // v counts up to a full turn from v0
+	pole   int32   // the vertex that a row stands for, or -1
 	used   []int32
 }
 
@@ -584,7 +588,7 @@ func (m *faceMaker) chart(p *rowPlan, j int, a *cut) *strip {
 	cos := math.Abs(math.Cos(mid))
 	rad := math.Abs(c.R0 + c.M*math.Cos(mid))
 	r := &m.band.strip.chart
-	*r = strip{m: m, v0: p.v[j], xs: math.Sqrt(rad * max(cos, .04)), ys: math.Sqrt(c.M), turn: p.cyclic, used: r.used[:0]}
+	*r = strip{m: m, v0: p.v[j], xs: math.Sqrt(rad * max(cos, .04)), ys: math.Sqrt(c.M), turn: p.cyclic, pole: -1, used: r.used[:0]}
 	if a.outside {
 		r.base = a.angle
 	} else {
@@ -594,11 +598,11 @@ func (m *faceMaker) chart(p *rowPlan, j int, a *cut) *strip {
 }
 
 // corner returns the polygon's corner for a vertex at angle u. A vertex where a
-// ring was cut open has two.
+// ring was cut open has two, and so has a pole where spokes end in it.
 func (r *strip) corner(vert int32, u float64) int32 {
 	m := r.m
 	slot := 2 * vert
-	if u > r.base+2*math.Pi-1e-6 {
+	if u > r.base+2*math.Pi-1e-6 || vert == r.pole && u > r.base+1e-6 {
 		slot++
 	}
 	if k := m.at[slot]; k > 0 {
@@ -618,6 +622,9 @@ func (r *strip) corner(vert int32, u float64) int32 {
 // face each other with nothing between, and both go.
 func (r *strip) join(a int32, ua float64, b int32, ub float64) {
 	x, y := r.corner(a, ua), r.corner(b, ub)
+	if x == y {
+		return
+	}
 	p := &r.m.poly
 	if i := slices.Index(p.seg, [2]int32{y, x}); i >= 0 {
 		p.seg = slices.Delete(p.seg, i, i+1)
