@@ -39,8 +39,8 @@ rubber    100.0000 cm³  closed form (Pappus-Guldin)
 channels  2.0000 cm³    sprue and vents to the lid's top, closed form
 poured    107.1 g       rubber and channels at 1.05 g/cm³, no flash
 mixed     119.0 g       with the 10 % that stay in bucket and on tools
-part A    70.0 g        1 parts by mass
-part B    49.0 g        0.7 parts by mass
+part A    70.0 g        1 of 1.7 parts by mass
+part B    49.0 g        0.7 of 1.7 parts by mass
 batch     453.6 g       enough for 3 wheels, 334.6 g spare after one
 `
 	if b.String() != want {

@@ -81,8 +81,11 @@ func (c *Check) masses(p *page) {
 	p.row("channels", cm3(r.Channels, 4), "sprue and vents to the lid's top, closed form")
 	p.row("poured", grams(r.Poured), fmt.Sprintf("rubber and channels at %s g/cm³, no flash", number(r.Density, 4)))
 	p.row("mixed", grams(r.Mixed), fmt.Sprintf("with the %s %% that stay in bucket and on tools", number(100*r.Waste, 2)))
-	p.row("part A", grams(r.A), number(r.PartsA, 4)+" parts by mass")
-	p.row("part B", grams(r.B), number(r.PartsB, 4)+" parts by mass")
+	share := func(x float64) string {
+		return fmt.Sprintf("%s of %s parts by mass", number(x, 4), number(r.PartsA+r.PartsB, 4))
+	}
+	p.row("part A", grams(r.A), share(r.PartsA))
+	p.row("part B", grams(r.B), share(r.PartsB))
 	p.row("batch", r.batch(), r.verdict())
 }
 
