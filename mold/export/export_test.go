@@ -186,3 +186,17 @@ func TestArrangeKeepsPiecesApart(t *testing.T) {
 		}
 	}
 }
+
+// A mold's pieces lie on a bed little larger than base and lid beside each
+// other: with gaps, 160+8+160 wide, and 160+8+70+8+40 deep.
+func TestArrangeMold(t *testing.T) {
+	plate, shell := mesh.Vec{160, 160, 15}, mesh.Vec{160, 40, 80}
+	sizes := []mesh.Vec{plate, shell, shell, plate, {70, 70, 40}}
+	bed := mesh.EmptyBox()
+	for i, at := range arrange(sizes) {
+		bed = bed.Include(at).Include(at.Add(sizes[i]))
+	}
+	if bed.Hi[0] > 328 || bed.Hi[1] > 286 {
+		t.Errorf("the bed takes %v", bed.Hi)
+	}
+}
