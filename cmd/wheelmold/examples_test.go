@@ -1,0 +1,38 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// exampleScript builds one example; every example in the folder gets its own.
+const exampleScript = `# The example %[1]s checks without a warning and builds.
+exits 0 wheelmold check $EXAMPLES/%[1]s
+! stderr .
+exits 0 wheelmold build $EXAMPLES/%[1]s -o out --tolerance 0.05mm
+! stderr .
+holds out assembly.3mf base.stl hub.stl job.toml lid.stl manifest.json pieces.3mf shell-a.stl shell-b.stl
+`
+
+func TestExamples(t *testing.T) {
+	jobs, err := filepath.Glob("../../examples/*.toml")
+	if err != nil || len(jobs) == 0 {
+		t.Fatalf("no examples: %v", err)
+	}
+	dir := t.TempDir()
+	for _, job := range jobs {
+		base := filepath.Base(job)
+		script := filepath.Join(dir, strings.TrimSuffix(base, ".toml")+".txtar")
+		if err := os.WriteFile(script, fmt.Appendf(nil, exampleScript, base), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p := scriptParams(t, dir)
+	p.UpdateScripts = false
+	testscript.Run(t, p)
+}
