@@ -11,12 +11,13 @@ const planeKind = solid.Plane
 
 // slabWork holds what slabs needs per face.
 type slabWork struct {
-	wall   []int32 // of a local vertex, or -1
-	off    []int32 // vertices on no wall
-	slabOf []int32 // of a segment
-	onWall groups  // vertices by wall, ascending in v
-	inSlab groups  // segments by slab
-	place  []int32 // of a vertex along its wall
+	wall   []int32   // of a local vertex, or -1
+	off    []int32   // vertices on no wall
+	beside []float64 // true u of those that count as on one but are not quite
+	slabOf []int32   // of a segment
+	onWall groups    // vertices by wall, ascending in v
+	inSlab groups    // segments by slab
+	place  []int32   // of a vertex along its wall
 	side   []int32
 }
 
@@ -49,10 +50,11 @@ func (m *faceMaker) slabs(walls int) error {
 	return nil
 }
 
-// findWalls notes which vertices lie on a wall, and in which order.
+// findWalls notes which vertices lie on a wall, and in which order. Width is that
+// of a slab, mm.
 func (m *faceMaker) findWalls(walls int, width float64) {
 	w := &m.slab
-	w.wall = w.wall[:0]
+	w.wall, w.off, w.beside = w.wall[:0], w.off[:0], w.beside[:0]
 	for i, u := range m.u {
 		eps := 1e-9 // of the apex's own vertices
 		if i < len(m.eps) {
@@ -60,13 +62,17 @@ func (m *faceMaker) findWalls(walls int, width float64) {
 		}
 		r, on := nearestWhole(u, eps)
 		if !on {
+			w.off = append(w.off, int32(i))
 			w.wall = append(w.wall, -1)
 			continue
+		}
+		if math.Abs(u-r) > grain/width {
+			w.beside = append(w.beside, u)
 		}
 		m.u[i] = r
 		w.wall = append(w.wall, int32(modulo(int(r), walls)))
 	}
-	m.alignRulings()
+	m.alignRulings(walls)
 	w.onWall.fill(walls, w.wall)
 	w.place = slices.Grow(w.place[:0], len(m.u))[:len(m.u)]
 	for k := range walls {
@@ -78,21 +84,29 @@ func (m *faceMaker) findWalls(walls int, width float64) {
 	}
 }
 
+// sameRuling is the difference in wall steps up to which vertices lie on one
+// ruling: far above rounding, and far below the lattice for any radius within
+// Reach.
+const sameRuling = 1e-9
+
 // alignRulings gives vertices off the walls that lie on one ruling the same u to
-// the bit: rounding would make facets between them whose area is that rounding.
-func (m *faceMaker) alignRulings() {
+// the bit, that of the wall if one of them stands for the crossing of a wall
+// beside it: rounding would make facets between them that have no other area.
+func (m *faceMaker) alignRulings(walls int) {
 	w := &m.slab
-	w.off = w.off[:0]
-	for i, k := range w.wall {
-		if k < 0 {
-			w.off = append(w.off, int32(i))
-		}
-	}
 	sortBy(w.off, m.u)
-	for i := 1; i < len(w.off); i++ {
-		a, b := w.off[i-1], w.off[i]
-		if m.u[b]-m.u[a] < 1e-9 { // steps; far below the lattice for any radius within Reach
-			m.u[b] = m.u[a]
+	for k, i := range w.off {
+		u := m.u[i]
+		for _, x := range w.beside {
+			if math.Abs(u-x) < sameRuling {
+				r := math.Round(u)
+				m.u[i], w.wall[i] = r, int32(modulo(int(r), walls))
+			}
+		}
+		if k > 0 && w.wall[i] < 0 {
+			if x := m.u[w.off[k-1]]; math.Abs(u-x) < sameRuling {
+				m.u[i] = x
+			}
 		}
 	}
 }

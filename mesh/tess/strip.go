@@ -507,7 +507,7 @@ func (m *faceMaker) bridge(p *rowPlan, j int, lo, hi *rowLine) (cut, bool) {
 				at := func(vert int32) point2 {
 					return point2{solid.WrapAngle(m.u[vert]-n.u) * r.xs, y(vert)}
 				}
-				q := m.nearestSeen(at, at(n.vert))
+				q := m.nearestSeen(at, at(n.vert), func(int32) bool { return true })
 				if q < 0 {
 					continue
 				}
@@ -521,15 +521,44 @@ func (m *faceMaker) bridge(p *rowPlan, j int, lo, hi *rowLine) (cut, bool) {
 			}
 		}
 	}
+	return m.ringBridge(r, y)
+}
+
+// ringBridge cuts open a ring that lies in one band and touches no row: from its
+// lower rim, which runs forward, to its upper one.
+func (m *faceMaker) ringBridge(r *strip, y func(int32) float64) (cut, bool) {
+	s := &m.band.strip
+	forward := func(x int32) bool { return solid.WrapAngle(m.u[m.seg[x][1]]-m.u[m.seg[x][0]]) > 0 }
+	for _, x := range s.free {
+		if !forward(x) {
+			continue
+		}
+		n := rowNode{m.u[m.seg[x][0]], m.seg[x][0], true}
+		at := func(vert int32) point2 {
+			return point2{solid.WrapAngle(m.u[vert]-n.u) * r.xs, y(vert)}
+		}
+		q := m.nearestSeen(at, at(n.vert), func(x int32) bool { return !forward(x) })
+		if q < 0 || y(q) <= y(n.vert) {
+			continue
+		}
+		far := rowNode{n.u + solid.WrapAngle(m.u[q]-n.u), q, true}
+		c := cut{after: len(s.block) - 1, left: spoke{n, far}}
+		c.right = c.left
+		return c, true
+	}
 	return cut{}, false
 }
 
-// nearestSeen returns the free outline's vertex nearest to p that no segment of
-// it hides, in the given chart about p, or -1.
-func (m *faceMaker) nearestSeen(at func(int32) point2, p point2) int32 {
+// nearestSeen returns the nearest to p of the vertices at which wanted segments
+// of the free outline start, if no segment hides it, in the given chart about p;
+// or -1.
+func (m *faceMaker) nearestSeen(at func(int32) point2, p point2, wanted func(int32) bool) int32 {
 	s := &m.band.strip
 	best, least := int32(-1), math.Inf(1)
 	for _, x := range s.free {
+		if !wanted(x) {
+			continue
+		}
 		q := at(m.seg[x][0])
 		if d := math.Hypot(q[0]-p[0], q[1]-p[1]); d < least && d > 0 {
 			best, least = m.seg[x][0], d
@@ -541,7 +570,10 @@ func (m *faceMaker) nearestSeen(at func(int32) point2, p point2) int32 {
 	q := at(best)
 	for _, x := range s.free {
 		a, b := at(m.seg[x][0]), at(m.seg[x][1])
-		if m.seg[x][0] == best || m.seg[x][1] == best {
+		if math.Abs(b[0]-a[0]) > math.Pi*m.band.strip.chart.xs {
+			continue // it lies on the far side, where the chart is cut
+		}
+		if m.seg[x][0] == best || m.seg[x][1] == best || a == p || b == p {
 			continue
 		}
 		if orient(p, q, a)*orient(p, q, b) <= 0 && orient(a, b, p)*orient(a, b, q) <= 0 {
