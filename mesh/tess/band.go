@@ -316,7 +316,7 @@ const crowded = .25
 func (m *faceMaker) rowArc(p *rowPlan, j int, a, b int32) []rowNode {
 	on := m.band.onRow.of(j)
 	i := slices.Index(on, a)
-	out := []rowNode{{m.u[a], a, true}}
+	out := []rowNode{{m.u[a], a, p.offLattice(j, m.u[a])}}
 	for u := m.u[a]; ; {
 		i++
 		turn := 0.
@@ -329,7 +329,7 @@ func (m *faceMaker) rowArc(p *rowPlan, j int, a, b int32) []rowNode {
 		}
 		out = m.rowGap(p, j, out, m.u[x]+turn)
 		u = m.u[x] + turn
-		out = append(out, rowNode{u, x, true})
+		out = append(out, rowNode{u, x, p.offLattice(j, u)})
 		if x == b {
 			return out
 		}

@@ -21,6 +21,7 @@ type edgeSplitter struct {
 	sample []Vec        // points at evenly spaced parameters
 	line   []lineVertex // the polyline's vertices, but for the end
 	ends   uint8        // sides on whose walls the end stands
+	merged bool         // a vertex stands for one that was asked for nearby
 }
 
 // sides of an edge, as bits: bit i for Half[i].
@@ -57,22 +58,18 @@ func (s *edgeSplitter) split(e *brep.Edge, start, end Vec) {
 			s.crossings(i)
 		}
 	}
-	s.sortBreaks()
-	t := e.T0
-	for _, b := range s.breaks {
-		if b.t > t {
-			s.refine(t, b.t, b.sides, 0)
-			t = b.t
-		}
-	}
-	s.refine(t, e.T1, 0, 0)
+	s.rebuild()
 	s.checkCrossings()
+	if s.merged { // chords have grown a little
+		s.breaks = s.breaks[:0]
+		s.rebuild()
+	}
 }
 
 // begin starts the polyline with the edge's first vertex.
 func (s *edgeSplitter) begin() {
 	s.line = append(s.line[:0], lineVertex{s.start, s.e.T0, 0})
-	s.ends = 0
+	s.ends, s.merged = 0, false
 }
 
 // need asks for a vertex at t, on walls of the given sides.
@@ -82,6 +79,7 @@ func (s *edgeSplitter) need(t float64, sides uint8) {
 	}
 }
 
+// sortBreaks orders the breaks and joins those at one place.
 func (s *edgeSplitter) sortBreaks() {
 	slices.SortFunc(s.breaks, func(a, b breakAt) int {
 		if c := cmp.Compare(a.t, b.t); c != 0 {
@@ -89,6 +87,16 @@ func (s *edgeSplitter) sortBreaks() {
 		}
 		return int(a.sides) - int(b.sides)
 	})
+	n := 0
+	for _, b := range s.breaks {
+		if n > 0 && b.t-s.breaks[n-1].t < 1e-12*(s.e.T1-s.e.T0) {
+			s.breaks[n-1].sides |= b.sides // walls of both sides cross here
+			continue
+		}
+		s.breaks[n] = b
+		n++
+	}
+	s.breaks = s.breaks[:n]
 }
 
 // checkCrossings adds vertices where a chord still crosses a wall or row: a
@@ -112,20 +120,28 @@ func (s *edgeSplitter) checkCrossings() {
 			s.between(i, p.t, q.t, p.Vec, q.Vec, 1e-7, p.sides&bit != 0, q.sides&bit != 0)
 		}
 	}
-	if len(s.breaks) == 0 {
-		return
+	if len(s.breaks) > 0 {
+		s.rebuild()
 	}
-	ends := s.ends
+}
+
+// rebuild makes the polyline anew from its vertices and the breaks.
+func (s *edgeSplitter) rebuild() {
+	first, ends := s.line[0].sides, s.ends
 	for _, v := range s.line {
 		s.need(v.t, v.sides)
 	}
-	first := s.line[0].sides
 	s.sortBreaks()
 	s.begin()
 	s.line[0].sides, s.ends = first, ends
+	t := s.e.T0
 	for _, b := range s.breaks {
-		s.put(b.t, b.sides)
+		if b.t > t {
+			s.refine(t, b.t, b.sides, 0)
+			t = b.t
+		}
 	}
+	s.refine(t, s.e.T1, 0, 0)
 }
 
 // needsBreaks: a straight edge needs none but where it crosses rows; on
@@ -150,8 +166,10 @@ func (s *edgeSplitter) put(t float64, sides uint8) {
 	switch {
 	case p.Dist(s.end) < spacing:
 		s.ends |= sides
+		s.merged = true
 	case p.Dist(last.Vec) < spacing:
 		last.sides |= sides
+		s.merged = true
 	default:
 		s.line = append(s.line, lineVertex{p, t, sides})
 	}
@@ -190,12 +208,37 @@ func (s *edgeSplitter) excess(a, b float64) float64 {
 	}
 	// 0.13 of the chord is the sagitta of a 60° arc: ovals keep six sides.
 	limit := min(s.tol, .13*short)
+	if s.e.Curve.Radius == 0 {
+		limit *= .98 // it may be bent most between the samples
+	}
 	x := sag((a+b)/2) / limit
-	if x > .3 && x <= 1.0001 && s.e.Curve.Radius == 0 { // the curve may be bent more on one side
-		x = max(x, sag(.75*a+.25*b)/limit, sag(.25*a+.75*b)/limit)
+	if x > .15 && x <= 1.0001 && s.e.Curve.Radius == 0 { // it may be bent more on one side
+		for _, k := range [4]float64{.12, .3, .7, .88} {
+			x = max(x, sag((1-k)*a+k*b)/limit)
+		}
 	}
 	if chord < 1e-4 && x*limit < 1e-3 {
 		return 0
+	}
+	if x <= 1.0001 && chord > 1e-4 {
+		x = max(x, s.chartSag(p, q, at((a+b)/2)))
+	}
+	return x
+}
+
+// chartSag is what excess is in the charts in which facets are laid out: near a
+// sphere's pole a line straight in angle and latitude swerves from the curve, and
+// would cross the outline on its other side if that is near.
+func (s *edgeSplitter) chartSag(p, q, mid Vec) float64 {
+	x := 0.
+	for _, h := range s.e.Half {
+		c := s.faces[h.Face].Carrier
+		if c.Kind != solid.Sphere || isParallel(s.e, c) {
+			continue
+		}
+		u0, v0 := c.UV(p)
+		u1, v1 := c.UV(q)
+		x = max(x, c.P(u0+solid.WrapAngle(u1-u0)/2, (v0+v1)/2).Dist(mid)/s.tol)
 	}
 	return x
 }

@@ -3,6 +3,8 @@ package tess
 import (
 	"math"
 	"sort"
+
+	"wheelmold/mesh/solid"
 )
 
 // rowPlan is the lattice of vertices on a torus or sphere: rows of constant v,
@@ -21,6 +23,12 @@ type rowPlan struct {
 // angle of the k-th point of row j.
 func (p *rowPlan) angle(j, k int) float64 {
 	return p.start[j] + 2*math.Pi*float64(k)/float64(p.n[j])
+}
+
+// offLattice reports whether the angle u is not that of a point of row j.
+func (p *rowPlan) offLattice(j int, u float64) bool {
+	k := (u - p.start[j]) / (2 * math.Pi) * float64(p.n[j])
+	return math.Abs(k-math.Round(k)) > 1e-6
 }
 
 // pole reports whether row j is a pole.
@@ -78,6 +86,42 @@ func (p *rowPlan) band(v, eps float64) int {
 // cylinders, and have a point at angle 0 there, as edges have. Between, each
 // row is as far from the one before as the tolerance allows.
 func torusRows(r0, m float64, n int, tol float64) *rowPlan {
+	// The steps of quarterRows are right to second order; small fat rings ask for
+	// a little more.
+	target := tol
+	for range 4 {
+		p := torusPlan(r0, m, n, target)
+		worst := p.torusSag(r0, m)
+		if worst <= tol {
+			return p
+		}
+		target *= .999 * tol / worst
+	}
+	return torusPlan(r0, m, n, target)
+}
+
+// torusSag is the largest sag of the facets between rows of a torus.
+func (p *rowPlan) torusSag(r0, m float64) float64 {
+	c := &solid.Carrier{Kind: solid.Torus, R0: r0, M: m, Frame: solid.AxisFrame(Vec{}, Vec{0, 0, 1})}
+	worst := 0.
+	for j := range p.v {
+		k := p.above(j)
+		if r0 < m && min(r0+m*math.Cos(p.v[j]), r0+m*math.Cos(p.v[k])) < m/1000 {
+			continue // beyond its axis, or next to it, the circle makes no surface
+		}
+		a0, a1 := c.P(p.angle(j, 0), p.v[j]), c.P(p.angle(j, 1), p.v[j])
+		b0, b1 := c.P(p.angle(k, 0), p.v[k]), c.P(p.angle(k, 1), p.v[k])
+		if p.start[j] > p.start[k] { // b0 a0 b1 a1 in turn
+			a0, a1, b0, b1 = b0, b1, a0, a1
+		}
+		s, _ := sag(c, [3]Vec{a0, a1, b0})
+		t, _ := sag(c, [3]Vec{b0, b1, a1})
+		worst = max(worst, s, t)
+	}
+	return worst
+}
+
+func torusPlan(r0, m float64, n int, tol float64) *rowPlan {
 	outer, inner := quarterRows(r0, m, 1, n, tol), quarterRows(r0, m, -1, n, tol)
 	p := &rowPlan{cyclic: true}
 	half := math.Pi / float64(n)

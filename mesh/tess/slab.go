@@ -159,6 +159,14 @@ func (m *faceMaker) plainSlab(k, walls int, segs []int32) bool {
 	return true
 }
 
+// flatten is the scale of v in a slab's chart. Surfaces do not curve along their
+// rulings, so length counts for nothing there in the metric of the deviation
+// (see doc.go); a little keeps the chart plane. Facets then reach from edge to
+// edge rather than along one: a chord along a curved edge lies below the surface
+// where the edge's own vertices do not, and at an acute edge may come out of
+// the other face.
+const flatten = 1e-3
+
 // slabPolygon triangulates the regions of a slab: its segments, and the parts of
 // its walls inside the face.
 func (m *faceMaker) slabPolygon(k, walls int, segs []int32, width float64) error {
@@ -170,7 +178,7 @@ func (m *faceMaker) slabPolygon(k, walls int, segs []int32, width float64) error
 		}
 		d := m.u[i] - float64(k) - .5
 		d -= float64(walls) * math.Round(d/float64(walls))
-		j := p.add(i, (d+.5)*width, m.v[i])
+		j := p.add(i, (d+.5)*width, flatten*m.v[i])
 		m.at[i] = j + 1
 		return j
 	}

@@ -37,18 +37,34 @@ type cut struct {
 	left, right spoke
 }
 
-type spoke struct{ low, up rowNode }
+// spoke joins a vertex of the lower row to one of the upper. Where the outline
+// leaves no room it may lead by two vertices of the outline instead: from the
+// lower row to the first, and from the second to the upper row.
+type spoke struct {
+	low, up rowNode
+	via     []rowNode
+}
 
 // unwrap returns the angle of the point (u, v) counted on from the cut.
 func (c *cut) unwrap(m *faceMaker, u, v float64) float64 {
 	if c.outside {
 		return from(c.angle, u)
 	}
-	p, q := c.right.low, c.right.up
-	height := func(v float64) float64 { return solid.WrapAngle(v - m.v[p.vert]) }
+	s := &c.right
+	p, q := s.low, s.up
+	height := func(v float64) float64 { return solid.WrapAngle(v - m.v[s.low.vert]) }
+	h := height(v)
+	for _, n := range s.via {
+		if height(m.v[n.vert]) <= h {
+			p = n
+		} else {
+			q = n
+			break
+		}
+	}
 	k := 0.
-	if top := height(m.v[q.vert]); top > 0 {
-		k = max(0, min(1, height(v)/top))
+	if bottom, top := height(m.v[p.vert]), height(m.v[q.vert]); top > bottom {
+		k = max(0, min(1, (h-bottom)/(top-bottom)))
 	}
 	return from(p.u+k*(q.u-p.u), u)
 }
@@ -118,13 +134,13 @@ func (m *faceMaker) splitOutline(p *rowPlan, j int) (lo, hi *rowLine) {
 			s.free = append(s.free, x)
 			continue
 		}
-		side, a, b := 0, e[0], e[1]
+		side, row, a, b := 0, j, e[0], e[1]
 		if int(w.row[a]) == k {
-			side, a, b = 1, b, a // the band above lies on its left
+			side, row, a, b = 1, k, b, a // the band above lies on its left
 		}
 		d := solid.WrapAngle(m.u[b] - m.u[a])
 		n := len(s.along)
-		s.along = append(s.along, rowNode{m.u[a], a, true}, rowNode{m.u[a] + d, b, true})
+		s.along = append(s.along, rowNode{m.u[a], a, p.offLattice(row, m.u[a])}, rowNode{m.u[a] + d, b, p.offLattice(row, m.u[b])})
 		s.line[side].arcs = append(s.line[side].arcs, s.along[n:n+2:n+2])
 		turn[side] += d
 	}
@@ -137,7 +153,7 @@ func (m *faceMaker) splitOutline(p *rowPlan, j int) (lo, hi *rowLine) {
 			l.full = true
 			u := l.arcs[0][0].u
 			ring := l.within(nil, u, u+2*math.Pi-2*turnEps)
-			l.arcs = append(l.arcs[:0], append(ring, rowNode{ring[0].u + 2*math.Pi, ring[0].vert, true}))
+			l.arcs = append(l.arcs[:0], append(ring, rowNode{ring[0].u + 2*math.Pi, ring[0].vert, ring[0].off}))
 		}
 	}
 	return &s.line[0], &s.line[1]
@@ -357,7 +373,7 @@ func (m *faceMaker) spokes(p *rowPlan, j int, a, b float64, lo, hi *rowLine) (cu
 		i1, k1 = i0, k0
 	}
 	m.stitch(s.low[i0:i1+1], s.up[k0:k1+1])
-	return cut{left: spoke{s.low[i0], s.up[k0]}, right: spoke{s.low[i1], s.up[k1]}}, true
+	return cut{left: spoke{low: s.low[i0], up: s.up[k0]}, right: spoke{low: s.low[i1], up: s.up[k1]}}, true
 }
 
 // facing moves from vertices i and k in one direction while that brings them
@@ -430,9 +446,9 @@ func (m *faceMaker) poleSpokes(p *rowPlan, j int) (cut, bool) {
 	m.fan(ring, tip, !p.pole(j))
 	a, b := ring[0], ring[len(ring)-1]
 	if p.pole(j) {
-		return cut{left: spoke{rowNode{a.u, tip, false}, a}, right: spoke{rowNode{b.u, tip, false}, b}}, true
+		return cut{left: spoke{low: rowNode{a.u, tip, false}, up: a}, right: spoke{low: rowNode{b.u, tip, false}, up: b}}, true
 	}
-	return cut{left: spoke{a, rowNode{a.u, tip, false}}, right: spoke{b, rowNode{b.u, tip, false}}}, true
+	return cut{left: spoke{low: a, up: rowNode{a.u, tip, false}}, right: spoke{low: b, up: rowNode{b.u, tip, false}}}, true
 }
 
 func (c *cut) pole(p *rowPlan, j int) rowNode {
@@ -478,10 +494,10 @@ func (m *faceMaker) stripPolygon(p *rowPlan, j int, lo, hi *rowLine, a, b *cut, 
 	}
 	// Spokes: down on the left side, up on the right.
 	if !a.outside {
-		r.join(a.right.up.vert, startUp, a.right.low.vert, startLow)
+		r.spoke(&a.right, startLow, startUp, true)
 	}
 	if !b.outside {
-		r.join(b.left.low.vert, endLow, b.left.up.vert, endUp)
+		r.spoke(&b.left, endLow, endUp, false)
 	}
 	for i, x := range s.free {
 		if !between(int(s.blockOf[i]), a.after, b.after, len(s.block), only) {
@@ -495,58 +511,77 @@ func (m *faceMaker) stripPolygon(p *rowPlan, j int, lo, hi *rowLine, a, b *cut, 
 	return r.finish()
 }
 
-// bridge finds a cut where the outline leaves no gap: from a vertex of a row to
-// the nearest vertex of the outline that can be seen from there.
+// bridge finds a cut where the outline leaves no gap: from a vertex of each row
+// that bounds the band to the nearest vertex of the outline that can be seen from
+// there, or between the rims of a ring that touches no row.
 func (m *faceMaker) bridge(p *rowPlan, j int, lo, hi *rowLine) (cut, bool) {
-	s := &m.band.strip
+	c := cut{after: len(m.band.strip.block) - 1}
+	ok := false
 	r := m.chart(p, j, &cut{outside: true, angle: -math.Pi})
-	y := func(vert int32) float64 { return solid.WrapAngle(m.v[vert]-r.v0) * r.ys }
-	for side, l := range [2]*rowLine{lo, hi} {
-		for _, arc := range l.arcs {
-			for _, n := range arc[:min(len(arc), 8)] {
-				at := func(vert int32) point2 {
-					return point2{solid.WrapAngle(m.u[vert]-n.u) * r.xs, y(vert)}
-				}
-				q := m.nearestSeen(at, at(n.vert), func(int32) bool { return true })
-				if q < 0 {
-					continue
-				}
-				far := rowNode{n.u + solid.WrapAngle(m.u[q]-n.u), q, true}
-				c := cut{after: len(s.block) - 1, left: spoke{n, far}}
-				if side == 1 {
-					c.left = spoke{far, n}
-				}
-				c.right = c.left
-				return c, true
-			}
+	switch low, up := lo.nodes(0), hi.nodes(0); {
+	case len(low) > 0 && len(up) > 0:
+		var q, t rowNode
+		var n, o rowNode
+		if n, q, ok = m.bridgeFrom(r, low, true); ok {
+			o, t, ok = m.bridgeFrom(r, hi.nodes(n.u), false)
+			turn := n.u + solid.WrapAngle(o.u-n.u) - o.u
+			o.u, t.u = o.u+turn, t.u+turn
 		}
+		c.right = spoke{n, o, []rowNode{q, t}}
+	case len(up) > 0:
+		c.right.up, c.right.low, ok = m.bridgeFrom(r, up, false)
+	default:
+		if len(low) == 0 {
+			low = m.rim()
+		}
+		c.right.low, c.right.up, ok = m.bridgeFrom(r, low, true)
 	}
-	return m.ringBridge(r, y)
+	c.left = c.right
+	return c, ok
 }
 
-// ringBridge cuts open a ring that lies in one band and touches no row: from its
-// lower rim, which runs forward, to its upper one.
-func (m *faceMaker) ringBridge(r *strip, y func(int32) float64) (cut, bool) {
-	s := &m.band.strip
-	forward := func(x int32) bool { return solid.WrapAngle(m.u[m.seg[x][1]]-m.u[m.seg[x][0]]) > 0 }
-	for _, x := range s.free {
-		if !forward(x) {
-			continue
+// nodes lists the vertices of the line, those nearest to angle u first.
+func (l *rowLine) nodes(u float64) []rowNode {
+	var out []rowNode
+	for _, a := range l.arcs {
+		out = append(out, a...)
+	}
+	slices.SortStableFunc(out, func(a, b rowNode) int {
+		return cmp.Compare(math.Abs(solid.WrapAngle(a.u-u)), math.Abs(solid.WrapAngle(b.u-u)))
+	})
+	return out
+}
+
+// forward reports whether a segment runs the way of u: then the face lies above.
+func (m *faceMaker) forward(x int32) bool {
+	return solid.WrapAngle(m.u[m.seg[x][1]]-m.u[m.seg[x][0]]) > 0
+}
+
+// rim lists the vertices of the outline that have the face above.
+func (m *faceMaker) rim() []rowNode {
+	var out []rowNode
+	for _, x := range m.band.strip.free {
+		if v := m.seg[x][0]; m.forward(x) {
+			out = append(out, rowNode{m.u[v], v, true})
 		}
-		n := rowNode{m.u[m.seg[x][0]], m.seg[x][0], true}
+	}
+	return out
+}
+
+// bridgeFrom finds one of the nodes from which a vertex of the outline that has
+// the face between is seen: above the node if up is set, else below.
+func (m *faceMaker) bridgeFrom(r *strip, nodes []rowNode, up bool) (n, far rowNode, ok bool) {
+	y := func(vert int32) float64 { return solid.WrapAngle(m.v[vert]-r.v0) * r.ys }
+	for _, n := range nodes {
 		at := func(vert int32) point2 {
 			return point2{solid.WrapAngle(m.u[vert]-n.u) * r.xs, y(vert)}
 		}
-		q := m.nearestSeen(at, at(n.vert), func(x int32) bool { return !forward(x) })
-		if q < 0 || y(q) <= y(n.vert) {
-			continue
+		q := m.nearestSeen(at, at(n.vert), func(x int32) bool { return m.forward(x) != up })
+		if q >= 0 && y(q) != y(n.vert) && (y(q) > y(n.vert)) == up {
+			return n, rowNode{n.u + solid.WrapAngle(m.u[q]-n.u), q, true}, true
 		}
-		far := rowNode{n.u + solid.WrapAngle(m.u[q]-n.u), q, true}
-		c := cut{after: len(s.block) - 1, left: spoke{n, far}}
-		c.right = c.left
-		return c, true
 	}
-	return cut{}, false
+	return n, far, false
 }
 
 // nearestSeen returns the nearest to p of the vertices at which wanted segments
@@ -663,6 +698,24 @@ func (r *strip) join(a int32, ua float64, b int32, ub float64) {
 		return
 	}
 	p.seg = append(p.seg, [2]int32{x, y})
+}
+
+// spoke adds a spoke whose ends are at the given angles.
+func (r *strip) spoke(s *spoke, low, up float64, down bool) {
+	join := func(p rowNode, u float64, q rowNode, v float64) {
+		if down {
+			r.join(q.vert, v, p.vert, u)
+		} else {
+			r.join(p.vert, u, q.vert, v)
+		}
+	}
+	if len(s.via) == 0 {
+		join(s.low, low, s.up, up)
+		return
+	}
+	p, q := s.via[0], s.via[1]
+	join(s.low, low, p, p.u+low-s.low.u)
+	join(q, q.u+up-s.up.u, s.up, up)
 }
 
 // chain adds the part of a row between two angles: forwards if it bounds the

@@ -39,7 +39,7 @@ const rounding = solid.Lattice * 0.8660254037844386
 
 // retries are the shares of the tolerance tried in turn when facets collide.
 // They have no common divisor, so that walls and rows fall elsewhere each time.
-var retries = [...]float64{1, .83, .61, .37, .2}
+var retries = [...]float64{1, .83, .61, .37, .2, .09, .04}
 
 // Mesh cuts the boundary into facets within the tolerance. Label[i] of the mesh
 // is the index in b.Faces of the face that facet i belongs to.
