@@ -1,6 +1,7 @@
 package mold
 
 import (
+	"path/filepath"
 	"testing"
 
 	"wheelmold/mesh/brep"
@@ -31,5 +32,30 @@ func BenchmarkModel(b *testing.B) {
 		if _, err := New(j); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// BenchmarkMake makes and audits each example at 0.01 mm.
+func BenchmarkMake(b *testing.B) {
+	for _, name := range examples(b) {
+		j := example(b, name)
+		b.Run(filepath.Base(name), func(b *testing.B) {
+			triangles := 0
+			for b.Loop() {
+				m, err := New(j)
+				if err != nil {
+					b.Fatal(err)
+				}
+				made, err := m.Make(MakeOptions{Tolerance: .01})
+				if err != nil {
+					b.Fatal(err)
+				}
+				triangles = 0
+				for _, p := range made.Parts {
+					triangles += len(p.Mesh.T)
+				}
+			}
+			b.ReportMetric(float64(triangles), "triangles")
+		})
 	}
 }

@@ -124,12 +124,7 @@ func place(j *params.Job, t *Tread, core *hub.Core) (*Layout, params.Faults, par
 // stack puts the lands. The hub is shorter than the distance between them by
 // the gap, which the seal fills.
 func (p *placer) stack() {
-	gap := solid.Round(p.j.Mold.Stack.Gap)
-	if p.j.Mold.Stack.At == "upper" {
-		p.GapTop = gap
-	} else {
-		p.GapLow = gap
-	}
+	p.GapLow, p.GapTop = gaps(p.j)
 	p.LandLow, p.LandTop = p.core.Z0-p.GapLow, p.core.Z1()+p.GapTop
 }
 

@@ -38,8 +38,10 @@ type Part struct {
 
 // Made is the mold, made and audited.
 type Made struct {
-	Parts []Part
-	Audit Audit
+	Mold   *Mold
+	Parts  []Part
+	Rubber *mesh.Mesh // in place
+	Audit  Audit
 }
 
 // Checked is the mold's exact boundary without meshes.
@@ -164,7 +166,7 @@ func (m *Mold) Make(o MakeOptions) (*Made, error) {
 	}
 	progress("exact faces", 1)
 
-	made := &Made{}
+	made := &Made{Mold: m}
 	a := &made.Audit
 	a.Block, a.Channels, a.Clearances = block.volume, channels.volume, clear.volume
 	a.Rubber = Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}
@@ -213,6 +215,7 @@ func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, o Make
 	if err != nil {
 		return fmt.Errorf("rubber: %w", err)
 	}
+	made.Rubber = rm
 	a.Rubber.Mesh, a.Rubber.MeshBias = rm.Volume(), chordBias(rubber.boundary, rm, o.Tolerance)
 	sum += a.Rubber.Mesh - rubber.volume
 	a.MeshResidue = sum/a.Block - 1

@@ -11,6 +11,8 @@
 package mold
 
 import (
+	"math"
+
 	"wheelmold/hub"
 	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
@@ -62,6 +64,7 @@ func New(j *params.Job) (*Mold, error) {
 	}
 	m.Core = hub.New(j, low)
 	m.Tread = newTread(j, m.Core)
+	flushLands(j, m.Core, m.Tread.Top)
 	l, faults, warns := place(j, m.Tread, m.Core)
 	if len(faults) > 0 {
 		return nil, faults
@@ -77,6 +80,29 @@ func New(j *params.Job) (*Mold, error) {
 		return nil, b.faults
 	}
 	return m, nil
+}
+
+// flushLands takes out the lattice steps by which rounding the hub's offset,
+// length and gap one by one leaves the lands off the tread's faces; a land that
+// is meant to lie elsewhere is much further away.
+func flushLands(j *params.Job, c *hub.Core, top float64) {
+	low, high := gaps(j)
+	const steps = 3 * solid.Lattice
+	if d := c.Z0 - low; math.Abs(d) < steps {
+		c.Z0 -= d
+	}
+	if d := c.Z1() + high - top; math.Abs(d) < steps {
+		c.Length -= d
+	}
+}
+
+// gaps are the designed gaps at the hub's lower and upper end.
+func gaps(j *params.Job) (low, high float64) {
+	gap := solid.Round(j.Mold.Stack.Gap)
+	if j.Mold.Stack.At == "upper" {
+		return 0, gap
+	}
+	return gap, 0
 }
 
 // Piece returns a piece by name.
@@ -144,6 +170,11 @@ func (b *builder) solids(cavity *solid.Node, h hub.Solids) {
 
 func (b *builder) cut(name, group, path string, n *solid.Node) {
 	b.Split.Cuts = append(b.Split.Cuts, Cut{Name: name, Group: group, Path: path, Node: n, Box: boxOf(n)})
+}
+
+// note is a warning about a value of the job.
+func (b *builder) note(path, value, cause string) params.Fault {
+	return params.Fault{Path: path, Value: value, Cause: cause}
 }
 
 // last is the cut added last, for what the common case leaves out.

@@ -34,7 +34,7 @@ var hubKeys = []Key{
 		From: "urethane holds well in the grooves of a tough hub"},
 	{Path: "hub.length", Kind: Length, lo: widthShare(0.3), hi: widthShare(3),
 		slot: in(func(j *Job) *float64 { return &j.Hub.Length }, func(j *Job) float64 {
-			return hundredth(j.Wheel.Width - j.Mold.Stack.Gap)
+			return roundTo(j.Wheel.Width-j.Mold.Stack.Gap, 1e4) // lands flush: no coarser
 		}),
 		Doc:  "Length of the hub along the axis.",
 		From: "the tread's width less mold.stack.gap"},

@@ -71,7 +71,7 @@ func (k *surface) contains(tr *track) bool {
 }
 
 func (b *builder) cutBySurface(marks []mark, s, t, k *surface, tr *track) []mark {
-	closed := k.Kind == solid.Plane && b.seek.plane(tr, k.Frame.Z, k.D)
+	closed := b.seek.closed(tr, k.carrier)
 	if !closed {
 		b.seek.f, b.seek.short = k.F, bend(k.carrier)/8
 		b.seek.run(tr, func(i int) bool {
@@ -119,11 +119,19 @@ func (b *builder) cutByJoints(marks []mark, s *surface, tr *track) []mark {
 			if math.Abs(j.F(tr.p[0])) < flatF && math.Abs(j.F(tr.p[n/2])) < flatF {
 				continue // the curve runs along the joint
 			}
-			b.seek.f, b.seek.short = j.F, 0
-			b.seek.run(tr, func(i int) bool { return tr.segBox(i, &j.Box) })
+			normal, d, flat := j.Plane()
+			closed := flat && b.seek.plane(tr, normal, d)
+			if !closed {
+				b.seek.f, b.seek.short = j.F, 0
+				b.seek.run(tr, func(i int) bool { return tr.segBox(i, &j.Box) })
+			}
 			for i := 0; i < len(b.seek.roots); {
 				var at float64
-				at, i = b.seek.contact(i, tr.T1-tr.T0)
+				if closed {
+					at, i = b.seek.roots[i], i+1
+				} else {
+					at, i = b.seek.contact(i, tr.T1-tr.T0)
+				}
 				if p := tr.At(at); j.Dist(p) < vertexTol {
 					marks = append(marks, mark{t: at, p: p})
 				}

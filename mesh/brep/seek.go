@@ -3,8 +3,6 @@ package brep
 import (
 	"math"
 	"slices"
-
-	"wheelmold/mesh/solid"
 )
 
 // seeker finds every zero of f, a 1-Lipschitz function of space, along a track:
@@ -49,36 +47,6 @@ func (s *seeker) run(tr *track, near func(k int) bool) {
 		f0 = f1
 	}
 	slices.Sort(s.roots)
-}
-
-// plane finds the contacts of a line or circle with a plane in closed form. It
-// reports whether the track is one of them.
-func (s *seeker) plane(tr *track, n Vec, d float64) bool {
-	s.at, s.roots = tr.At, s.roots[:0]
-	switch {
-	case tr.Line:
-		if k := n.Dot(tr.dir); math.Abs(k) > 1e-12 {
-			if t := (d - n.Dot(tr.At(0))) / k; t >= tr.T0 && t <= tr.T1 {
-				s.roots = append(s.roots, t)
-			}
-		}
-		return true
-	case tr.Radius > 0:
-		x, y := solid.Across(tr.Normal)
-		a, b, c := tr.Radius*n.Dot(x), tr.Radius*n.Dot(y), d-n.Dot(tr.Center)
-		r := math.Sqrt(a*a + b*b)
-		switch gap := r - math.Abs(c); {
-		case gap < -flatF || r < tangentGap:
-		case gap <= flatF:
-			s.roots = append(s.roots, inTurn(math.Atan2(c*b, c*a)))
-		default:
-			mid, half := math.Atan2(b, a), math.Atan2(math.Sqrt((r-c)*(r+c)), c)
-			s.roots = append(s.roots, inTurn(mid-half), inTurn(mid+half))
-			slices.Sort(s.roots)
-		}
-		return true
-	}
-	return false
 }
 
 func (s *seeker) flat(t, f float64) {
@@ -210,6 +178,3 @@ func (s *seeker) spread(t, span float64) float64 {
 	}
 	return t + w
 }
-
-// inTurn returns x less the multiple of 2π that brings it to [0, 2π).
-func inTurn(x float64) float64 { return x - 2*math.Pi*math.Floor(x/(2*math.Pi)) }

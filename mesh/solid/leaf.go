@@ -41,6 +41,17 @@ func (j *Joint) Dist(p Vec) float64 {
 	return math.Hypot(x-j.p[0], y-j.p[1])
 }
 
+// Plane returns the plane n·p = d on which F vanishes, for an extruded leaf; a
+// revolved one's is curved.
+func (j *Joint) Plane() (n Vec, d float64, ok bool) {
+	l := j.leaf
+	if !l.Extruded {
+		return Vec{}, 0, false
+	}
+	n = l.Frame.X.Scale(j.t[0]).AddScaled(j.t[1], l.Frame.Y)
+	return n, n.Dot(l.Frame.Global(Vec{j.p[0], j.p[1], 0})), true
+}
+
 // Leaf is one primitive: an outline revolved about its frame's Z, or extruded
 // along it from Z0 to Z1.
 type Leaf struct {

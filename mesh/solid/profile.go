@@ -250,3 +250,15 @@ func (p Profile) Reversed() Profile {
 	}
 	return out
 }
+
+// Shifted returns the outline moved by (a, b).
+func (p Profile) Shifted(a, b float64) Profile {
+	out := append(Profile(nil), p...)
+	for i := range out {
+		out[i].P[0] += a
+		out[i].P[1] += b
+		out[i].C[0] += a
+		out[i].C[1] += b
+	}
+	return out
+}
