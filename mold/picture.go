@@ -1,0 +1,137 @@
+package mold
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/raster"
+)
+
+// Exploded draws the pieces drawn apart along their pulls, with the wheel in the
+// middle and every locating ball in the pocket that keeps it. The picture is size
+// pixels wide and three quarters as high.
+func (m *Made) Exploded(size int) image.Image {
+	bodies := m.bodies()
+	along := make([]mesh.Vec, len(bodies))
+	for i := range m.Parts {
+		along[i] = m.travel(m.Parts[i].Piece.Name)
+	}
+	for _, b := range m.Mold.Layout.Balls {
+		bodies = append(bodies, ballBody(b))
+		along = append(along, m.travel(b.keeper()))
+	}
+	v := pictureView(size)
+	v.Azimuth, v.Elevation = -26, 22 // shells to the left and right, the lid above
+	return raster.Render(raster.Spread(bodies, along, 1), v)
+}
+
+// Section draws the closed mold with the wheel in it, a quarter taken out beside
+// the sprue: one cut runs down the sprue, the other at right angles to it. Balls
+// are drawn whole. The picture is size pixels wide and three quarters as high.
+func (m *Made) Section(size int) image.Image {
+	l := m.Mold.Layout
+	sprue := mesh.Vec{0, 1, 0}
+	if len(l.Gates) > 0 && math.Hypot(l.Gates[0][0], l.Gates[0][1]) > 0 {
+		sprue = mesh.Vec{l.Gates[0][0], l.Gates[0][1], 0}.Unit()
+	}
+	beside := mesh.Vec{sprue[1], -sprue[0], 0}
+	bodies := m.bodies()
+	for _, b := range l.Balls {
+		if gone := beside.Dot(b.At) > 0 && sprue.Dot(b.At) > 0; !gone {
+			bodies = append(bodies, ballBody(b))
+		}
+	}
+	v := pictureView(size)
+	v.Cut = []raster.Plane{{Normal: beside}, {Normal: sprue}}
+	// The viewer stands before the opening, a little on the side of the other cut.
+	v.Azimuth, v.Elevation = math.Atan2(sprue[1], sprue[0])*180/math.Pi-52, 26
+	return raster.Render(bodies, v)
+}
+
+// pictureView is what all pictures share. Lines grow with the picture, so that it
+// may be shown smaller than it is.
+func pictureView(size int) raster.View {
+	return raster.View{
+		Width: size, Height: size * 3 / 4,
+		Background: raster.Palette.Paper,
+		LineWidth:  max(1, float64(size)/700),
+		Hatch:      max(5, float64(size)/130),
+	}
+}
+
+// bodies are the pieces, the rubber last.
+func (m *Made) bodies() []raster.Body {
+	var out []raster.Body
+	for _, p := range m.Parts {
+		out = append(out, raster.Body{Mesh: p.Mesh, Color: pieceColor(p.Piece.Name)})
+	}
+	return append(out, raster.Body{Mesh: m.Rubber, Color: raster.Palette.Rubber})
+}
+
+// pieceColor is a piece's color in pictures.
+func pieceColor(name string) color.RGBA {
+	switch p := &raster.Palette; name {
+	case "base":
+		return p.Base
+	case "shell-a":
+		return p.ShellA
+	case "shell-b":
+		return p.ShellB
+	case "hub":
+		return p.Hub
+	default:
+		return p.Lid
+	}
+}
+
+// How far pieces are drawn apart for a picture, in halves of the mold's side:
+// enough to look over the shells at the wheel and under the lid at its face.
+const (
+	liftApart  = 0.88
+	slideApart = 0.80
+)
+
+// travel is the way of a piece in an exploded view, mm.
+func (m *Made) travel(name string) mesh.Vec {
+	p, _ := m.Mold.Piece(name)
+	far := m.Mold.Layout.B
+	if p.Pull[2] != 0 {
+		return p.Pull.Scale(liftApart * far)
+	}
+	return p.Pull.Scale(slideApart * far)
+}
+
+// keeper is the piece in whose pocket a ball is shown: the lower of two, where it
+// lies before the other one comes down on it, and of the shells the one that
+// turns its parting face to the viewer.
+func (b Ball) keeper() string {
+	switch {
+	case b.Line == LineBase:
+		return "base"
+	case b.Axis == 2 && b.At[1] < 0:
+		return "shell-b"
+	}
+	return "shell-a"
+}
+
+// ballBody is a locating ball for pictures: its mesh is round to the eye only.
+func ballBody(b Ball) raster.Body {
+	const rows, columns = 16, 32
+	m := &mesh.Mesh{}
+	for i := range rows + 1 {
+		for j := range columns {
+			s, c := math.Sincos(math.Pi * float64(i) / rows)
+			t, u := math.Sincos(2 * math.Pi * float64(j) / columns)
+			m.V = append(m.V, b.At.AddScaled(b.Diameter/2, mesh.Vec{s * u, s * t, -c}))
+		}
+	}
+	for i := range rows {
+		for j := range columns {
+			a, b := int32(i*columns+j), int32(i*columns+(j+1)%columns)
+			m.T = append(m.T, [3]int32{a, b, b + columns}, [3]int32{a, b + columns, a + columns})
+		}
+	}
+	return raster.Body{Mesh: m, Color: raster.Palette.Ball, Whole: true}
+}
