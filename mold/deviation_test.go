@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"wheelmold/mesh"
@@ -256,17 +257,16 @@ func TestPartingFacesArePlanes(t *testing.T) {
 			back := inPlace(t, p)
 			faces := 0
 			for i := range back.T {
-				n := back.Normal(i)
-				u := n.Scale(1 / n.Norm())
-				axis, value := -1, 0.0
-				a := back.V[back.T[i][0]]
-				switch {
-				case math.Abs(u[2]) > .9999999 && (math.Abs(a[2]) < 1e-3 || math.Abs(a[2]-m.Layout.Top) < 1e-3):
-					axis, value = 2, math.Round(a[2]/m.Layout.Top)*m.Layout.Top
-				case math.Abs(u[1]) > .9999999 && math.Abs(a[1]) < 1e-3:
-					axis = 1
-				default:
+				f := p.Boundary.Faces[p.Mesh.Label[i]]
+				if !slices.Contains(f.Roles, RoleParting) {
 					continue
+				}
+				axis, value := 2, f.Carrier.D
+				if math.Abs(f.Carrier.Frame.Z[1]) > .5 {
+					axis = 1
+				}
+				if value != 0 && value != m.Layout.Top {
+					t.Fatalf("%s %s: a parting face on plane %v", name, p.Piece.Name, value)
 				}
 				faces++
 				for _, v := range back.T[i] {
