@@ -11,7 +11,8 @@
 //
 // It does not guarantee well-shaped triangles: on cylinders and planes they are
 // as long as the face. It does not check the boundary; features that touch in a
-// point are refused as brep refuses them.
+// point are refused as brep refuses them. Walls thinner than a few lattice steps
+// fail, with the place named.
 //
 // # Method
 //
@@ -41,6 +42,8 @@
 // l²/8, and that of a triangle is R²/2 with R the radius of its circumcircle, if
 // it is acute. So triangles that are equilateral in the chart cover the most for
 // a given tolerance: area (3√3/4)R² against R² for halves of squares, 30 % more.
+// On cylinders and cones length along a ruling does not count at all, and facets
+// should reach from edge to edge.
 // Staggered rows come near it, and circles in the chart are what the Delaunay
 // criterion of the outline's polygons should be round in. On the inner half of a
 // torus, a saddle, the sag has no extremum inside a facet; only edges count,
@@ -54,6 +57,11 @@
 //   - The same number of points on all rows of a sphere: a quarter more triangles
 //     than thinning them by 3/4, 2/3 or 1/2 towards the poles. An exhaustive
 //     search over counts and heights of rows gains a further 2 % and is slow.
+//   - Delaunay triangles on unrolled cylinders: chords along a curved edge came out
+//     of the neighboring face where the edge is acute (slab.go, flatten).
+//   - Vertices at every crossing of a wall and of a row, however close: rounding
+//     changed the order of neighbors on the edge. Within eight lattice steps one
+//     vertex now stands for both (edge.go, spacing).
 //   - Vertices off the surface by half the tolerance, which would save half the
 //     triangles of spheres: but then no vertex is a true point of the solid.
 //   - Rounding all vertices before the faces are cut: planes are, so that their

@@ -59,7 +59,6 @@ func (s *edgeSplitter) split(e *brep.Edge, start, end Vec) {
 		}
 	}
 	s.rebuild()
-	s.checkCrossings()
 	if s.merged { // chords have grown a little
 		s.breaks = s.breaks[:0]
 		s.rebuild()
@@ -97,32 +96,6 @@ func (s *edgeSplitter) sortBreaks() {
 		n++
 	}
 	s.breaks = s.breaks[:n]
-}
-
-// checkCrossings adds vertices where a chord still crosses a wall or row: a
-// bulge over it and back may fall between the samples of crossings, and show up
-// only once a vertex lies on the bulge.
-func (s *edgeSplitter) checkCrossings() {
-	if len(s.sample) == 0 {
-		return
-	}
-	s.breaks = s.breaks[:0]
-	for i := range s.e.Half {
-		if !s.crosses(i) {
-			continue
-		}
-		for k, p := range s.line {
-			q := lineVertex{s.end, s.e.T1, s.ends}
-			if k+1 < len(s.line) {
-				q = s.line[k+1]
-			}
-			bit := uint8(1) << i
-			s.between(i, p.t, q.t, p.Vec, q.Vec, 1e-7, p.sides&bit != 0, q.sides&bit != 0)
-		}
-	}
-	if len(s.breaks) > 0 {
-		s.rebuild()
-	}
 }
 
 // rebuild makes the polyline anew from its vertices and the breaks.
@@ -325,7 +298,8 @@ func (s *edgeSplitter) crosses(i int) bool {
 }
 
 // crossSamples is how many pieces of an edge are searched for crossings of walls
-// and rows. A bulge over a wall and back within a piece goes unseen here.
+// and rows. A bulge over a wall and back within a piece goes unseen; if a vertex
+// falls on it all the same, the face fails and is tried again finer.
 const crossSamples = 32
 
 // crossings asks for vertices where the edge crosses walls or rows of side i.
@@ -340,14 +314,13 @@ func (s *edgeSplitter) crossings(i int) {
 		}
 	}
 	for k := range crossSamples {
-		s.between(i, at(k), at(k+1), s.sample[k], s.sample[k+1], -1e-9, false, false)
+		s.between(i, at(k), at(k+1), s.sample[k], s.sample[k+1])
 	}
 }
 
 // between asks for vertices between t0 and t1, where the edge passes p and q,
-// wherever it crosses a wall or row of side i farther than margin (radians) from
-// both. An end that stands for the crossing of a wall next to it is skipped.
-func (s *edgeSplitter) between(i int, t0, t1 float64, p, q Vec, margin float64, onP, onQ bool) {
+// wherever it crosses a wall or row of side i.
+func (s *edgeSplitter) between(i int, t0, t1 float64, p, q Vec) {
 	f := s.e.Half[i].Face
 	w, c := s.walls[f], s.faces[f].Carrier
 	g0 := w.param(c, p)
@@ -356,13 +329,11 @@ func (s *edgeSplitter) between(i int, t0, t1 float64, p, q Vec, margin float64, 
 	if hi-lo < 1e-12 {
 		return
 	}
-	w.levels(lo+margin, hi-margin, func(level float64) {
+	const margin = 1e-9 // radians: a crossing at a sample is found from either side
+	w.levels(lo-margin, hi+margin, func(level float64) {
 		t := root(func(t float64) float64 {
 			return solid.WrapAngle(w.param(c, s.e.Curve.At(t)) - level)
 		}, t0, t1, g0-level, g1-level)
-		if x := s.e.Curve.At(t); onP && x.Dist(p) < 2*spacing || onQ && x.Dist(q) < 2*spacing {
-			return
-		}
 		s.need(t, 1<<i)
 	})
 }

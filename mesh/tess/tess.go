@@ -103,11 +103,13 @@ type facets struct {
 // facetError is a failure to cut a face; a finer mesh may succeed.
 type facetError struct {
 	face *brep.Face
+	name string // of a feature that bears it
+	at   Vec    // a point of the face
 	err  error
 }
 
 func (e *facetError) Error() string {
-	return fmt.Sprintf("meshing a %s of %v: %v", e.face.Carrier.Kind, e.face.Roles, e.err)
+	return fmt.Sprintf("the %s of %s cannot be cut into facets near (%.3f, %.3f, %.3f) mm: %v", e.face.Carrier.Kind, e.name, e.at[0], e.at[1], e.at[2], e.err)
 }
 
 func (e *facetError) Unwrap() error { return e.err }
@@ -118,10 +120,21 @@ func (w *work) mesh() (*mesh.Mesh, error) {
 	w.cutFaces()
 	for i := range w.faces {
 		if err := w.faces[i].err; err != nil {
-			return nil, &facetError{w.b.Faces[i], err}
+			return nil, w.fail(i, err)
 		}
 	}
 	return w.join()
+}
+
+// fail reports that face i could not be cut.
+func (w *work) fail(i int, err error) error {
+	f := w.b.Faces[i]
+	e := &facetError{face: f, err: err, at: f.Carrier.P(0, 0)}
+	if len(f.Edges) > 0 {
+		e.at = f.Edges[0].Edge.Mid
+	}
+	e.name = featureAt(w.b, f, e.at)
+	return e
 }
 
 // plan decides where the facets of every face part, and lists its edges.

@@ -142,6 +142,10 @@ func plainCases() []namedCase {
 		{"counterbore and countersink", 0, func(m *solid.Model) *solid.Node {
 			return solid.Minus(block(m), m.Revolve("hole", "", z, solid.Poly(0, 0, 3, 0, 3, 8, 5, 8, 5, 12, 8, 20, 0, 20)))
 		}},
+		{"bar cut in two by a drill, leaving acute edges", 4, func(m *solid.Model) *solid.Node {
+			return solid.Minus(m.Cylinder("bar", "", Vec{0, 0, 1.6642}, xAxis, 1.899, -15, 15),
+				m.Cylinder("drill", "", Vec{-1.9645, -.388, 3.4295}, zAxis, 2.7362, -15, 15))
+		}},
 		{"oblique drill", 0, func(m *solid.Model) *solid.Node {
 			return solid.Minus(block(m), drill(m, Vec{0, 0, 10}, Vec{.3, .2, 1}, 2.5, -30, 30))
 		}},
@@ -235,6 +239,20 @@ func TestNearCoincidences(t *testing.T) {
 	for _, d := range []float64{0, 1e-3, -1e-3, 1e-4, -1e-4, 1e-5, -1e-5} {
 		for _, c := range nearCases(d) {
 			t.Run(fmt.Sprintf("%s %+g", c.name, d), func(t *testing.T) { runCase(t, c, .02) })
+		}
+	}
+}
+
+// A finer mesh makes up for a failed attempt, so that a fault in the method would
+// show in the number of facets only. None of these cases needs one.
+func TestFirstAttemptSuffices(t *testing.T) {
+	cases := append(plainCases(), nearCases(1e-4)...)
+	for _, tol := range []float64{.1, .02, .004} {
+		for _, c := range cases {
+			w := work{b: boundaryOf(t, c.build), tol: tol - rounding}
+			if _, err := w.mesh(); err != nil {
+				t.Errorf("%s at %g: %v", c.name, tol, err)
+			}
 		}
 	}
 }
