@@ -17,7 +17,6 @@ type meeting struct {
 
 func (m *meeting) add(c *Curve)        { m.tracks = append(m.tracks, newTrack(c)) }
 func (m *meeting) touch(p Vec)         { m.touches = append(m.touches, p) }
-func axisDir(c *carrier) Vec           { return c.Frame.Z }
 func onAxis(c *carrier, h float64) Vec { return c.Frame.O.AddScaled(h, c.Frame.Z) }
 
 type carrier = solid.Carrier

@@ -1,9 +1,6 @@
 package tess
 
 import (
-	"encoding/binary"
-	"math"
-	"os"
 	"testing"
 
 	"wheelmold/mesh"
@@ -48,23 +45,5 @@ func BenchmarkMeshOnly(b *testing.B) {
 		if _, err := Mesh(shape, Settings{.01}); err != nil {
 			b.Fatal(err)
 		}
-	}
-}
-
-// writeSTL writes a binary STL file for an outside look.
-func writeSTL(tb testing.TB, path string, m *mesh.Mesh) {
-	tb.Helper()
-	out := make([]byte, 84, 84+50*len(m.T))
-	binary.LittleEndian.PutUint32(out[80:], uint32(len(m.T)))
-	for i, t := range m.T {
-		for _, p := range [4]Vec{m.Normal(i).Unit(), m.V[t[0]], m.V[t[1]], m.V[t[2]]} {
-			for _, x := range p {
-				out = binary.LittleEndian.AppendUint32(out, math.Float32bits(float32(x)))
-			}
-		}
-		out = append(out, 0, 0)
-	}
-	if err := os.WriteFile(path, out, 0o644); err != nil {
-		tb.Fatal(err)
 	}
 }

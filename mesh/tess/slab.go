@@ -18,7 +18,6 @@ type slabWork struct {
 	onWall groups    // vertices by wall, ascending in v
 	inSlab groups    // segments by slab
 	place  []int32   // of a vertex along its wall
-	side   []int32
 }
 
 // slabs cuts a face of a cylinder or cone along its walls into slabs and
