@@ -25,9 +25,10 @@
 //     faces, on parallels at their lattice, and between as the tolerance demands.
 //     Both faces use the same vertices, which closes the mesh by construction.
 //  3. Cut every face along its walls or rows. What lies between two walls
-//     (slab.go) or is touched by the outline between two rows (strip.go) becomes
-//     a small polygon for the constrained Delaunay triangulation (cdt.go); what
-//     lies untouched between two rows is stitched; most slabs are quadrangles.
+//     (slab.go) or is touched by the outline between two rows (band.go, strip.go)
+//     becomes a small polygon (chart.go) for the constrained Delaunay
+//     triangulation (cdt.go); what lies untouched between two rows is stitched
+//     (stitch.go); most slabs are quadrangles.
 //     Planes are triangulated whole.
 //  4. Split facets of tori and spheres that sag too much beside an outline
 //     (repair.go).

@@ -103,6 +103,15 @@ func plainCases() []namedCase {
 		{"ball with a drill into it", 2, func(m *solid.Model) *solid.Node {
 			return solid.Minus(block(m), m.Ball("ball", "", Vec{0, 0, 9}, zAxis, 6), drill(m, Vec{0, 0, 9}, xAxis, 2, 0, 20))
 		}},
+		{"ball cut in two by a slot lower than a band", 4, func(m *solid.Model) *solid.Node {
+			return solid.Minus(m.Ball("ball", "", Vec{}, zAxis, 5), m.Box("slot", "", Vec{-6, -6, .11}, Vec{6, 6, .2}))
+		}},
+		{"slice of a ball lower than a band", 2, func(m *solid.Model) *solid.Node {
+			return solid.Intersect(m.Ball("ball", "", Vec{}, zAxis, 5), m.Box("slice", "", Vec{-6, -6, .11}, Vec{6, 6, .2}))
+		}},
+		{"slice of a ring lower than a band", 0, func(m *solid.Model) *solid.Node {
+			return solid.Intersect(m.Revolve("ring", "", z, solid.Circle(12, 0, 3)), m.Box("slice", "", Vec{-16, -16, .05}, Vec{16, 16, .1}))
+		}},
 		{"knob", 2, func(m *solid.Model) *solid.Node {
 			return solid.Union(block(m), m.Ball("knob", "", Vec{0, 0, 20}, zAxis, 8))
 		}},
