@@ -69,6 +69,11 @@ func (w *work) join() (*mesh.Mesh, error) {
 	if len(m.T) == 0 {
 		return nil, errEmpty
 	}
+	for _, p := range m.V {
+		if r := max(math.Abs(p[0]), math.Abs(p[1]), math.Abs(p[2])); r > Reach {
+			return nil, errReach
+		}
+	}
 	if err := w.check(m); err != nil {
 		return nil, err
 	}

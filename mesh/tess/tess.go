@@ -3,7 +3,6 @@ package tess
 import (
 	"errors"
 	"fmt"
-	"math"
 	"runtime"
 	"slices"
 	"sync"
@@ -32,6 +31,8 @@ const MinTolerance = 2e-4
 // float32 no longer holds the lattice.
 const Reach = 1024
 
+var errReach = fmt.Errorf("a part reaches more than %d mm from the origin along an axis, where mesh files no longer hold its vertices exactly", Reach)
+
 // rounding bounds how far a facet moves when its corners are rounded to the
 // lattice, mm: half the diagonal of a cell. The tolerance is kept by meshing
 // this much finer.
@@ -51,13 +52,6 @@ func Mesh(b *brep.Boundary, s Settings) (*mesh.Mesh, error) {
 	if !(s.Tolerance >= MinTolerance) {
 		return nil, fmt.Errorf("mesh tolerance %g mm is below %g mm, the finest that vertices on a lattice of %.2g mm allow", s.Tolerance, MinTolerance, solid.Lattice)
 	}
-	for i, v := range b.Vertices {
-		for _, x := range v {
-			if !(math.Abs(x) <= Reach) {
-				return nil, fmt.Errorf("vertex %d lies at (%g, %g, %g) mm; mesh coordinates end at %d mm", i, v[0], v[1], v[2], Reach)
-			}
-		}
-	}
 	var err error
 	for _, share := range retries {
 		w := work{b: b, tol: (s.Tolerance - rounding) * share}
@@ -66,7 +60,7 @@ func Mesh(b *brep.Boundary, s Settings) (*mesh.Mesh, error) {
 			return m, nil
 		}
 		var refusal *brep.Refusal
-		if errors.As(err, &refusal) {
+		if errors.As(err, &refusal) || errors.Is(err, errReach) {
 			return nil, err
 		}
 	}

@@ -352,13 +352,13 @@ func TestSettings(t *testing.T) {
 			t.Errorf("tolerance %g accepted", tol)
 		}
 	}
-	m := solid.NewModel()
-	far := m.Box("far", "", Vec{0, 0, 0}, Vec{1100, 1, 1})
-	b, err := brep.NewEvaluator(m).Boundary(far)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := Mesh(b, Settings{.01}); err == nil {
-		t.Error("a part beyond the reach of the lattice was meshed")
+	for name, build := range map[string]func(*solid.Model) *solid.Node{
+		"long box":  func(m *solid.Model) *solid.Node { return m.Box("far", "", Vec{}, Vec{1100, 1, 1}) },
+		"ball":      func(m *solid.Model) *solid.Node { return m.Ball("far", "", Vec{1020, 0, 0}, zAxis, 5) },
+		"wide disc": func(m *solid.Model) *solid.Node { return m.Cylinder("far", "", Vec{}, zAxis, 1025, 0, 5) },
+	} {
+		if _, err := Mesh(boundaryOf(t, build), Settings{1}); !errors.Is(err, errReach) {
+			t.Errorf("%s beyond the reach of the lattice: %v", name, err)
+		}
 	}
 }
