@@ -11,6 +11,7 @@ import (
 // its range, before any surface is computed.
 func announce(j *params.Job, m *Mold) params.Faults {
 	a := &announcer{j: j, m: m}
+	a.seal()
 	a.hubEnds()
 	a.lockTouches()
 	a.crossRelease()
@@ -26,6 +27,13 @@ type announcer struct {
 
 func (a *announcer) fault(path, value, allowed, cause string) {
 	a.faults = append(a.faults, params.Fault{Path: path, Value: value, Allowed: allowed, Cause: cause})
+}
+
+// seal: a gap without a seal is a way into the hub's openings.
+func (a *announcer) seal() {
+	if s := a.j.Mold.Stack; s.Gap > 0 && s.Seal == "none" {
+		a.fault("mold.stack.seal", s.Seal, `"gasket", "grease" or "wax", or mold.stack.gap = "0 mm"`, "rubber would run through the gap at the hub's end into bore and pockets")
+	}
 }
 
 // hubEnds: flanges and retention grooves lie within the tread, so that rubber

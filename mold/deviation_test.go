@@ -3,6 +3,7 @@ package mold
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"testing"
@@ -186,7 +187,7 @@ func inPlace(t *testing.T, p Part) *mesh.Mesh {
 // every facet on a true surface, within the tolerance.
 func TestDeviation(t *testing.T) {
 	const tol = .02
-	for _, name := range examples(t)[1:] {
+	for _, name := range examples(t) {
 		m, err := New(example(t, name))
 		if err != nil {
 			t.Fatal(err)
@@ -277,6 +278,46 @@ func TestPartingFacesArePlanes(t *testing.T) {
 			}
 			if faces == 0 && p.Piece.Name != "hub" {
 				t.Errorf("%s %s: no parting face found", name, p.Piece.Name)
+			}
+		}
+	}
+}
+
+// Where two pieces meet, their files agree to the bit: a bolt hole's rim has the
+// same points in the base's file as in the shell's.
+func TestRimsMeet(t *testing.T) {
+	for _, name := range examples(t) {
+		m, err := New(example(t, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		made, err := m.Make(MakeOptions{Tolerance: .02})
+		if err != nil {
+			t.Fatal(err)
+		}
+		files := map[string]*mesh.Mesh{}
+		for _, p := range made.Parts {
+			files[p.Piece.Name] = inPlace(t, p)
+		}
+		rim := func(piece string, at mesh.Vec, r, z float64) map[mesh.Vec]bool {
+			out := map[mesh.Vec]bool{}
+			for _, v := range files[piece].V {
+				if v[2] == z && math.Abs(math.Hypot(v[0]-at[0], v[1]-at[1])-r) < 1e-4 {
+					out[v] = true
+				}
+			}
+			return out
+		}
+		for i, b := range m.Layout.Bolts {
+			shell := "shell-a"
+			if b.At[1] < 0 {
+				shell = "shell-b"
+			}
+			for plate, z := range map[string]float64{"base": 0, "lid": m.Layout.Top} {
+				p, q := rim(plate, b.At, b.R, z), rim(shell, b.At, b.R, z)
+				if len(p) < 8 || !maps.Equal(p, q) {
+					t.Errorf("%s: rim of bolt hole %d: %d points in %s, %d in %s, not the same", name, i+1, len(p), plate, len(q), shell)
+				}
 			}
 		}
 	}

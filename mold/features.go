@@ -191,10 +191,13 @@ func (b *builder) channels() {
 }
 
 // seals fill the designed gap between a land and the hub's end, from the widest
-// opening of that end to its rim.
+// opening of that end to its rim; none if the job names no seal.
 func (b *builder) seals() []*solid.Node {
 	l, c := b.Layout, b.Core
 	var out []*solid.Node
+	if b.Job.Mold.Stack.Seal == "none" {
+		return nil
+	}
 	ring := func(name string, in, z0, z1 float64) {
 		out = append(out, b.Model.Revolve(name, RoleSeal, solid.AxisFrame(mesh.Vec{}, axisZ), solid.Poly(in, z0, c.EndR(), z0, c.EndR(), z1, in, z1)))
 	}

@@ -142,7 +142,7 @@ func (p *placer) corners() float64 {
 		p.bolt = t
 		b.R = rd(t.Hole(m.Bolts.Fit)/2 + p.comp)
 		if m.Bolts.Head == "socket" {
-			b.HeadR, b.HeadD = rd(recessR(t.HeadDiameter)+p.comp), rd(t.HeadHeight+.2)
+			b.HeadR, b.HeadD = rd(t.Counterbore()/2+p.comp), rd(t.HeadHeight+.2)
 		}
 		if m.Bolts.Nut == "hex" {
 			b.NutR, b.NutD = rd(t.NutFlats/2+.15+p.comp), rd(t.NutHeight+.2)
@@ -188,10 +188,6 @@ func (p *placer) corners() float64 {
 	}
 	return max(ballAt+rb, boltAt+recess) + p.wall
 }
-
-// recessR is the radius of a counterbore for a head of diameter dk: about a
-// twelfth of the diameter and a little more of play (common practice).
-func recessR(dk float64) float64 { return dk*1.08/2 + .25 }
 
 // fitBall returns the largest standard ball up to want whose pockets leave
 // walls in the shells' height and within a face of the given width.

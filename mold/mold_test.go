@@ -81,6 +81,27 @@ func TestRandomClosure(t *testing.T) {
 	}
 }
 
+// Any wheel from 25 to 400 mm, narrow or wide, thin or thick in the bore, by any
+// process: features place themselves and keep their walls (New checks them with
+// exact distances).
+func TestEveryDiameter(t *testing.T) {
+	for d := 25.0; d <= 400; d *= 1.12 {
+		for _, width := range []float64{max(6, .12*d), .25 * d, .45 * d, .8 * d} {
+			for _, bore := range []float64{.06 * d, .22 * d} {
+				for _, p := range []string{"milled", "filament", "lapped filament", "resin"} {
+					j, err := params.Default(d, width, max(2, bore), p)
+					if err == nil {
+						_, err = New(j)
+					}
+					if err != nil {
+						t.Errorf("%.1f x %.1f, bore %.1f, %s: %v", d, width, bore, p, err)
+					}
+				}
+			}
+		}
+	}
+}
+
 func TestExamples(t *testing.T) {
 	for _, name := range examples(t) {
 		m, err := New(example(t, name))

@@ -82,7 +82,7 @@ func (p *placer) crossBolts(corner, ballX, reach, rb float64) float64 {
 	if !ok {
 		return reach
 	}
-	b := CrossBolt{R: rd(t.Hole(m.Bolts.Fit)/2 + p.comp), RecessR: rd(max(recessR(t.HeadDiameter), t.NutFlats/math.Sqrt(3)+.25) + p.comp), Grip: rd(m.SideClamp.Grip)}
+	b := CrossBolt{R: rd(t.Hole(m.Bolts.Fit)/2 + p.comp), RecessR: rd(t.EitherRecess()/2 + p.comp), Grip: rd(m.SideClamp.Grip)}
 	x := p.t.R + p.land + b.RecessR
 	for _, a := range p.Bolts { // clear of the bolts along the axis
 		x = max(x, math.Abs(a.At[0])+max(a.R, 0)+p.wall+b.RecessR)
@@ -123,7 +123,7 @@ func (p *placer) lugs() {
 	}
 	b := CrossBolt{R: rd(t.Hole(m.Bolts.Fit)/2 + p.comp), Grip: rd(m.SideClamp.Grip)}
 	b.RecessR = b.R // the ear's faces carry head and nut
-	head := max(recessR(t.HeadDiameter), t.NutFlats/math.Sqrt(3)+.25)
+	head := t.EitherRecess() / 2
 	x := p.B + p.wall + head
 	p.OuterX = rd(x + head + p.wall + m.PrySlots.Depth)
 	h := 2 * (head + p.wall)

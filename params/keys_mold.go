@@ -315,7 +315,7 @@ func sideBolt(j *Job) string {
 		limit = boltFor(j.Wheel.Diameter)
 	}
 	for _, f := range Fasteners {
-		if f.HeadDiameter+2*j.Mold.Wall <= j.Wheel.Width {
+		if f.EitherRecess()+j.Process.HoleCompensation+2*j.Mold.Wall <= j.Wheel.Width {
 			best = f.Size
 		}
 		if f.Size == limit {

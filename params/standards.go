@@ -1,6 +1,9 @@
 package params
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Fastener is one metric size: its screw, hole, head and nut. Lengths in mm.
 type Fastener struct {
@@ -50,6 +53,16 @@ func (f Fastener) Hole(fit string) float64 {
 		return f.Coarse
 	}
 	return f.Medium
+}
+
+// Counterbore is the diameter in mm of a recess for the screw's head: a twelfth
+// wider than the head, and half a millimeter of play (common practice).
+func (f Fastener) Counterbore() float64 { return 1.08*f.HeadDiameter + 0.5 }
+
+// EitherRecess is the diameter in mm of a round recess that takes the head or,
+// across its corners, the nut.
+func (f Fastener) EitherRecess() float64 {
+	return max(f.Counterbore(), f.NutFlats*2/math.Sqrt(3)+0.5)
 }
 
 // ThreadStressArea is As of ISO 898-1 in mm² for a thread of nominal diameter d

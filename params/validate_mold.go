@@ -96,8 +96,9 @@ func (c *judge) judgeSideClamp() {
 			c.refuse("mold.side_clamp.size", "M3 to M12", "bolts need a size and a grip", "mold.side_clamp.kind", "mold.side_clamp.grip")
 			return
 		}
-		if room := c.Wheel.Width - 2*c.Mold.Wall; f.HeadDiameter > room+slack {
-			c.refuse("mold.side_clamp.size", "heads "+upTo(room), fmt.Sprintf("heads of %s do not fit the shells' height", mm(f.HeadDiameter)), "mold.side_clamp.kind", "wheel.width", "mold.wall")
+		recess := f.EitherRecess() + c.Process.HoleCompensation
+		if room := c.Wheel.Width - 2*c.Mold.Wall; recess > room+slack {
+			c.refuse("mold.side_clamp.size", "recesses "+upTo(room), fmt.Sprintf("recesses of %s for heads and nuts do not fit the shells' height", mm(recess)), "mold.side_clamp.kind", "wheel.width", "mold.wall")
 		}
 	case s.Kind == "strap":
 		if room := c.Wheel.Width - 2*c.Process.MinFeature; s.StrapWidth <= 0 || s.StrapDepth <= 0 || s.StrapWidth > room+slack {
