@@ -75,7 +75,8 @@ type Audit struct {
 // 1e-7; where a gap has no mesh, chords may show (see chordBias).
 const (
 	maxExactResidue = 1e-9
-	maxMeshResidue  = 1e-4
+	maxMeshResidue  = 1e-4 // at the usual tolerance or finer, in proportion beyond
+	usualTolerance  = 0.01 // mm
 )
 
 // evaluated is a tree's boundary and volume, computed on demand by a worker.
@@ -189,10 +190,11 @@ func (m *Mold) Make(o MakeOptions) (*Made, error) {
 		return nil, err
 	}
 	progress("seals", 2)
-	return made, m.meshes(made, list[:pieces], rubber, []*evaluated{channels, clear}, o, progress)
+	return made, m.meshes(made, list[:pieces], rubber, []*evaluated{channels, clear, block}, o, progress)
 }
 
-// meshes meshes and audits the pieces, and rubber and rest for their volumes.
+// meshes meshes and audits the pieces, and rubber and rest for their volumes; the
+// last of rest is the block.
 func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, rest []*evaluated, o MakeOptions, progress func(string, int)) error {
 	s := tess.Settings{Tolerance: o.Tolerance}
 	a := &made.Audit
@@ -224,10 +226,13 @@ func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, rest [
 	sum += a.Rubber.Mesh - rubber.volume
 	a.MeshBound += a.Rubber.MeshBias / a.Block
 	if len(made.Parts) == len(pieces) {
-		d, whole := restByMesh(rest, s)
-		a.MeshResidue = (sum+d)/a.Block - 1
+		k := len(rest) - 1
+		d, whole := restByMesh(rest[:k], s)
+		round, meshed := restByMesh(rest[k:], s)
+		whole = whole && meshed
+		a.MeshResidue = (sum+d)/(a.Block+round) - 1
 		if whole {
-			a.MeshBound = maxMeshResidue
+			a.MeshBound = maxMeshResidue * max(1, o.Tolerance/usualTolerance)
 		}
 	}
 
