@@ -5,9 +5,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wheelmold/internal/outdir"
 	"wheelmold/mold"
 	"wheelmold/mold/export"
+	"wheelmold/mold/export/outdir"
 	"wheelmold/mold/report"
 )
 

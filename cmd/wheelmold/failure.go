@@ -9,9 +9,9 @@ import (
 	"os"
 	"strings"
 
-	"wheelmold/internal/outdir"
 	"wheelmold/mesh/brep"
 	"wheelmold/mold"
+	"wheelmold/mold/export/outdir"
 	"wheelmold/params"
 )
 

@@ -10,9 +10,9 @@ import (
 	"strings"
 	"testing"
 
-	"wheelmold/internal/outdir"
 	"wheelmold/mesh/brep"
 	"wheelmold/mold"
+	"wheelmold/mold/export/outdir"
 	"wheelmold/params"
 )
 

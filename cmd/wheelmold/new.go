@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wheelmold/internal/outdir"
+	"wheelmold/mold/export/outdir"
 	"wheelmold/params"
 )
 

@@ -2,7 +2,7 @@
 // its printing pose, the pieces side by side and the assembly as 3MF, the
 // resolved job, and a manifest.
 //
-// The folder appears whole or not at all (internal/outdir). Every STL file is
+// The folder appears whole or not at all (mold/export/outdir). Every STL file is
 // read back as bytes and audited again before the folder appears. The same job
 // gives the same bytes on every run and for any number of processors: there is
 // no clock and no path of the machine in them.
@@ -17,8 +17,8 @@ import (
 	"runtime"
 	"sync"
 
-	"wheelmold/internal/outdir"
 	"wheelmold/mesh"
+	"wheelmold/mold/export/outdir"
 	"wheelmold/params"
 )
 

@@ -12,8 +12,8 @@ import (
 	"strings"
 	"testing"
 
-	"wheelmold/internal/outdir"
 	"wheelmold/mesh"
+	"wheelmold/mold/export/outdir"
 	"wheelmold/params"
 )
 

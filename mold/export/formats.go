@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"io"
 
-	"wheelmold/internal/outdir"
 	"wheelmold/mesh"
 	"wheelmold/mesh/check"
 	"wheelmold/mesh/stl"
 	"wheelmold/mesh/threemf"
+	"wheelmold/mold/export/outdir"
 )
 
 // writeSTL writes a piece in its printing pose, and judges the bytes of the file:

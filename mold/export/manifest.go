@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"io"
 
-	"wheelmold/internal/outdir"
+	"wheelmold/mold/export/outdir"
 )
 
 // ManifestVersion is the version of the manifest's form; within one version
