@@ -33,7 +33,8 @@ type Layout struct {
 	GateR   float64
 	MouthR  float64
 	VentR   float64
-	Scarred []int // vents that the cover does not hide
+	Hidden  int // gates and vents whose scars the cover hides
+	Visible int // the others
 
 	wall, land float64
 }

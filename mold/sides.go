@@ -218,6 +218,13 @@ func (p *placer) channels() {
 	p.GateR, p.MouthR = rd(m.Sprue.Gate/2), rd(m.Sprue.Mouth/2)
 	p.VentR = rd(m.Vents.Diameter/2 + p.comp)
 	cover := p.j.Hub.CoverDiameter / 2
+	scar := func(reach float64) {
+		if reach <= cover {
+			p.Hidden++
+		} else {
+			p.Visible++
+		}
+	}
 	at := func(circle, angle float64) mesh.Vec {
 		q := hub.Polar(circle/2, angle)
 		q[2] = p.Top
@@ -225,17 +232,13 @@ func (p *placer) channels() {
 	}
 	for _, a := range p.j.GateAngles() {
 		p.Gates = append(p.Gates, at(m.Sprue.Circle, a))
+		scar(m.Sprue.Circle/2 + p.GateR)
 	}
 	for _, a := range p.j.VentAngles() {
-		if m.Vents.Circle/2+p.VentR > cover {
-			p.Scarred = append(p.Scarred, len(p.Vents))
-		}
 		p.Vents = append(p.Vents, at(m.Vents.Circle, a))
+		scar(m.Vents.Circle/2 + p.VentR)
 	}
-	if cover > 0 && len(p.Scarred) > 0 {
-		p.warn("mold.vents.circle", mm(m.Vents.Circle), "at most "+mm(2*(cover-p.VentR)), fmt.Sprintf("%d vent stubs lie outside the cover (hub.cover_diameter) and leave visible scars", len(p.Scarred)))
-	}
-	if cover > 0 && m.Sprue.Circle/2+p.GateR > cover {
-		p.warn("mold.sprue.circle", mm(m.Sprue.Circle), "at most "+mm(2*(cover-p.GateR)), "the gate's stub lies outside the cover (hub.cover_diameter) and leaves a visible scar")
+	if cover > 0 && p.Visible > 0 {
+		p.warn("hub.cover_diameter", mm(2*cover), "at least "+mm(2*max(m.Sprue.Circle/2+p.GateR, m.Vents.Circle/2+p.VentR)), fmt.Sprintf("%d stubs of gates and vents lie outside the cover and leave visible scars", p.Visible))
 	}
 }

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
 	"wheelmold/mold"
@@ -30,8 +32,36 @@ func outline(m *mold.Mold) *Check {
 		Wheel:    Wheel{j.Wheel.Diameter, j.Wheel.Width, j.Mold.FaceUp},
 		Process:  j.Process.Name,
 		Outline:  Outline{l.Outline, [3]float64{2 * max(l.B, l.OuterX), 2 * l.FaceY, l.Ceil - l.Bottom}},
+		Hardware: hardware(m),
+		Scars:    Scars{l.Hidden, l.Visible, j.Hub.CoverDiameter},
 		Pour:     pour(m),
 	}
+}
+
+func hardware(m *mold.Mold) Hardware {
+	j, l := &m.Job.Mold, m.Layout
+	h := Hardware{
+		Bolts: len(l.Bolts), BoltSize: sizeIf(len(l.Bolts), j.Bolts.Size),
+		Side: len(l.Cross), SideSize: sizeIf(len(l.Cross), j.SideClamp.Size), SideClamp: j.SideClamp.Kind,
+		Jacks: len(l.Jacks), JackSize: sizeIf(len(l.Jacks), j.Jacks.Size),
+		Seal: j.Stack.Seal, SealMM: max(l.GapLow, l.GapTop), Balls: []Balls{},
+	}
+	for _, b := range l.Balls {
+		i := slices.IndexFunc(h.Balls, func(x Balls) bool { return x.Diameter == b.Diameter })
+		if i < 0 {
+			i = len(h.Balls)
+			h.Balls = append(h.Balls, Balls{Diameter: b.Diameter})
+		}
+		h.Balls[i].Count++
+	}
+	return h
+}
+
+func sizeIf(n int, size string) string {
+	if n == 0 {
+		return ""
+	}
+	return size
 }
 
 func pour(m *mold.Mold) Pour {

@@ -19,6 +19,8 @@ type Check struct {
 	Wheel    Wheel    `json:"wheel"`
 	Process  string   `json:"process"`
 	Outline  Outline  `json:"outline"`
+	Hardware Hardware `json:"hardware"`
+	Scars    Scars    `json:"scars"`
 	Pieces   []Piece  `json:"pieces"`
 	Rubber   Rubber   `json:"rubber"`
 	Pour     Pour     `json:"pour"`
@@ -35,6 +37,33 @@ type Wheel struct {
 type Outline struct {
 	Shape string     `json:"shape"`
 	Size  [3]float64 `json:"size_mm"`
+}
+
+// Hardware is what to buy for the mold. A size is empty where there is none.
+type Hardware struct {
+	Bolts     int     `json:"bolts"` // along the axis
+	BoltSize  string  `json:"bolt_size"`
+	Side      int     `json:"side_bolts"` // across the shells
+	SideSize  string  `json:"side_bolt_size"`
+	Jacks     int     `json:"jack_screws"`
+	JackSize  string  `json:"jack_screw_size"`
+	Balls     []Balls `json:"balls"`
+	Seal      string  `json:"seal"`
+	SealMM    float64 `json:"seal_gap_mm"`
+	SideClamp string  `json:"side_clamp"`
+}
+
+// Balls are locating balls of one standard size.
+type Balls struct {
+	Count    int     `json:"count"`
+	Diameter float64 `json:"diameter_mm"`
+}
+
+// Scars are the stubs of gates and vents to cut off.
+type Scars struct {
+	Hidden  int     `json:"hidden"`   // under the cover
+	Visible int     `json:"visible"`  // beside it
+	Cover   float64 `json:"cover_mm"` // 0: none stated
 }
 
 // Piece is one piece as it lies on the bed. The mesh's figures are there after

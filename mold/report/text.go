@@ -66,6 +66,46 @@ func (c *Check) head(p *page) {
 	p.row("wheel", size2(d, b, 1, 3)+" mm", size2(d, b, 25.4, 4)+" in", "diameter x width, "+c.Wheel.FaceUp+" face up in the mold")
 	p.row("mold", size(c.Outline.Size, 1, 3)+" mm", size(c.Outline.Size, 25.4, 4)+" in", c.Outline.Shape+", "+c.Process)
 	p.row()
+	p.row("to buy", c.Hardware.text())
+	p.row("to cut", c.Scars.text())
+	p.row()
+}
+
+// text lists the hardware in words.
+func (h *Hardware) text() string {
+	var parts []string
+	add := func(n int, size, what string) {
+		if n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s %s", n, size, what))
+		}
+	}
+	add(h.Bolts, h.BoltSize, "bolts along the axis")
+	add(h.Side, h.SideSize, "bolts across the shells")
+	if h.SideClamp == "strap" {
+		parts = append(parts, "1 strap around the shells")
+	}
+	add(h.Jacks, h.JackSize, "jack screws")
+	for _, b := range h.Balls {
+		add(b.Count, "balls of", number(b.Diameter, 4)+" mm")
+	}
+	if h.SealMM > 0 {
+		parts = append(parts, fmt.Sprintf("%s for a gap of %s mm at the hub's end", h.Seal, number(h.SealMM, 3)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// text tells how many stubs show.
+func (s *Scars) text() string {
+	n := s.Hidden + s.Visible
+	switch {
+	case n == 0:
+		return "no gate or vent"
+	case s.Cover == 0:
+		return fmt.Sprintf("%d stubs of gates and vents, all visible: no hub.cover_diameter stated", n)
+	case s.Visible == 0:
+		return fmt.Sprintf("%d stubs of gates and vents, all under the cover of %s mm", n, number(s.Cover, 2))
+	}
+	return fmt.Sprintf("%d stubs of gates and vents, %d of them visible beside the cover of %s mm", n, s.Visible, number(s.Cover, 2))
 }
 
 // masses prints the rubber's volume by each method, and what one wheel takes.
