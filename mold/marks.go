@@ -76,22 +76,28 @@ func (b *builder) engrave(p plate, settings [][]string, depth float64) bool {
 // letterSize is the height and stroke of letters that fill the plate with the
 // given lines; 0 if they cannot be cut.
 func (b *builder) letterSize(p plate, lines []string) (h, stroke float64) {
-	widest := 0.0
-	for _, s := range lines {
-		_, w, err := engrave.Text(s, tallestMark, tallestMark*engrave.ThinnestStroke)
-		if err != nil {
+	n := float64(len(lines))
+	h = min(tallestMark, p.height/(1+1.6*(n-1)))
+	for range 20 { // the width depends on the stroke, and that on the height
+		h = math.Floor(h*8) / 8
+		stroke = solid.Round(max(h*(engrave.ThinnestStroke+engrave.ThickestStroke)/2, b.Job.Process.MinFeature))
+		if h < engrave.LeastHeight || stroke > h*engrave.ThickestStroke {
 			return 0, 0
 		}
-		widest = max(widest, w/tallestMark)
+		widest := 0.0
+		for _, s := range lines {
+			_, w, err := engrave.Text(s, h, stroke)
+			if err != nil {
+				return 0, 0
+			}
+			widest = max(widest, w)
+		}
+		if widest <= p.width {
+			return h, stroke
+		}
+		h = min(h*p.width/widest, h-1./8)
 	}
-	n := float64(len(lines))
-	h = min(tallestMark, p.width/widest, p.height/(1+1.6*(n-1)))
-	h = math.Floor(h*8) / 8
-	stroke = max(h*(engrave.ThinnestStroke+engrave.ThickestStroke)/2, b.Job.Process.MinFeature)
-	if stroke > h*engrave.ThickestStroke {
-		return 0, 0
-	}
-	return h, solid.Round(stroke)
+	return 0, 0
 }
 
 // plates finds the free rectangles: under the base and on the lid in the middle,

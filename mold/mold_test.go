@@ -114,6 +114,43 @@ func TestExamples(t *testing.T) {
 	}
 }
 
+// An example with another diameter is either refused by validation, with the
+// number to change, or a mold whose surfaces can be computed.
+func TestExampleDiameters(t *testing.T) {
+	step := 1.05
+	if testing.Short() {
+		step = 1.4
+	}
+	for _, name := range examples(t) {
+		src, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		made := 0
+		for d := 25.0; d <= 400; d *= step {
+			set, err := params.ParseSetting(fmt.Sprintf("wheel.diameter=%.1fmm", d))
+			if err != nil {
+				t.Fatal(err)
+			}
+			j, _, err := params.Parse(name, src, set)
+			if err != nil {
+				continue
+			}
+			m, err := New(j)
+			if err == nil {
+				_, err = m.Check()
+				made++
+			}
+			if err != nil {
+				t.Errorf("%s at %.1f mm: %v", name, d, err)
+			}
+		}
+		if made < 3 {
+			t.Errorf("%s: only %d diameters made", name, made)
+		}
+	}
+}
+
 func examples(t testing.TB) []string {
 	t.Helper()
 	names, err := filepath.Glob("../examples/*.toml")

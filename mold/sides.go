@@ -191,7 +191,7 @@ func (p *placer) jacks() {
 
 // sideJacks puts one tapped hole in shell A beside the ball of either side.
 func (p *placer) sideJacks(r float64) {
-	for i, b := range p.Balls {
+	for _, b := range p.Balls {
 		if b.Axis != 1 {
 			continue
 		}
@@ -207,7 +207,8 @@ func (p *placer) sideJacks(r float64) {
 			p.warn("mold.jacks.size", p.j.Mold.Jacks.Size, "", "no room for a jack screw beside the ball on "+b.Line+"; open it at the pry slot")
 			continue
 		}
-		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole shells %d", i+1), mesh.Vec{b.At[0], 0, z}, mesh.Vec{0, 1, 0}, r, p.B + 1})
+		x := math.Copysign(max(math.Abs(b.At[0]), p.t.R+p.land+r), b.At[0])
+		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole shells %d", len(p.Jacks)+1), mesh.Vec{solid.Round(x), 0, z}, mesh.Vec{0, 1, 0}, r, p.B + 1})
 	}
 }
 

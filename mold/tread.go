@@ -3,6 +3,7 @@ package mold
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -62,12 +63,33 @@ func newTread(j *params.Job, core *hub.Core) *Tread {
 	sort.Slice(t.Grooves, func(a, b int) bool { return t.Grooves[a].Position < t.Grooves[b].Position })
 	o := t.outer()
 	t.LowerOuter, t.UpperOuter = o[0].P[0], o[len(o)-1].P[0]
+	t.clearFoot()
 	if c := j.Mold.Ceiling; c.Shape == "coned" && c.Angle > 0 {
 		t.RidgeR = rd(j.Mold.Vents.Circle / 2) // the air leaves at the highest circle
 		t.RidgeR = max(t.RidgeR, t.InnerR+rd((t.UpperOuter-t.InnerR)/8))
 		t.Ceiling = rd((t.UpperOuter - t.RidgeR) * math.Tan(c.Angle*math.Pi/180))
 	}
 	return t
+}
+
+// clearFoot deepens cross grooves whose flat bottom would just touch a round
+// surface of the same depth, an edge or a groove around the tread, by far less
+// than anyone can measure in rubber: a touch is neither cut nor meshed well.
+func (t *Tread) clearFoot() {
+	const apart = 0.02 // mm
+	if t.Cross.Count == 0 {
+		return
+	}
+	touches := func(d float64) bool {
+		radii := []float64{t.LowerOuter, t.UpperOuter}
+		for _, g := range t.Grooves {
+			radii = append(radii, t.R-g.Depth)
+		}
+		return slices.ContainsFunc(radii, func(r float64) bool { return math.Abs(t.R-d-r) < apart })
+	}
+	for touches(t.Cross.Depth) {
+		t.Cross.Depth += apart
+	}
 }
 
 // surfaceR is the radius of the tread surface at height z, grooves and edges aside.
