@@ -169,7 +169,7 @@ func (b *builder) solids(cavity *solid.Node, h hub.Solids) {
 }
 
 func (b *builder) cut(name, group, path string, n *solid.Node) {
-	b.Split.Cuts = append(b.Split.Cuts, Cut{Name: name, Group: group, Path: path, Node: n, Box: boxOf(n)})
+	b.Split.Cuts = append(b.Split.Cuts, Cut{Name: name, Group: group, Path: path, Node: n, Box: n.Bounds()})
 }
 
 // note is a warning about a value of the job.

@@ -66,17 +66,3 @@ func (s *Split) Piece(z *Zone) *solid.Node {
 }
 
 func overlap(a, b mesh.Box) bool { return a.Overlaps(b, -reach) }
-
-// boxOf bounds the leaves of a tree; for a difference, its first operand.
-func boxOf(n *solid.Node) mesh.Box {
-	if n.Op == solid.OpLeaf {
-		return n.Leaf.Box
-	}
-	b := boxOf(n.Kids[0])
-	if n.Op == solid.OpUnion {
-		for _, k := range n.Kids[1:] {
-			b = b.Join(boxOf(k))
-		}
-	}
-	return b
-}

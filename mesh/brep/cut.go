@@ -83,19 +83,11 @@ func (b *builder) cutBySurface(marks []mark, s, t, k *surface, tr *track) []mark
 			return false
 		})
 	}
-	for i := 0; i < len(b.seek.roots); {
-		var at float64
-		if closed {
-			at, i = b.seek.roots[i], i+1
-		} else {
-			at, i = b.seek.contact(i, tr.T1-tr.T0)
+	for at := range b.seek.contacts(closed, tr.T1-tr.T0) {
+		if p := tr.At(at); k.holds(p, vertexTol) {
+			p, sine := polish(p, s.carrier, t.carrier, k.carrier)
+			marks = append(marks, mark{at, p, sine})
 		}
-		p := tr.At(at)
-		if !k.holds(p, vertexTol) {
-			continue
-		}
-		p, sine := polish(p, s.carrier, t.carrier, k.carrier)
-		marks = append(marks, mark{at, p, sine})
 	}
 	return marks
 }
@@ -125,13 +117,7 @@ func (b *builder) cutByJoints(marks []mark, s *surface, tr *track) []mark {
 				b.seek.f, b.seek.short = j.F, 0
 				b.seek.run(tr, func(i int) bool { return tr.segBox(i, &j.Box) })
 			}
-			for i := 0; i < len(b.seek.roots); {
-				var at float64
-				if closed {
-					at, i = b.seek.roots[i], i+1
-				} else {
-					at, i = b.seek.contact(i, tr.T1-tr.T0)
-				}
+			for at := range b.seek.contacts(closed, tr.T1-tr.T0) {
 				if p := tr.At(at); j.Dist(p) < vertexTol {
 					marks = append(marks, mark{t: at, p: p})
 				}

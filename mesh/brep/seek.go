@@ -1,6 +1,7 @@
 package brep
 
 import (
+	"iter"
 	"math"
 	"slices"
 )
@@ -137,6 +138,24 @@ func (s *seeker) root(a, b, fa, fb float64) float64 {
 		}
 	}
 	return (a + b) / 2
+}
+
+// contacts yields the roots one by one: as they are if they were found in closed
+// form, else each run of flat ones as one contact.
+func (s *seeker) contacts(closed bool, span float64) iter.Seq[float64] {
+	return func(yield func(float64) bool) {
+		for i := 0; i < len(s.roots); {
+			at := s.roots[i]
+			if closed {
+				i++
+			} else {
+				at, i = s.contact(i, span)
+			}
+			if !yield(at) {
+				return
+			}
+		}
+	}
 }
 
 // contact merges the run of parameters around roots[i] on which f stays flat

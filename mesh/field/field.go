@@ -33,7 +33,7 @@ func New(n *solid.Node) (*Field, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Field{root: n, sdf: s, box: bounds(n)}, nil
+	return &Field{root: n, sdf: s, box: n.Bounds()}, nil
 }
 
 // Distance returns the field at p in mm: a bound of the distance to the surface,
@@ -48,23 +48,3 @@ func (f *Field) Inside(p mesh.Vec) bool { return f.Distance(p) < 0 }
 // Bounds returns a box that holds the solid, mm; it may be larger than needed,
 // and Lo exceeds Hi where an intersection is seen to be empty.
 func (f *Field) Bounds() mesh.Box { return f.box }
-
-// bounds is the box algebra of the tree. What is taken away shrinks nothing.
-func bounds(n *solid.Node) mesh.Box {
-	if n.Op == solid.OpLeaf {
-		return n.Leaf.Box
-	}
-	b := bounds(n.Kids[0])
-	for _, k := range n.Kids[1:] {
-		switch n.Op {
-		case solid.OpUnion:
-			b = b.Join(bounds(k))
-		case solid.OpIntersect:
-			c := bounds(k)
-			for i := range c.Lo {
-				b.Lo[i], b.Hi[i] = max(b.Lo[i], c.Lo[i]), min(b.Hi[i], c.Hi[i])
-			}
-		}
-	}
-	return b
-}

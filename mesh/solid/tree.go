@@ -126,6 +126,28 @@ func (n *Node) Contains(p Vec) bool {
 	return true
 }
 
+// Bounds returns a box that holds the solid, mm. It is tight where nothing that
+// is taken away holds a whole extreme; Lo exceeds Hi where an intersection is
+// seen to be empty.
+func (n *Node) Bounds() Box {
+	if n.Op == OpLeaf {
+		return n.Leaf.Box
+	}
+	b := n.Kids[0].Bounds()
+	for _, k := range n.Kids[1:] {
+		switch n.Op {
+		case OpUnion:
+			b = b.Join(k.Bounds())
+		case OpIntersect:
+			c := k.Bounds()
+			for i := range c.Lo {
+				b.Lo[i], b.Hi[i] = max(b.Lo[i], c.Lo[i]), min(b.Hi[i], c.Hi[i])
+			}
+		}
+	}
+	return b
+}
+
 // Leaves returns every leaf of the tree once, in the order of first mention.
 func (n *Node) Leaves() []*Leaf {
 	var out []*Leaf

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"wheelmold/mesh"
-	"wheelmold/mesh/solid"
 	"wheelmold/mold"
 )
 
@@ -77,30 +76,9 @@ func pour(m *mold.Mold) Pour {
 
 // sizeOf is the size of a piece as it lies on the bed.
 func sizeOf(p mold.Piece) [3]float64 {
-	b := boxOf(p.Root)
+	b := p.Root.Bounds()
 	posed := mesh.EmptyBox().Include(p.Pose.Apply(b.Lo)).Include(p.Pose.Apply(b.Hi))
 	return posed.Hi.Sub(posed.Lo)
-}
-
-// boxOf bounds a tree. It is tight where no cut takes a whole extreme away, as
-// in the pieces of a mold.
-func boxOf(n *solid.Node) mesh.Box {
-	if n.Op == solid.OpLeaf {
-		return n.Leaf.Box
-	}
-	b := boxOf(n.Kids[0])
-	for _, k := range n.Kids[1:] {
-		switch n.Op {
-		case solid.OpUnion:
-			b = b.Join(boxOf(k))
-		case solid.OpIntersect:
-			c := boxOf(k)
-			for i := range b.Lo {
-				b.Lo[i], b.Hi[i] = max(b.Lo[i], c.Lo[i]), min(b.Hi[i], c.Hi[i])
-			}
-		}
-	}
-	return b
 }
 
 // OfBuild reports a mold whose parts were made.

@@ -9,10 +9,12 @@ import (
 func sample() *Check {
 	return &Check{
 		Version: Version, Job: "heron", Warnings: []string{}, Process: "milled",
-		Wheel:   Wheel{88.9, 25.4, "front"},
-		Outline: Outline{"square", [3]float64{127, 127, 50.8}},
-		Pieces:  []Piece{{Name: "base", Size: [3]float64{127, 127, 12.7}, Volume: 204838.3, Triangles: 1200, Mesh: 204838.3 * (1 - 1e-5)}},
-		Rubber:  Rubber{100000, 100000 * (1 + 1e-14), 0, 0},
+		Wheel:    Wheel{88.9, 25.4, "front"},
+		Outline:  Outline{"square", [3]float64{127, 127, 50.8}},
+		Pieces:   []Piece{{Name: "base", Size: [3]float64{127, 127, 12.7}, Volume: 204838.3, Triangles: 1200, Mesh: 204838.3 * (1 - 1e-5)}},
+		Hardware: Hardware{Bolts: 4, BoltSize: "M5", Side: 2, SideSize: "M4", Balls: []Balls{{10, 6.35}}, Seal: "gasket", SealMM: 0.03},
+		Scars:    Scars{Hidden: 5, Visible: 2, Cover: 80},
+		Rubber:   Rubber{100000, 100000 * (1 + 1e-14), 0, 0},
 		Pour: Pour{Channels: 2000, Density: 1.05, Poured: 107.1, Waste: 0.1, Mixed: 119, PartsA: 1, PartsB: 0.7, A: 70, B: 49,
 			Batch: 453.6, Spare: 334.6, Wheels: 3},
 	}
@@ -28,6 +30,9 @@ func TestCheckText(t *testing.T) {
 
 wheel  88.9 x 25.4 mm       3.5 x 1 in    diameter x width, front face up in the mold
 mold   127 x 127 x 50.8 mm  5 x 5 x 2 in  square, milled
+
+to buy  4 M5 bolts along the axis, 2 M4 bolts across the shells, 10 balls of 6.35 mm, gasket for a gap of 0.03 mm at the hub's end
+to cut  7 stubs of gates and vents, 2 of them visible beside the cover of 80 mm
 
 piece  size mm           size in      volume
 base   127 x 127 x 12.7  5 x 5 x 0.5  204.838 cm³
@@ -66,6 +71,22 @@ func TestBuildText(t *testing.T) {
 	} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("%q is missing in:\n%s", want, b.String())
+		}
+	}
+}
+
+func TestHardwareAndScars(t *testing.T) {
+	h := Hardware{Bolts: 4, BoltSize: "M3", SideClamp: "strap", Jacks: 6, JackSize: "M6"}
+	if got, want := h.text(), "4 M3 bolts along the axis, 1 strap around the shells, 6 M6 jack screws"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	for s, want := range map[Scars]string{
+		{}:                       "no gate or vent",
+		{Visible: 7}:             "7 stubs of gates and vents, all visible: no hub.cover_diameter stated",
+		{Hidden: 7, Cover: 98.5}: "7 stubs of gates and vents, all under the cover of 98.5 mm",
+	} {
+		if got := s.text(); got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }
