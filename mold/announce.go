@@ -3,6 +3,7 @@ package mold
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"wheelmold/params"
 )
@@ -16,6 +17,8 @@ func announce(j *params.Job, m *Mold) params.Faults {
 	a.lockTouches()
 	a.crossRelease()
 	a.channels()
+	a.oddBalls()
+	a.grip()
 	return a.faults
 }
 
@@ -98,10 +101,59 @@ func (a *announcer) crossRelease() {
 	}
 }
 
+// oddBalls: one ball of a parting line lies far enough off the pattern that
+// pieces put together wrongly do not close.
+func (a *announcer) oddBalls() {
+	b := a.j.Mold.Balls
+	if least := b.Clearance + 0.5; b.Offset < least {
+		a.fault("mold.balls.offset", mm(b.Offset), "at least "+mm(least), "pieces would also go together turned or swapped")
+	}
+}
+
+// grip: a bolt across the shells clamps a wall's worth of material, and its
+// recess opens outside.
+func (a *announcer) grip() {
+	s, l := a.j.Mold.SideClamp, a.m.Layout
+	if len(l.Cross) == 0 {
+		return
+	}
+	if s.Grip < a.j.Mold.Wall {
+		a.fault("mold.side_clamp.grip", mm(s.Grip), "at least "+mm(a.j.Mold.Wall), "the bolts across the shells would clamp less than a wall")
+	}
+	if s.Kind != "counterbore" {
+		return
+	}
+	t, _ := params.FastenerOf(s.Size)
+	for _, c := range l.Cross {
+		if room := l.depthAt(math.Abs(c.X)+c.RecessR) - t.HeadHeight; s.Grip > room {
+			a.fault("mold.side_clamp.grip", mm(s.Grip), "at most "+mm(room), "the bolts' heads would stand out of the shells")
+			return
+		}
+	}
+}
+
+// depthAt is how far the outline reaches along y at x.
+func (l *Layout) depthAt(x float64) float64 {
+	switch {
+	case x >= l.B:
+		return 0
+	case l.Outline == "octagon":
+		return min(l.B, l.B*math.Sqrt2-x)
+	case l.Outline == "round":
+		return min(l.FaceY, math.Sqrt(l.B*l.B-x*x))
+	}
+	return l.B
+}
+
 // channels open within the rubber's top face, clear of its edges.
 func (a *announcer) channels() {
 	l, t := a.m.Layout, a.m.Tread
+	least := a.j.Process.MinFeature / 4 // a drill goes where a slot cutter does not
 	check := func(path string, circle, r float64) {
+		if r < least {
+			a.fault(strings.Replace(path, "circle", map[bool]string{true: "gate", false: "diameter"}[strings.Contains(path, "sprue")], 1), mm(2*r), "at least "+mm(2*least)+" when made", "too narrow to be made by this process")
+			return
+		}
 		if circle-r < t.InnerR+touch || circle+r > t.UpperOuter-touch {
 			a.fault(path, mm(2*circle), mm(2*(t.InnerR+r))+" to "+mm(2*(t.UpperOuter-r)), "the channel opens over the hub or outside the rubber's top face")
 		}

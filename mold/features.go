@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"wheelmold/hub"
 	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
 	"wheelmold/params"
@@ -25,7 +26,8 @@ func (b *builder) recesses() {
 	}
 	rec := func(zone string, z0, z1 float64) {
 		n := b.Model.Cylinder("hub recess of "+zone, RoleLand, mesh.Vec{}, axisZ, r+clear, z0, z1)
-		b.cut("hub recess of "+zone, groupCavity, "hub.offset", n)
+		b.cut("hub recess of "+zone, groupRecess, "hub.offset", n)
+		b.last().May = []string{groupCavity}
 	}
 	switch {
 	case l.LandLow > 0:
@@ -92,7 +94,7 @@ func (b *builder) register(zone, path string, r params.Register, up bool) {
 // cone (the flat is wider than r·(√2-1), where a ball would touch both).
 func (b *builder) balls() {
 	for i, p := range b.Layout.Balls {
-		flat := solid.Round(p.Diameter / 2 * .45)
+		flat := solid.Round(max(p.Diameter/2*.45, p.R-p.Depth*.8)) // a wide pocket keeps a wall
 		d, c := p.Depth, p.R-flat
 		prof := solid.Poly(0, -d, flat, -d, p.R, c-d, p.R, d-c, flat, d, 0, d)
 		name := fmt.Sprintf("ball pocket %d of %s", i+1, p.Line)
@@ -120,7 +122,7 @@ func (b *builder) bolts() {
 	for i, p := range l.Cross {
 		name := fmt.Sprintf("cross bolt hole %d", i+1)
 		o := mesh.Vec{p.X, 0, p.Z}
-		far := l.B + past
+		far := max(l.B, p.Grip) + past
 		b.cut(name, name, "mold.side_clamp.size", b.Model.Cylinder(name, RoleBolt, o, axisY, p.R, -far, far))
 		b.last().Sides = true
 		if p.RecessR > p.R {
@@ -172,14 +174,14 @@ func (b *builder) channels() {
 		grow := (l.MouthR - l.GateR) / h * past
 		n := b.Model.Cone(name, RoleSprue, p, axisZ, l.GateR, 0, l.MouthR+grow, h+past)
 		b.cut(name, name, "mold.sprue.gate", n)
-		b.last().May = []string{groupCavity}
+		b.last().May, b.last().Last = []string{groupCavity}, true
 		all = append(all, n)
 	}
 	for i, p := range l.Vents {
 		name := fmt.Sprintf("vent %d", i+1)
 		n := b.Model.Cylinder(name, RoleVent, p, axisZ, l.VentR, 0, l.Ceil-t.Top+past)
 		b.cut(name, name, "mold.vents.diameter", n)
-		b.last().May = []string{groupCavity}
+		b.last().May, b.last().Last = []string{groupCavity}, true
 		all = append(all, n)
 	}
 	if len(all) == 0 {
@@ -202,10 +204,17 @@ func (b *builder) seals() []*solid.Node {
 		out = append(out, b.Model.Revolve(name, RoleSeal, solid.AxisFrame(mesh.Vec{}, axisZ), solid.Poly(in, z0, c.EndR(), z0, c.EndR(), z1, in, z1)))
 	}
 	if l.GapLow > 0 {
-		ring("lower hub seal", c.OpeningR(c.Lower), l.LandLow, c.Z0)
+		ring("lower hub seal", sealInner(c, c.Lower), l.LandLow, c.Z0)
 	}
 	if l.GapTop > 0 {
-		ring("upper hub seal", c.OpeningR(c.Upper), c.Z1(), l.LandTop)
+		ring("upper hub seal", sealInner(c, c.Upper), c.Z1(), l.LandTop)
 	}
 	return out
+}
+
+// sealInner is the seal's inner radius: a little outside the widest opening,
+// whose bolt holes it would else just touch.
+func sealInner(c *hub.Core, e hub.End) float64 {
+	open := c.OpeningR(e)
+	return solid.Round(open + (c.EndR()-open)/8)
 }

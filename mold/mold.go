@@ -183,6 +183,7 @@ func (b *builder) last() *Cut { return &b.Split.Cuts[len(b.Split.Cuts)-1] }
 // Groups of cuts that others run into on purpose.
 const (
 	groupCavity = "cavity"
+	groupRecess = "hub recess"
 	groupStrap  = "strap groove"
 	groupMark   = "mark"
 )

@@ -17,6 +17,9 @@ func (p *placer) sides(corner float64) {
 	m := &p.j.Mold
 	rd := solid.Round
 	ball := p.fitBall(m.Balls.Diameter, p.Top)
+	if ball < m.Balls.Diameter {
+		p.warn("mold.balls.diameter", mm(m.Balls.Diameter), "", "the shells are too low for such a ball between them; there it is "+mm(ball))
+	}
 	rb := rd((ball+m.Balls.Clearance)/2 + p.comp)
 	x := p.t.R + p.land + rb // ball
 	off := rd(m.Balls.Offset)
@@ -28,6 +31,9 @@ func (p *placer) sides(corner float64) {
 		p.Balls = append(p.Balls, b)
 	}
 	reach := x + rb + off
+	if t, ok := params.FastenerOf(m.Jacks.Size); ok {
+		reach = max(reach, p.t.R+p.land+t.TapDrill)
+	}
 	if m.SideClamp.Kind == "counterbore" {
 		reach = p.crossBolts(corner, x, reach, rb)
 	}
@@ -189,27 +195,41 @@ func (p *placer) jacks() {
 	p.sideJacks(r)
 }
 
-// sideJacks puts one tapped hole in shell A beside the ball of either side.
+// sideJacks puts one tapped hole in shell A beside the ball of either side,
+// where strap and bolts leave room.
 func (p *placer) sideJacks(r float64) {
+	rd := solid.Round
 	for _, b := range p.Balls {
 		if b.Axis != 1 {
 			continue
 		}
 		up := map[bool]float64{true: 1, false: -1}[b.Odd]
-		z := b.At[2] + up*solid.Round(b.R+p.wall+r)
-		room := p.Top - p.wall - r
-		for _, c := range p.Cross {
-			if c.X*b.At[0] > 0 && (c.Z-b.At[2])*up > 0 && math.Abs(c.X-b.At[0]) < c.RecessR+r+p.wall {
-				room = min(room, p.Top/2+math.Abs(c.Z-p.Top/2)-c.RecessR-p.wall-r)
-			}
-		}
-		if p.Top/2+math.Abs(z-p.Top/2) > room {
+		at := mesh.Vec{rd(math.Copysign(max(math.Abs(b.At[0]), p.t.R+p.land+r), b.At[0])), 0, b.At[2] + up*rd(b.R+p.wall+r)}
+		if !p.roomForJack(at, r) {
 			p.warn("mold.jacks.size", p.j.Mold.Jacks.Size, "", "no room for a jack screw beside the ball on "+b.Line+"; open it at the pry slot")
 			continue
 		}
-		x := math.Copysign(max(math.Abs(b.At[0]), p.t.R+p.land+r), b.At[0])
-		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole shells %d", len(p.Jacks)+1), mesh.Vec{solid.Round(x), 0, z}, mesh.Vec{0, 1, 0}, r, p.B + 1})
+		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole shells %d", len(p.Jacks)+1), at, mesh.Vec{0, 1, 0}, r, p.B + 1})
 	}
+}
+
+// roomForJack: a hole along y keeps its walls from the shells' ends, the strap
+// that would cover it, the bolts both ways, and the pry slot.
+func (p *placer) roomForJack(at mesh.Vec, r float64) bool {
+	if at[2]-r < p.wall || at[2]+r > p.Top-p.wall || p.Strap != nil {
+		return false
+	}
+	for _, c := range p.Cross {
+		if c.X*at[0] > 0 && math.Hypot(c.X-at[0], c.Z-at[2]) < c.RecessR+r+p.wall {
+			return false
+		}
+	}
+	for _, b := range p.Bolts {
+		if math.Abs(b.At[0]-at[0]) < b.R+r+p.wall {
+			return false
+		}
+	}
+	return math.Abs(at[0])+r+p.wall <= p.OuterX-p.j.Mold.PrySlots.Depth
 }
 
 // channels places sprue gates and vents around the top of the rubber.

@@ -23,6 +23,7 @@ type Cut struct {
 	Box   mesh.Box
 	May   []string // groups that it is meant to run into
 	Sides bool     // it is meant to break through the outline's sides
+	Last  bool     // it also goes through what the piece gains
 }
 
 // Added is material that a zone's piece gains: a register, a pedestal.
@@ -46,10 +47,14 @@ const reach = 1e-6
 
 // Piece returns the tree of one zone's piece.
 func (s *Split) Piece(z *Zone) *solid.Node {
-	var cuts []*solid.Node
+	var cuts, last []*solid.Node
 	for i := range s.Cuts {
-		if overlap(s.Cuts[i].Box, z.Box) {
-			cuts = append(cuts, s.Cuts[i].Node)
+		switch c := &s.Cuts[i]; {
+		case !overlap(c.Box, z.Box):
+		case c.Last:
+			last = append(last, c.Node)
+		default:
+			cuts = append(cuts, c.Node)
 		}
 	}
 	body := solid.Minus(solid.Intersect(s.Block, z.Body), cuts...)
@@ -59,10 +64,10 @@ func (s *Split) Piece(z *Zone) *solid.Node {
 			adds = append(adds, a.Node)
 		}
 	}
-	if len(adds) == 0 {
-		return body
+	if len(adds) > 0 {
+		body = solid.Union(append([]*solid.Node{body}, adds...)...)
 	}
-	return solid.Union(append([]*solid.Node{body}, adds...)...)
+	return solid.Minus(body, last...)
 }
 
 func overlap(a, b mesh.Box) bool { return a.Overlaps(b, -reach) }

@@ -19,6 +19,7 @@ import (
 // place planes and cylinders.
 type Tread struct {
 	R, Top     float64 // outer radius in the middle, height of the cavity
+	Width      float64 // of the wheel; above it lies the allowance to trim
 	Edge       string
 	EdgeSize   float64
 	CrownR     float64 // radius of the crown's arc, 0: cylindrical
@@ -40,14 +41,15 @@ func newTread(j *params.Job, core *hub.Core) *Tread {
 	rd := solid.Round
 	bare := w.Diameter/2 - core.BodyR
 	t := &Tread{
-		R: rd(core.BodyR + bare/(1-3*j.Mold.Shrinkage)), Top: rd(w.Width + j.Mold.TopAllowance),
+		R: rd(core.BodyR + bare/(1-3*j.Mold.Shrinkage)), Top: rd(w.Width) + rd(j.Mold.TopAllowance), Width: rd(w.Width),
 		Edge: w.Edge, EdgeSize: rd(w.EdgeSize), Cross: w.Cross, InnerR: core.EndR(),
 	}
 	if t.EdgeSize == 0 {
 		t.Edge = "square"
 	}
-	if w.Crown > 0 {
-		h := t.Top / 2
+	const leastCrown = 0.01 // mm: a lower one is a cylinder to any maker
+	if w.Crown >= leastCrown {
+		h := t.Width / 2
 		t.CrownR = (h*h + w.Crown*w.Crown) / (2 * w.Crown)
 	}
 	for _, g := range w.Grooves {
@@ -97,7 +99,7 @@ func (t *Tread) surfaceR(z float64) float64 {
 	if t.CrownR == 0 {
 		return t.R
 	}
-	d := z - t.Top/2
+	d := min(z, t.Width) - t.Width/2
 	return t.R - t.CrownR + math.Sqrt(t.CrownR*t.CrownR-d*d)
 }
 
@@ -107,7 +109,7 @@ func (t *Tread) to(p solid.Profile, z float64) solid.Profile {
 	if t.CrownR == 0 {
 		return p.LineTo(r, z).As(RoleTread)
 	}
-	return p.ArcTo(r, z, t.R-t.CrownR, t.Top/2, true).As(RoleTread)
+	return p.ArcTo(r, z, t.R-t.CrownR, t.Width/2, true).As(RoleTread)
 }
 
 // outer is the outer surface from the lower face to the upper.
@@ -119,10 +121,10 @@ func (t *Tread) outer() solid.Profile {
 		// The edge circle touches the face from above and the crown from inside:
 		// its center lies CrownR - e from the crown's center.
 		c := t.R - t.CrownR
-		up := t.Top/2 - e
+		up := t.Width/2 - e
 		r := c + math.Sqrt((t.CrownR-e)*(t.CrownR-e)-up*up)
 		k := t.CrownR / (t.CrownR - e)
-		x, z := c+(r-c)*k, t.Top/2-up*k
+		x, z := c+(r-c)*k, t.Width/2-up*k
 		p = p.LineTo(r, 0).As(RoleTread).ArcTo(x, z, r, e, true).As(RoleTread)
 	case t.Edge == "round":
 		p = p.LineTo(t.R-e, 0).As(RoleTread).ArcTo(t.R, e, t.R-e, e, true).As(RoleTread)
@@ -138,15 +140,18 @@ func (t *Tread) outer() solid.Profile {
 	}
 	// The upper edge is the lower one's mirror image.
 	last := first[len(first)-1].P
-	p = t.to(p, t.Top-last[1])
+	p = t.to(p, t.Width-last[1])
 	for i := len(first) - 2; i >= 0; i-- {
 		q := first[i]
 		if q.Arc {
-			p = p.ArcTo(q.P[0], t.Top-q.P[1], q.C[0], t.Top-q.C[1], true)
+			p = p.ArcTo(q.P[0], t.Width-q.P[1], q.C[0], t.Width-q.C[1], true)
 		} else {
-			p = p.LineTo(q.P[0], t.Top-q.P[1])
+			p = p.LineTo(q.P[0], t.Width-q.P[1])
 		}
 		p = p.As(RoleTread)
+	}
+	if t.Top > t.Width { // the allowance, to be trimmed to the finished face
+		p = p.LineTo(p[len(p)-1].P[0], t.Top).As(RoleTread)
 	}
 	return p
 }

@@ -80,10 +80,11 @@ var wheelKeys = []Key{
 		From: "a quarter of the pitch, at most a tenth of the diameter"},
 	{Path: "wheel.cross.depth", Kind: Length, hi: diameterShare(0.4),
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Cross.Depth }, ifCross(func(j *Job) float64 {
-			return max(0.1, tenth(0.02*j.Wheel.Diameter))
+			lug := math.Pi*j.Wheel.Diameter/float64(j.Wheel.Cross.Count) - j.Wheel.Cross.Width
+			return max(0.1, tenthBelow(min(0.02*j.Wheel.Diameter, 0.25*lug)))
 		})),
 		Doc:  "Depth of a cross groove below the largest radius of the tread.",
-		From: "2 % of the diameter"},
+		From: "2 % of the diameter, at most a quarter of a lug, so that the shells release"},
 	{Path: "wheel.cross.flank", Kind: Angle, hi: fixed(45),
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Cross.Flank }, ifCross(func(j *Job) float64 { return 10 })),
 		Doc:  "How far each flank of a cross groove leans outward.",

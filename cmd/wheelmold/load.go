@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -12,8 +14,9 @@ import (
 	"wheelmold/params"
 )
 
-// maxJob bounds the size of a job file, bytes: a hundred times the largest sensible.
-const maxJob = 1 << 20
+// maxJob bounds the size of a job file, bytes: three times one that states
+// every value with its explanation.
+const maxJob = 1 << 16
 
 // source is a job as it was asked for.
 type source struct {
@@ -24,22 +27,42 @@ type source struct {
 
 // readJob reads a job file; "-" is standard input.
 func readJob(c *cobra.Command, name string, sets *settings) (*source, error) {
-	in := c.InOrStdin()
+	open := func() (io.ReadCloser, error) { return os.Open(name) }
 	if name == "-" {
 		name = "standard input"
-	} else {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, err
-		}
-		defer f.Close()
-		in = f
+		open = func() (io.ReadCloser, error) { return io.NopCloser(c.InOrStdin()), nil }
 	}
-	b, err := io.ReadAll(io.LimitReader(in, maxJob+1))
+	b, err := readAll(c.Context(), open)
 	if err == nil && len(b) > maxJob {
 		err = &jobError{params.Faults{{File: name, Cause: fmt.Sprintf("is larger than %d bytes: no job file", maxJob)}}, exitJob}
 	}
 	return &source{name, b, sets}, err
+}
+
+// readAll reads up to a job's size and one byte more. A pipe that nobody writes
+// to blocks opening and reading, but not the interrupt.
+func readAll(ctx context.Context, open func() (io.ReadCloser, error)) ([]byte, error) {
+	type result struct {
+		b   []byte
+		err error
+	}
+	done := make(chan result, 1)
+	go func() {
+		in, err := open()
+		if err != nil {
+			done <- result{nil, err}
+			return
+		}
+		defer in.Close()
+		b, err := io.ReadAll(io.LimitReader(in, maxJob+1))
+		done <- result{bytes.TrimPrefix(b, []byte("\ufeff")), err} // editors' byte order mark
+	}()
+	select {
+	case r := <-done:
+		return r.b, r.err
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
 }
 
 // model reads the job and lays its mold out. Warnings are printed as they come,
