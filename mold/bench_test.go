@@ -59,3 +59,17 @@ func BenchmarkMake(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkCheck is what `wheelmold check` does on the biggest example, files
+// and printing aside.
+func BenchmarkCheck(b *testing.B) {
+	for b.Loop() {
+		m, err := New(example(b, "../examples/albatross.toml"))
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := m.Check(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -106,14 +106,13 @@ func (b *builder) cutByJoints(marks []mark, s *surface, tr *track) []mark {
 			if !j.Box.Overlaps(tr.box, contactTol) {
 				continue
 			}
-			tr.sample()
-			n := len(tr.p)
-			if math.Abs(j.F(tr.p[0])) < flatF && math.Abs(j.F(tr.p[n/2])) < flatF {
-				continue // the curve runs along the joint
-			}
 			normal, d, flat := j.Plane()
 			closed := flat && b.seek.plane(tr, normal, d)
 			if !closed {
+				tr.sample()
+				if n := len(tr.p); math.Abs(j.F(tr.p[0])) < flatF && math.Abs(j.F(tr.p[n/2])) < flatF {
+					continue // the curve runs along the joint
+				}
 				b.seek.f, b.seek.short = j.F, 0
 				b.seek.run(tr, func(i int) bool { return tr.segBox(i, &j.Box) })
 			}

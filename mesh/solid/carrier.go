@@ -251,19 +251,19 @@ func near(a, b float64) bool { return math.Abs(a-b) < mergeTol }
 // same reports whether c and d are one surface; frames have canonical
 // directions, so opposite senses need no case of their own.
 func (c *Carrier) same(d *Carrier) bool {
-	if c.Kind != d.Kind || c.Frame.Z.Dist(d.Frame.Z) > dirTol {
+	// Numbers first: they tell most carriers apart at little cost.
+	switch {
+	case c.Kind != d.Kind:
 		return false
-	}
-	if c.Kind == Plane {
-		return near(c.D, d.D)
-	}
-	if !Coaxial(c, d) {
+	case c.Kind == Plane:
+		return near(c.D, d.D) && c.Frame.Z.Dist(d.Frame.Z) <= dirTol
+	case c.Kind == Cylinder && !near(c.R0, d.R0), c.Frame.Z.Dist(d.Frame.Z) > dirTol, !Coaxial(c, d):
 		return false
 	}
 	o := d.Frame.O.Sub(c.Frame.O).Dot(c.Frame.Z)
 	switch c.Kind {
 	case Cylinder:
-		return near(c.R0, d.R0)
+		return true
 	case Cone:
 		return math.Abs(c.DR*d.DZ-c.DZ*d.DR) < dirTol &&
 			math.Abs((d.R0-c.R0)*c.DZ-(d.Z0+o-c.Z0)*c.DR) < mergeTol

@@ -1,6 +1,10 @@
 package solid
 
-import "fmt"
+import (
+	"fmt"
+
+	"wheelmold/mesh"
+)
 
 // Op is the operation of a tree node.
 type Op uint8
@@ -18,10 +22,16 @@ type Node struct {
 	Op   Op
 	Leaf *Leaf
 	Kids []*Node
+
+	box Box // of a union: what lies outside concerns none of its parts
 }
 
 // Union, Intersect and Minus build nodes.
-func Union(kids ...*Node) *Node { return &Node{Op: OpUnion, Kids: kids} }
+func Union(kids ...*Node) *Node {
+	n := &Node{Op: OpUnion, Kids: kids}
+	n.box = n.Bounds()
+	return n
+}
 
 // Intersect is the common part of its arguments.
 func Intersect(kids ...*Node) *Node { return &Node{Op: OpIntersect, Kids: kids} }
@@ -52,6 +62,9 @@ func (n *Node) Beside(c *Carrier, q Vec) Bits {
 		return n.Leaf.beside(c, q)
 	case OpUnion:
 		var o Bits
+		if !n.box.Contains(q, 1e-6) {
+			return o
+		}
 		for _, k := range n.Kids {
 			if o |= k.Beside(c, q); o == Below|Above {
 				break
@@ -101,6 +114,9 @@ func (n *Node) Contains(p Vec) bool {
 	case OpLeaf:
 		return n.Leaf.Contains(p)
 	case OpUnion:
+		if !n.box.Contains(p, 1e-6) {
+			return false
+		}
 		for _, k := range n.Kids {
 			if k.Contains(p) {
 				return true
@@ -132,6 +148,9 @@ func (n *Node) Contains(p Vec) bool {
 func (n *Node) Bounds() Box {
 	if n.Op == OpLeaf {
 		return n.Leaf.Box
+	}
+	if len(n.Kids) == 0 { // a union of nothing
+		return mesh.EmptyBox()
 	}
 	b := n.Kids[0].Bounds()
 	for _, k := range n.Kids[1:] {
