@@ -185,3 +185,8 @@ func (tr *track) segBox(k int, box *Box) bool {
 	}
 	return true
 }
+
+// arcBox bounds arc k.
+func (tr *track) arcBox(k int) Box {
+	return Box{Lo: tr.p[k], Hi: tr.p[k]}.Include(tr.p[k+1]).Grow(tr.bulge[k])
+}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
 )
 
@@ -35,9 +36,10 @@ func (b *builder) cut(s, t *surface, tr *track) {
 	if !tr.box.Overlaps(s.box, contactTol) || !tr.box.Overlaps(t.box, contactTol) {
 		return
 	}
+	box := b.findLive(s, t, tr)
 	marks := b.marks[:0]
 	for _, k := range b.used {
-		if k != s && k != t && k.crosses(tr) {
+		if k != s && k != t && k.crosses(tr, box) {
 			marks = b.cutBySurface(marks, s, t, k, tr)
 		}
 	}
@@ -48,14 +50,44 @@ func (b *builder) cut(s, t *surface, tr *track) {
 	b.addParts(s, t, tr, b.marks)
 }
 
-// crosses reports whether a patch of k can cut the track.
-func (k *surface) crosses(tr *track) bool {
-	if !k.box.Overlaps(tr.box, contactTol) {
+// findLive notes which arcs of a general curve come near patches of both of its
+// carriers, and returns their box. Cuts elsewhere would part nothing: what lies
+// on both carriers' patches ends at patches, too.
+func (b *builder) findLive(s, t *surface, tr *track) Box {
+	b.live = b.live[:0]
+	if tr.Line || tr.Radius > 0 {
+		return tr.box
+	}
+	tr.sample()
+	box := mesh.EmptyBox()
+	for i := range tr.arc {
+		live := s.near(tr, i) && t.near(tr, i)
+		b.live = append(b.live, live)
+		if live {
+			box = box.Join(tr.arcBox(i))
+		}
+	}
+	return box
+}
+
+// near reports whether arc i of the track may meet a patch of k.
+func (k *surface) near(tr *track, i int) bool {
+	for _, p := range k.patches {
+		if tr.segBox(i, &p.Box) {
+			return true
+		}
+	}
+	return false
+}
+
+// crosses reports whether a patch of k can cut the track within the box.
+func (k *surface) crosses(tr *track, box Box) bool {
+	if !k.box.Overlaps(box, contactTol) {
 		return false
 	}
 	hit := len(k.patches) == 1
 	for i := 0; i < len(k.patches) && !hit; i++ {
-		hit = k.patches[i].Box.Overlaps(tr.box, contactTol)
+		hit = k.patches[i].Box.Overlaps(box, contactTol)
 	}
 	return hit && !k.contains(tr)
 }
@@ -74,14 +106,7 @@ func (b *builder) cutBySurface(marks []mark, s, t, k *surface, tr *track) []mark
 	closed := b.seek.closed(tr, k.carrier)
 	if !closed {
 		b.seek.f, b.seek.short = k.F, bend(k.carrier)/8
-		b.seek.run(tr, func(i int) bool {
-			for _, p := range k.patches {
-				if tr.segBox(i, &p.Box) {
-					return true
-				}
-			}
-			return false
-		})
+		b.seek.run(tr, func(i int) bool { return (len(b.live) == 0 || b.live[i]) && k.near(tr, i) })
 	}
 	for at := range b.seek.contacts(closed, tr.T1-tr.T0) {
 		if p := tr.At(at); k.holds(p, vertexTol) {

@@ -69,6 +69,7 @@ type builder struct {
 	mids     edgeIndex
 	edges    []*workEdge
 	marks    []mark // of the track being cut
+	live     []bool // its arcs near patches of both carriers; empty: all
 	touches  []touch
 	seek     seeker
 }
