@@ -74,6 +74,10 @@ func (m *Mold) knownEdges() map[string]*edgeSet {
 			out["lid"].circle("counterbore of "+name, p.At.Add(up(l.Ceil-p.HeadD)), 2, p.HeadR, nil)
 		}
 		if p.NutR > 0 {
+			if !p.NutHex {
+				out["base"].circle("nut recess of "+name, p.At.Add(up(l.Bottom)), 2, p.NutR, nil)
+				continue
+			}
 			for _, q := range hexagon(p.NutR) {
 				out["base"].add("nut recess of "+name, p.At.Add(mesh.Vec{q.P[0], q.P[1], l.Bottom}))
 				out["base"].add("nut recess of "+name, p.At.Add(mesh.Vec{q.P[0], q.P[1], l.Bottom + p.NutD}))

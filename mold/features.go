@@ -116,7 +116,11 @@ func (b *builder) bolts() {
 			b.cut("counterbore of "+name, name, "mold.bolts.head", b.Model.Cylinder("counterbore of "+name, RoleBolt, p.At, axisZ, p.HeadR, l.Ceil-p.HeadD, l.Ceil+past))
 		}
 		if p.NutR > 0 {
-			b.cut("nut recess of "+name, name, "mold.bolts.nut", b.Model.Extrude("nut recess of "+name, RoleBolt, solid.AxisFrame(p.At, axisZ), l.Bottom-past, l.Bottom+p.NutD, hexagon(p.NutR)))
+			shape := solid.Circle(0, 0, p.NutR)
+			if p.NutHex {
+				shape = hexagon(p.NutR)
+			}
+			b.cut("nut recess of "+name, name, "mold.bolts.nut", b.Model.Extrude("nut recess of "+name, RoleBolt, solid.AxisFrame(p.At, axisZ), l.Bottom-past, l.Bottom+p.NutD, shape))
 		}
 	}
 	for i, p := range l.Cross {
@@ -137,7 +141,13 @@ func (b *builder) bolts() {
 	for _, p := range l.Jacks {
 		o := p.At
 		b.cut(p.Name, p.Name, "mold.jacks.size", b.Model.Cylinder(p.Name, RoleJack, o, p.Dir, p.R, 0, p.Length))
-		b.last().Sides = p.Dir != axisZ && p.Dir != axisZ.Scale(-1)
+		side := p.Dir != axisZ && p.Dir != axisZ.Scale(-1)
+		b.last().Sides = side
+		if p.Wide > 0 {
+			n := "clearance of " + p.Name
+			b.cut(n, p.Name, "mold.jacks.size", b.Model.Cylinder(n, RoleJack, o, p.Dir, p.Wide, p.Thread, p.Length))
+			b.last().Sides = side
+		}
 	}
 }
 

@@ -55,7 +55,21 @@ type Bolt struct {
 	At           mesh.Vec
 	R            float64 // clearance hole
 	HeadR, HeadD float64 // counterbore in the lid
-	NutR, NutD   float64 // hexagon in the base: half the width across flats
+	NutR, NutD   float64 // recess in the base: radius, or half the width across flats
+	NutHex       bool
+}
+
+// Length is the least length of the bolt under its head that fills its nut, mm.
+func (b *Bolt) Length(l *Layout, nut float64) float64 {
+	return l.Ceil - b.HeadD - l.Bottom - b.NutD + nut
+}
+
+// nutReach is the nut recess's largest radius.
+func (b *Bolt) nutReach() float64 {
+	if b.NutHex {
+		return b.NutR * 2 / math.Sqrt(3)
+	}
+	return b.NutR
 }
 
 // CrossBolt is one bolt across the shells, along y.
@@ -82,6 +96,8 @@ type Jack struct {
 	Dir    mesh.Vec // away from the parting plane, through the tapped piece
 	R      float64  // tap drill
 	Length float64
+	// Beyond Thread the hole is as wide as the screw passes; Wide 0: tapped through.
+	Thread, Wide float64
 }
 
 // Strap is a groove around the shells for a band or hose clamp.
@@ -145,11 +161,14 @@ func (p *placer) corners() float64 {
 		if m.Bolts.Head == "socket" {
 			b.HeadR, b.HeadD = rd(t.Counterbore()/2+p.comp), rd(t.HeadHeight+.2)
 		}
-		if m.Bolts.Nut == "hex" {
-			b.NutR, b.NutD = rd(t.NutFlats/2+.15+p.comp), rd(t.NutHeight+.2)
+		switch m.Bolts.Nut {
+		case "hex":
+			b.NutR, b.NutD, b.NutHex = rd(t.NutFlats/2+.15+p.comp), rd(t.NutHeight+.2), true
+		case "round":
+			b.NutR, b.NutD = rd(t.EitherRecess()/2+p.comp), rd(t.NutHeight+.2)
 		}
 	}
-	recess := max(b.R, b.HeadR, b.NutR*2/math.Sqrt(3))
+	recess := max(b.R, b.HeadR, b.nutReach())
 	ballAt := p.t.R + p.land + rb
 	boltAt := ballAt
 	pitch := rb + p.wall + recess // ball to bolt, center to center

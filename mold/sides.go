@@ -32,7 +32,7 @@ func (p *placer) sides(corner float64) {
 	}
 	reach := x + rb + off
 	if t, ok := params.FastenerOf(m.Jacks.Size); ok {
-		reach = max(reach, p.t.R+p.land+t.TapDrill)
+		reach = max(reach, p.t.R+p.land+t.Hole("medium")+2*p.comp)
 	}
 	if m.SideClamp.Kind == "counterbore" {
 		reach = p.crossBolts(corner, x, reach, rb)
@@ -188,28 +188,30 @@ func (p *placer) jacks() {
 	for k := 0; k < 2; k++ {
 		a := 67.5 + 180*float64(k)
 		q := hub.Polar(at, a)
-		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole base %d", k+1), q, mesh.Vec{0, 0, -1}, r, -p.Bottom + 1})
+		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole base %d", k+1), q, mesh.Vec{0, 0, -1}, r, -p.Bottom + 1, 0, 0})
 		q[2] = p.Top
-		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole lid %d", k+1), q, mesh.Vec{0, 0, 1}, r, p.Ceil - p.Top + 1})
+		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole lid %d", k+1), q, mesh.Vec{0, 0, 1}, r, p.Ceil - p.Top + 1, 0, 0})
 	}
-	p.sideJacks(r)
+	p.sideJacks(t, r)
 }
 
 // sideJacks puts one tapped hole in shell A beside the ball of either side,
 // where strap and bolts leave room.
-func (p *placer) sideJacks(r float64) {
+func (p *placer) sideJacks(t params.Fastener, r float64) {
 	rd := solid.Round
+	wide := rd(t.Hole("medium")/2 + p.comp)
+	thread := rd(2 * t.Diameter) // ample in aluminum, and as deep as a tap goes
 	for _, b := range p.Balls {
 		if b.Axis != 1 {
 			continue
 		}
 		up := map[bool]float64{true: 1, false: -1}[b.Odd]
-		at := mesh.Vec{rd(math.Copysign(max(math.Abs(b.At[0]), p.t.R+p.land+r), b.At[0])), 0, b.At[2] + up*rd(b.R+p.wall+r)}
-		if !p.roomForJack(at, r) {
+		at := mesh.Vec{rd(math.Copysign(max(math.Abs(b.At[0]), p.t.R+p.land+wide), b.At[0])), 0, b.At[2] + up*rd(b.R+p.wall+wide)}
+		if !p.roomForJack(at, wide) {
 			p.warn("mold.jacks.size", p.j.Mold.Jacks.Size, "", "no room for a jack screw beside the ball on "+b.Line+"; open it at the pry slot")
 			continue
 		}
-		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole shells %d", len(p.Jacks)+1), at, mesh.Vec{0, 1, 0}, r, p.B + 1})
+		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole shells %d", len(p.Jacks)+1), at, mesh.Vec{0, 1, 0}, r, p.B + 1, thread, wide})
 	}
 }
 

@@ -68,11 +68,34 @@ func (d *document) syntax(src []byte) {
 	if errors.As(err, &at) {
 		f.Line, f.Column = at.Position()
 	}
+	if hint, ok := unquoted(src, f.Line); ok {
+		f.Hint = hint
+	}
 	// A key stated twice has been reported with both places.
 	if !slices.ContainsFunc(d.faults, func(g Fault) bool { return g.Line == f.Line }) {
 		d.faults = append(d.faults, f)
 		d.broken = true
 	}
+}
+
+// unquoted recognizes a quantity without quotes, the commonest slip, in a line.
+func unquoted(src []byte, line int) (hint string, ok bool) {
+	lines := strings.Split(string(src), "\n")
+	if line < 1 || line > len(lines) {
+		return "", false
+	}
+	key, value, found := strings.Cut(lines[line-1], "=")
+	value, _, _ = strings.Cut(value, "#")
+	value = strings.TrimSpace(value)
+	if !found || value == "" || strings.ContainsAny(value, `"'`) {
+		return "", false
+	}
+	for _, k := range []Kind{Length, Angle, Mass, Volume, Density, Share} {
+		if _, err := ParseQuantity(k, value); err == nil {
+			return fmt.Sprintf("put the value in quotes: %s = %q", strings.TrimSpace(key), value), true
+		}
+	}
+	return "", false
 }
 
 // scope is the table that a key belongs to.

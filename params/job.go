@@ -140,7 +140,7 @@ type Bolts struct {
 	Size string // "M3" … "M12", or "none"
 	Fit  string // ISO 273: "fine", "medium" or "coarse"
 	Head string // "socket" (ISO 4762 counterbore in the lid) or "none"
-	Nut  string // "hex" (recess in the base) or "none"
+	Nut  string // recess in the base: "hex", "round" (for a socket wrench) or "none"
 }
 
 // SideClamp holds the shells against each other.

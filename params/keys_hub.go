@@ -120,10 +120,18 @@ var hubKeys = []Key{
 				return 0
 			}
 			h := &j.Hub
-			return tenth((max(h.Bore, h.BearingBack.Diameter, h.BearingFront.Diameter) + h.BodyDiameter) / 2)
+			in := max(h.Bore, h.BearingBack.Diameter, h.BearingFront.Diameter)
+			// A seat's edge divides the face: the wider side takes the bolts.
+			if s := h.Seat.Diameter; h.Seat.Side != "none" && s > in {
+				if s-in >= h.BodyDiameter-s {
+					return tenth((in + s) / 2)
+				}
+				in = s
+			}
+			return tenth((in + h.BodyDiameter) / 2)
 		}),
 		Doc:  "Diameter of the circle on which the bolt holes lie.",
-		From: "midway between bore or bearing and the hub's outside"},
+		From: "midway between bore or bearing and the hub's outside; with a seat, in the wider of the rings that its edge leaves"},
 	{Path: "hub.bolts.hole", Kind: Length, hi: bodyShare(0.4),
 		slot: in(func(j *Job) *float64 { return &j.Hub.Bolts.Hole }, func(j *Job) float64 {
 			if j.Hub.Bolts.Count == 0 {

@@ -146,10 +146,15 @@ var closingKeys = []Key{
 		slot: in(func(j *Job) *string { return &j.Mold.Bolts.Head }, always("socket")),
 		Doc:  "Counterbore in the lid: for an ISO 4762 socket head, or none.",
 		From: "heads out of the way of the pour"},
-	{Path: "mold.bolts.nut", Kind: Word, Options: []string{"hex", "none"},
-		slot: in(func(j *Job) *string { return &j.Mold.Bolts.Nut }, always("hex")),
-		Doc:  "Recess in the base: for an ISO 4032 hexagon nut, or none.",
-		From: "one wrench is enough"},
+	{Path: "mold.bolts.nut", Kind: Word, Options: []string{"hex", "round", "none"},
+		slot: in(func(j *Job) *string { return &j.Mold.Bolts.Nut }, func(j *Job) string {
+			if j.Process.Name == "milled" {
+				return "round"
+			}
+			return "hex"
+		}),
+		Doc:  "Recess in the base for an ISO 4032 nut: hexagonal, so that it holds the nut; round, for a socket wrench; or none.",
+		From: "hexagonal where it is printed; a cutter leaves no sharp corners"},
 	{Path: "mold.side_clamp.kind", Kind: Word, Options: []string{"counterbore", "lugs", "strap", "none"},
 		slot: in(func(j *Job) *string { return &j.Mold.SideClamp.Kind }, func(j *Job) string {
 			if j.Wheel.Diameter < 60 || sideBolt(j) == "" {
@@ -274,7 +279,7 @@ var pouringKeys = []Key{
 		From: "the face stays as cast"},
 	{Path: "mold.shrinkage", Kind: Share, hi: fixed(0.05),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Shrinkage }, always(0.003)),
-		Doc:  "Free linear shrinkage of the urethane; see its data sheet.",
+		Doc:  "Free linear shrinkage of the urethane; see its data sheet. The cavity's rubber grows by three times this in thickness: bonded to the hub, nearly all of the volume's shrinkage goes there.",
 		From: "middle of the usual 0.05 % to 0.5 % for room-temperature systems"},
 	{Path: "mold.engraving.depth", Kind: Length, hi: fixed(3),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Engraving.Depth }, always(0.4)),

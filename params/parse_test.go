@@ -64,7 +64,7 @@ f.toml:8:1: process.name = "cast": allowed "milled", "filament", "lapped filamen
 		{"stated twice", sound90 + `bore = "13 mm"`, `
 f.toml:6:1: hub.bore = "13 mm": stated twice, first in line 5`},
 		{"no TOML", "[wheel]\ndiameter = 90 mm\n", `
-f.toml:2:15: not TOML: expected newline but got U+006D 'm'`},
+f.toml:2:15: not TOML: expected newline but got U+006D 'm'; put the value in quotes: diameter = "90 mm"`},
 		{"table opened twice", sound90 + "[wheel]\nedge = \"square\"", `
 f.toml:6:2: not TOML: table wheel already exists`},
 		{"sections and arrays", sound90 + "seat = 3\ngroove.width = \"2 mm\"\nlock_holes = {count = 400}\n[[mold]]\n[wheel.groove]\ndepth = \"90 mm\"", `

@@ -32,7 +32,7 @@ func preset(name string) Process {
 var nameKeys = []Key{
 	{Path: "name", Kind: Text, lo: fixed(1), hi: fixed(60),
 		slot: in(func(j *Job) *string { return &j.Name }, always("wheel")),
-		Doc:  "Name of the job, engraved and used in file names.",
+		Doc:  "Name of the job, engraved where mold.engraving.text says nothing else.",
 		From: "a plain word"},
 }
 

@@ -1,9 +1,6 @@
 package params
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // Fastener is one metric size: its screw, hole, head and nut. Lengths in mm.
 type Fastener struct {
@@ -59,11 +56,10 @@ func (f Fastener) Hole(fit string) float64 {
 // wider than the head, and half a millimeter of play (common practice).
 func (f Fastener) Counterbore() float64 { return 1.08*f.HeadDiameter + 0.5 }
 
-// EitherRecess is the diameter in mm of a round recess that takes the head or,
-// across its corners, the nut.
-func (f Fastener) EitherRecess() float64 {
-	return max(f.Counterbore(), f.NutFlats*2/math.Sqrt(3)+0.5)
-}
+// EitherRecess is the diameter in mm of a round recess that takes the head, or
+// the nut with a socket wrench on it: 1.45 widths across flats (common practice
+// for thin-walled sockets).
+func (f Fastener) EitherRecess() float64 { return max(f.Counterbore(), 1.45*f.NutFlats) }
 
 // ThreadStressArea is As of ISO 898-1 in mm² for a thread of nominal diameter d
 // and pitch p in mm: π/4·((d2+d3)/2)².

@@ -62,6 +62,9 @@ func (j *Job) clashes() Faults {
 
 // refuse records a clash; with names the other values that take part in it.
 func (c *judge) refuse(path, allowed, cause string, with ...string) {
+	if slices.ContainsFunc(c.faults, func(f Fault) bool { return f.Path == path && f.Allowed == allowed && f.Cause == cause }) {
+		return // both sides of a hub say the same
+	}
 	c.faults = append(c.faults, Fault{Path: path, Value: c.show(path), Allowed: allowed, Cause: cause, With: with})
 }
 

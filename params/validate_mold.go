@@ -151,13 +151,15 @@ func (c *judge) judgeOnFace(path string, circle, diameter float64, what string, 
 	if circle-diameter >= inner-slack && circle+diameter <= outer+slack {
 		return
 	}
-	allowed := mm(inner+diameter) + " to " + mm(outer-diameter)
-	if inner+diameter > outer-diameter {
-		allowed = "nothing, as wide as it is"
+	others := []string{"hub.flange_diameter", "hub.body_diameter", "wheel.diameter", "wheel.edge_size", "wheel.crown"}
+	if widest := (outer - inner) / 2; diameter > widest+slack {
+		c.refuse(with[0], upTo(widest), what+" is wider than the rubber's top face", append(others, path)...)
+		return
 	}
+	allowed := mm(inner+diameter) + " to " + mm(outer-diameter)
 	cause := what + " would open over the hub"
 	if circle-diameter >= inner-slack {
 		cause = what + " would open outside the tread's top face"
 	}
-	c.refuse(path, allowed, cause, append(with, "hub.flange_diameter", "hub.body_diameter", "wheel.diameter", "wheel.edge_size", "wheel.crown")...)
+	c.refuse(path, allowed, cause, append(with, others...)...)
 }

@@ -27,6 +27,9 @@ width, bore and process is there as a comment, to be changed where wanted.`,
 				return ofFlags(err)
 			}
 			if name != "" {
+				if job.Mold.Engraving.Text == job.Name {
+					job.Mold.Engraving.Text = name
+				}
 				job.Name = name
 			}
 			write := func(w io.Writer) error { return ofFlags(params.Write(w, job)) }

@@ -5,6 +5,7 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mold"
+	"wheelmold/params"
 )
 
 // OfCheck reports a mold of which only the exact boundaries are known.
@@ -28,7 +29,7 @@ func outline(m *mold.Mold) *Check {
 		Version:  Version,
 		Job:      j.Name,
 		Warnings: []string{},
-		Wheel:    Wheel{j.Wheel.Diameter, j.Wheel.Width, j.Mold.FaceUp},
+		Wheel:    Wheel{j.Wheel.Diameter, j.Wheel.Width, j.Mold.FaceUp, 2 * m.Tread.R},
 		Process:  j.Process.Name,
 		Outline:  Outline{l.Outline, [3]float64{2 * max(l.B, l.OuterX), 2 * l.FaceY, l.Ceil - l.Bottom}},
 		Hardware: hardware(m),
@@ -44,6 +45,12 @@ func hardware(m *mold.Mold) Hardware {
 		Side: len(l.Cross), SideSize: sizeIf(len(l.Cross), j.SideClamp.Size), SideClamp: j.SideClamp.Kind,
 		Jacks: len(l.Jacks), JackSize: sizeIf(len(l.Jacks), j.Jacks.Size),
 		Seal: j.Stack.Seal, SealMM: max(l.GapLow, l.GapTop), Balls: []Balls{},
+	}
+	if f, ok := params.FastenerOf(h.BoltSize); ok {
+		h.BoltMM = l.Bolts[0].Length(l, f.NutHeight)
+	}
+	if f, ok := params.FastenerOf(h.SideSize); ok {
+		h.SideMM = 2*l.Cross[0].Grip + f.NutHeight
 	}
 	for _, b := range l.Balls {
 		i := slices.IndexFunc(h.Balls, func(x Balls) bool { return x.Diameter == b.Diameter })

@@ -30,7 +30,8 @@ type Check struct {
 type Wheel struct {
 	Diameter float64 `json:"diameter_mm"`
 	Width    float64 `json:"width_mm"`
-	FaceUp   string  `json:"face_up"` // which of its faces is up during the pour
+	FaceUp   string  `json:"face_up"`            // which of its faces is up during the pour
+	Cavity   float64 `json:"cavity_diameter_mm"` // with the allowance for shrinkage
 }
 
 // Outline is what the assembled mold takes.
@@ -43,8 +44,10 @@ type Outline struct {
 type Hardware struct {
 	Bolts     int     `json:"bolts"` // along the axis
 	BoltSize  string  `json:"bolt_size"`
-	Side      int     `json:"side_bolts"` // across the shells
+	BoltMM    float64 `json:"bolt_length_mm"` // least, under the head, to fill the nut
+	Side      int     `json:"side_bolts"`     // across the shells
 	SideSize  string  `json:"side_bolt_size"`
+	SideMM    float64 `json:"side_bolt_length_mm"`
 	Jacks     int     `json:"jack_screws"`
 	JackSize  string  `json:"jack_screw_size"`
 	Balls     []Balls `json:"balls"`

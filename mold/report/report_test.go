@@ -9,10 +9,10 @@ import (
 func sample() *Check {
 	return &Check{
 		Version: Version, Job: "heron", Warnings: []string{}, Process: "milled",
-		Wheel:    Wheel{88.9, 25.4, "front"},
+		Wheel:    Wheel{88.9, 25.4, "front", 89.1},
 		Outline:  Outline{"square", [3]float64{127, 127, 50.8}},
 		Pieces:   []Piece{{Name: "base", Size: [3]float64{127, 127, 12.7}, Volume: 204838.3, Triangles: 1200, Mesh: 204838.3 * (1 - 1e-5)}},
-		Hardware: Hardware{Bolts: 4, BoltSize: "M5", Side: 2, SideSize: "M4", Balls: []Balls{{10, 6.35}}, Seal: "gasket", SealMM: 0.03},
+		Hardware: Hardware{Bolts: 4, BoltSize: "M5", BoltMM: 51.2, Side: 2, SideSize: "M4", SideMM: 24, Balls: []Balls{{10, 6.35}}, Seal: "gasket", SealMM: 0.03},
 		Scars:    Scars{Hidden: 5, Visible: 2, Cover: 80},
 		Rubber:   Rubber{100000, 100000 * (1 + 1e-14), 0, 0},
 		Pour: Pour{Channels: 2000, Density: 1.05, Poured: 107.1, Waste: 0.1, Mixed: 119, PartsA: 1, PartsB: 0.7, A: 70, B: 49,
@@ -31,7 +31,8 @@ func TestCheckText(t *testing.T) {
 wheel  88.9 x 25.4 mm       3.5 x 1 in    diameter x width, front face up in the mold
 mold   127 x 127 x 50.8 mm  5 x 5 x 2 in  square, milled
 
-to buy  4 M5 bolts along the axis, 2 M4 bolts across the shells, 10 balls of 6.35 mm, gasket for a gap of 0.03 mm at the hub's end
+cavity  89.1 mm across, with the allowance for shrinkage (mold.shrinkage)
+to buy  4 M5 bolts along the axis of 52 mm or more with nuts, 2 M4 bolts across the shells of 24 mm or more with nuts, 10 balls of 6.35 mm, gasket for a gap of 0.03 mm at the hub's end
 to cut  7 stubs of gates and vents, 2 of them visible beside the cover of 80 mm
 
 piece  size mm           size in      volume
@@ -44,8 +45,8 @@ rubber    100.0000 cm³  closed form (Pappus-Guldin)
 channels  2.0000 cm³    sprue and vents to the lid's top, closed form
 poured    107.1 g       rubber and channels at 1.05 g/cm³, no flash
 mixed     119.0 g       with the 10 % that stay in bucket and on tools
-part A    70.0 g        1 of 1.7 parts by mass
-part B    49.0 g        0.7 of 1.7 parts by mass
+part A    70.00 g       1 of 1.7 parts by mass
+part B    49.00 g       0.7 of 1.7 parts by mass
 batch     453.6 g       enough for 3 wheels, 334.6 g spare after one
 `
 	if b.String() != want {
@@ -76,8 +77,8 @@ func TestBuildText(t *testing.T) {
 }
 
 func TestHardwareAndScars(t *testing.T) {
-	h := Hardware{Bolts: 4, BoltSize: "M3", SideClamp: "strap", Jacks: 6, JackSize: "M6"}
-	if got, want := h.text(), "4 M3 bolts along the axis, 1 strap around the shells, 6 M6 jack screws"; got != want {
+	h := Hardware{Bolts: 4, BoltSize: "M3", BoltMM: 30, SideClamp: "strap", Jacks: 6, JackSize: "M6"}
+	if got, want := h.text(), "4 M3 bolts along the axis of 30 mm or more with nuts, 1 strap around the shells, 6 M6 jack screws"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	for s, want := range map[Scars]string{
@@ -97,9 +98,9 @@ func TestVerdict(t *testing.T) {
 		want string
 	}{
 		{Pour{}, "not stated (pour.batch_mass)"},
-		{Pour{Batch: 100, Spare: -20.04}, "short by 20.0 g"},
-		{Pour{Batch: 100, Spare: 20, Wheels: 1}, "enough for 1 wheel, 20.0 g spare after it"},
-		{Pour{Batch: 100, Spare: 60, Wheels: 2}, "enough for 2 wheels, 60.0 g spare after one"},
+		{Pour{Batch: 100, Spare: -20.04}, "short by 20.04 g"},
+		{Pour{Batch: 100, Spare: 20, Wheels: 1}, "enough for 1 wheel, 20.00 g spare after it"},
+		{Pour{Batch: 100, Spare: 60, Wheels: 2}, "enough for 2 wheels, 60.00 g spare after one"},
 	} {
 		if got := c.pour.verdict(); got != c.want {
 			t.Errorf("%+v: %q, want %q", c.pour, got, c.want)

@@ -66,6 +66,7 @@ func (c *Check) head(p *page) {
 	p.row("wheel", size2(d, b, 1, 3)+" mm", size2(d, b, 25.4, 4)+" in", "diameter x width, "+c.Wheel.FaceUp+" face up in the mold")
 	p.row("mold", size(c.Outline.Size, 1, 3)+" mm", size(c.Outline.Size, 25.4, 4)+" in", c.Outline.Shape+", "+c.Process)
 	p.row()
+	p.row("cavity", number(c.Wheel.Cavity, 3)+" mm across, with the allowance for shrinkage (mold.shrinkage)")
 	p.row("to buy", c.Hardware.text())
 	p.row("to cut", c.Scars.text())
 	p.row()
@@ -79,8 +80,9 @@ func (h *Hardware) text() string {
 			parts = append(parts, fmt.Sprintf("%d %s %s", n, size, what))
 		}
 	}
-	add(h.Bolts, h.BoltSize, "bolts along the axis")
-	add(h.Side, h.SideSize, "bolts across the shells")
+	long := func(mm float64) string { return fmt.Sprintf(" of %s mm or more with nuts", number(math.Ceil(mm), 0)) }
+	add(h.Bolts, h.BoltSize, "bolts along the axis"+long(h.BoltMM))
+	add(h.Side, h.SideSize, "bolts across the shells"+long(h.SideMM))
 	if h.SideClamp == "strap" {
 		parts = append(parts, "1 strap around the shells")
 	}
@@ -211,7 +213,14 @@ func cm3(mm3 float64, decimals int) string {
 	return strconv.FormatFloat(mm3/1000, 'f', decimals, 64) + " cm³"
 }
 
-func grams(g float64) string { return strconv.FormatFloat(g, 'f', 1, 64) + " g" }
+// grams prints a mass to what a shop scale shows: finer for small casts.
+func grams(g float64) string {
+	decimals := 1
+	if math.Abs(g) < 100 {
+		decimals = 2
+	}
+	return strconv.FormatFloat(g, 'f', decimals, 64) + " g"
+}
 
 // rounding is below what volumes are trusted to, relative: a thousand times the
 // rounding of a float64, of which a volume sums thousands. Printing less would
