@@ -67,7 +67,7 @@ func fits(a, b []mesh.Vec, on func(mesh.Vec) bool) bool {
 // Every way to stack the pieces, swapped, turned and upside down: only the right
 // one (as a whole in its four positions) lets all the balls in.
 func TestOneWayTogether(t *testing.T) {
-	ms, tags, _ := validJobs(30)
+	ms, tags, _ := validJobs(few(30, 8))
 	for i, m := range ms {
 		if right, wrong := m.countFits(); right != 4 || len(wrong) > 0 {
 			t.Errorf("%s: %d right positions (want 4), wrong ones that fit: %v", tags[i], right, wrong)
@@ -138,7 +138,7 @@ func (m *Mold) countFits() (right int, wrong []string) {
 // Pieces come off in the stated order, each along its pull, without cutting a
 // ball, the hub, or a piece that is still there.
 func TestRelease(t *testing.T) {
-	ms, tags, _ := validJobs(12)
+	ms, tags, _ := validJobs(few(12, 4))
 	for i, m := range ms {
 		for _, c := range m.collisions([]string{"lid", "base", "shell-a", "shell-b"}) {
 			t.Errorf("%s: %s", tags[i], c)

@@ -190,7 +190,10 @@ func inPlace(t *testing.T, p Part) *mesh.Mesh {
 // From the written bytes, both ways: every true edge point lies on an edge of the mesh, and
 // every facet on a true surface, within the tolerance.
 func TestDeviation(t *testing.T) {
-	const tol = .02
+	tol := .02
+	if testing.Short() {
+		tol = .1
+	}
 	for _, name := range examples(t) {
 		m, err := New(example(t, name))
 		if err != nil {

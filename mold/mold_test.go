@@ -52,7 +52,7 @@ func TestDefaults(t *testing.T) {
 }
 
 func TestRandomClosure(t *testing.T) {
-	n := 150
+	n := few(150, 15)
 	ms, tags, refused := validJobs(n)
 	for k, v := range refused {
 		t.Logf("refused %d: %s", v, k)
@@ -85,7 +85,11 @@ func TestRandomClosure(t *testing.T) {
 // process: features place themselves and keep their walls (New checks them with
 // exact distances).
 func TestEveryDiameter(t *testing.T) {
-	for d := 25.0; d <= 400; d *= 1.12 {
+	step := 1.12
+	if testing.Short() {
+		step = 1.7
+	}
+	for d := 25.0; d <= 400; d *= step {
 		for _, width := range []float64{max(6, .12*d), .25 * d, .45 * d, .8 * d} {
 			for _, bore := range []float64{.06 * d, .22 * d} {
 				for _, p := range []string{"milled", "filament", "lapped filament", "resin"} {
@@ -149,6 +153,14 @@ func TestExampleDiameters(t *testing.T) {
 			t.Errorf("%s: only %d diameters made", name, made)
 		}
 	}
+}
+
+// few is how many random jobs a test takes: fewer in a short run.
+func few(all, short int) int {
+	if testing.Short() {
+		return short
+	}
+	return all
 }
 
 func examples(t testing.TB) []string {

@@ -45,10 +45,7 @@ func (m *Mold) euler(piece string) int {
 // made, its bytes read back and audited, its holes counted, its volumes added
 // up. A refusal after validation is a failure.
 func TestRandomJobs(t *testing.T) {
-	n := 200
-	if testing.Short() {
-		n = 12
-	}
+	n := few(200, 6)
 	ms, tags, refused := validJobs(n)
 	if len(ms) < n {
 		t.Fatalf("only %d valid jobs; refused: %v", len(ms), refused)
