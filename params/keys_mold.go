@@ -176,7 +176,7 @@ var closingKeys = []Key{
 		}),
 		Doc:  "Bolts of the side clamp.",
 		From: "as mold.bolts.size, or smaller where the shells are low"},
-	{Path: "mold.side_clamp.grip", Kind: Length, hi: fixed(80),
+	{Path: "mold.side_clamp.grip", Kind: Length, hi: fixed(300),
 		slot: in(func(j *Job) *float64 { return &j.Mold.SideClamp.Grip }, func(j *Job) float64 {
 			f, ok := FastenerOf(j.Mold.SideClamp.Size)
 			if !ok || !j.Mold.SideClamp.bolted() {
