@@ -91,8 +91,12 @@ type evaluated struct {
 // evaluate finds the boundaries of all trees on the machine's cores.
 func (m *Mold) evaluate(list []*evaluated) error {
 	ev := brep.NewEvaluator(m.Model)
-	parallel(len(list), func(i int) {
-		e := list[i]
+	// The largest first, so that no core waits for one at the end.
+	order := slices.Clone(list)
+	size := func(e *evaluated) int { return len(e.root.Leaves()) }
+	slices.SortStableFunc(order, func(a, b *evaluated) int { return size(b) - size(a) })
+	parallel(len(order), func(i int) {
+		e := order[i]
 		if e.boundary, e.err = ev.Boundary(e.root); e.err == nil {
 			e.volume = e.boundary.Volume()
 		} else {
