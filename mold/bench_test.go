@@ -1,10 +1,14 @@
 package mold
 
 import (
+	"fmt"
 	"path/filepath"
 	"testing"
 
+	"wheelmold/mesh"
 	"wheelmold/mesh/brep"
+	"wheelmold/mesh/check"
+	"wheelmold/mesh/tess"
 )
 
 // BenchmarkBoundary evaluates every exact boundary of the biggest example, one
@@ -33,6 +37,63 @@ func BenchmarkModel(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkPieces takes the five pieces of the biggest example from model to
+// mesh on the machine's cores, at the usual tolerance and ten times finer.
+func BenchmarkPieces(b *testing.B) {
+	m, err := New(example(b, "../examples/albatross.toml"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, tol := range []float64{.01, .001} {
+		b.Run(fmt.Sprintf("%gmm", tol), func(b *testing.B) {
+			triangles := 0
+			for b.Loop() {
+				triangles = 0
+				for _, p := range pieceMeshes(b, m, tol) {
+					triangles += len(p.T)
+				}
+			}
+			b.ReportMetric(float64(triangles), "triangles")
+		})
+	}
+}
+
+// BenchmarkAuditPieces audits those five meshes, crossings included.
+func BenchmarkAuditPieces(b *testing.B) {
+	m, err := New(example(b, "../examples/albatross.toml"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	meshes := pieceMeshes(b, m, .01)
+	for b.Loop() {
+		parallel(len(meshes), func(i int) {
+			if r := check.Audit(meshes[i], check.Options{}); !r.OK() {
+				b.Error(r.Faults())
+			}
+		})
+	}
+}
+
+func pieceMeshes(b *testing.B, m *Mold, tol float64) []*mesh.Mesh {
+	b.Helper()
+	var list []*evaluated
+	for _, p := range m.Pieces {
+		list = append(list, &evaluated{name: p.Name, root: p.Root})
+	}
+	if err := m.evaluate(list); err != nil {
+		b.Fatal(err)
+	}
+	var out []*mesh.Mesh
+	for _, e := range list {
+		msh, err := tess.Mesh(e.boundary, tess.Settings{Tolerance: tol})
+		if err != nil {
+			b.Fatal(err)
+		}
+		out = append(out, msh)
+	}
+	return out
 }
 
 // BenchmarkMake makes and audits each example at 0.01 mm.

@@ -8,6 +8,7 @@ import (
 	"wheelmold/mesh"
 	"wheelmold/mesh/brep"
 	"wheelmold/mesh/field"
+	"wheelmold/mesh/solid"
 )
 
 // The rubber's volume a third way, by rays through the field, which shares no
@@ -69,6 +70,41 @@ func TestReadingsAgree(t *testing.T) {
 				}
 				if f.Inside(q) != p.Root.Contains(q) {
 					t.Fatalf("%s %s: tree and field disagree at %v", name, p.Name, q)
+				}
+			}
+		}
+	}
+}
+
+// Every leaf of every example is a sound field: 1-Lipschitz, of the right sign,
+// and held by its box.
+func TestEveryLeafIsSound(t *testing.T) {
+	for _, name := range examples(t) {
+		m, err := New(example(t, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := rand.New(rand.NewSource(6))
+		for _, l := range m.Model.Leaves {
+			f, err := field.New(&solid.Node{Op: solid.OpLeaf, Leaf: l})
+			if err != nil {
+				t.Fatal(err)
+			}
+			box := l.Box.Grow(.1 * l.Box.Lo.Dist(l.Box.Hi))
+			at := func() (q mesh.Vec) {
+				for a := range q {
+					q[a] = box.Lo[a] + (box.Hi[a]-box.Lo[a])*r.Float64()
+				}
+				return q
+			}
+			for range 200 {
+				p, q := at(), at()
+				d, e := f.Distance(p), f.Distance(q)
+				if math.Abs(d-e) > p.Dist(q)*(1+1e-9)+1e-12 {
+					t.Fatalf("%s: %s is not 1-Lipschitz between %v and %v", name, l.Name, p, q)
+				}
+				if (d < 0) != l.Contains(p) || d < 0 && !l.Box.Contains(p, 0) {
+					t.Fatalf("%s: %s has the wrong sign or box at %v", name, l.Name, p)
 				}
 			}
 		}

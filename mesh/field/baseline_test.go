@@ -9,8 +9,10 @@ import (
 	"github.com/deadsy/sdfx/sdf"
 	v3 "github.com/deadsy/sdfx/vec/v3"
 
+	"wheelmold/mesh/brep"
 	"wheelmold/mesh/solid"
 	"wheelmold/mesh/solid/solidtest"
+	"wheelmold/mesh/tess"
 )
 
 // BenchmarkMarchingCubes is the baseline that the exact boundary is measured
@@ -32,6 +34,33 @@ func BenchmarkMarchingCubes(b *testing.B) {
 			b.ReportMetric(float64(len(tris)), "triangles")
 		})
 	}
+}
+
+// BenchmarkExactBoundary is ours beside it: the same solid, the same edges.
+func BenchmarkExactBoundary(b *testing.B) {
+	var tris []*sdf.Triangle3
+	for b.Loop() {
+		m := solid.NewModel()
+		shape, err := brep.NewEvaluator(m).Boundary(solidtest.ReferenceLid(m))
+		if err != nil {
+			b.Fatal(err)
+		}
+		msh, err := tess.Mesh(shape, tess.Settings{Tolerance: .01})
+		if err != nil {
+			b.Fatal(err)
+		}
+		tris = tris[:0]
+		for _, t := range msh.T {
+			f := new(sdf.Triangle3)
+			for i, v := range t {
+				p := msh.V[v]
+				f[i] = v3.Vec{X: p[0], Y: p[1], Z: p[2]}
+			}
+			tris = append(tris, f)
+		}
+	}
+	b.ReportMetric(worstEdge(tris, 240), "mm-worst-edge") // facets of any size
+	b.ReportMetric(float64(len(tris)), "triangles")
 }
 
 // worstEdge returns the largest distance of the mesh from points of the seam
