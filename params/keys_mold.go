@@ -34,9 +34,14 @@ var moldKeys = slices.Concat(blockKeys,
 
 var blockKeys = []Key{
 	{Path: "mold.outline", Kind: Word, Options: []string{"square", "octagon", "round"},
-		slot: in(func(j *Job) *string { return &j.Mold.Outline }, always("square")),
+		slot: in(func(j *Job) *string { return &j.Mold.Outline }, func(j *Job) string {
+			if j.Wheel.Diameter < strapBelow {
+				return "octagon"
+			}
+			return "square"
+		}),
 		Doc:  "Outline of the mold seen along the axis.",
-		From: "square stock, and corners for balls and bolts"},
+		From: "an octagon, which a strap hugs, below 60 mm; else square stock, with corners for balls and bolts"},
 	{Path: "mold.size", Kind: Length, hi: diameterShare(4),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Size }, always(0.0)),
 		Doc:  "Side or diameter of the outline; 0: the smallest that holds everything.",
@@ -157,7 +162,7 @@ var closingKeys = []Key{
 		From: "hexagonal where it is printed; a cutter leaves no sharp corners"},
 	{Path: "mold.side_clamp.kind", Kind: Word, Options: []string{"counterbore", "lugs", "strap", "none"},
 		slot: in(func(j *Job) *string { return &j.Mold.SideClamp.Kind }, func(j *Job) string {
-			if j.Wheel.Diameter < 60 || sideBolt(j) == "" {
+			if j.Wheel.Diameter < strapBelow || sideBolt(j) == "" {
 				return "strap"
 			}
 			return "counterbore"
@@ -310,6 +315,9 @@ func ladder[T any](diameter float64, above T, steps ...step[T]) T {
 func boltFor(diameter float64) string {
 	return ladder(diameter, "M8", step[string]{50, "M3"}, step[string]{100, "M4"}, step[string]{150, "M5"}, step[string]{220, "M6"})
 }
+
+// strapBelow is the wheel's diameter in mm below which a strap holds the shells.
+const strapBelow = 60
 
 // sideBolt is the largest size up to the mold's bolts whose head lies within
 // the shells' height with a wall above and below, or "".
