@@ -78,10 +78,7 @@ func BenchmarkAuditPieces(b *testing.B) {
 
 func pieceMeshes(b *testing.B, m *Mold, tol float64) []*mesh.Mesh {
 	b.Helper()
-	var list []*evaluated
-	for _, p := range m.Pieces {
-		list = append(list, &evaluated{name: p.Name, root: p.Root})
-	}
+	list := m.pieces()
 	if err := m.evaluate(list); err != nil {
 		b.Fatal(err)
 	}

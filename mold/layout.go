@@ -111,7 +111,6 @@ type placer struct {
 	core   *hub.Core
 	faults params.Faults
 	warns  params.Faults
-	bolt   params.Fastener
 	comp   float64 // added to hole radii by the making process
 }
 
@@ -156,7 +155,6 @@ func (p *placer) corners() float64 {
 	depth := rd((ball + m.Balls.Spare) / 2)
 	var b Bolt
 	if t, ok := params.FastenerOf(m.Bolts.Size); ok {
-		p.bolt = t
 		b.R = rd(t.Hole(m.Bolts.Fit)/2 + p.comp)
 		if m.Bolts.Head == "socket" {
 			b.HeadR, b.HeadD = rd(t.Counterbore()/2+p.comp), rd(t.HeadHeight+.2)

@@ -88,6 +88,15 @@ type evaluated struct {
 	err      error
 }
 
+// pieces lists the pieces, still to be evaluated.
+func (m *Mold) pieces() []*evaluated {
+	var list []*evaluated
+	for _, p := range m.Pieces {
+		list = append(list, &evaluated{name: p.Name, root: p.Root})
+	}
+	return list
+}
+
 // evaluate finds the boundaries of all trees on the machine's cores.
 func (m *Mold) evaluate(list []*evaluated) error {
 	ev := brep.NewEvaluator(m.Model)
@@ -110,8 +119,8 @@ func (m *Mold) evaluate(list []*evaluated) error {
 	return errors.Join(errs...)
 }
 
-// parallel runs f for 0..n-1 on two goroutines more than one core would use;
-// each index writes only its own results.
+// parallel runs f for 0..n-1 on two goroutines, in order of their start; each
+// index writes only its own results.
 func parallel(n int, f func(i int)) {
 	var wg sync.WaitGroup
 	next := make(chan int)
@@ -132,10 +141,7 @@ func parallel(n int, f func(i int)) {
 // Check evaluates every piece's boundary exactly, without meshing, so that a
 // geometry that cannot be made is known before anything is written.
 func (m *Mold) Check() (*Checked, error) {
-	var list []*evaluated
-	for _, p := range m.Pieces {
-		list = append(list, &evaluated{name: p.Name, root: p.Root})
-	}
+	list := m.pieces()
 	rubber := &evaluated{name: "rubber", root: m.Rubber}
 	if err := m.evaluate(append(list, rubber)); err != nil {
 		return nil, err
@@ -150,10 +156,7 @@ func (m *Mold) Check() (*Checked, error) {
 // Make makes the pieces: boundaries, meshes, audits. A part with a fault, a
 // block that does not add up, or a keep-out that liquid can reach is an error.
 func (m *Mold) Make(o MakeOptions) (*Made, error) {
-	var list []*evaluated
-	for _, p := range m.Pieces {
-		list = append(list, &evaluated{name: p.Name, root: p.Root})
-	}
+	list := m.pieces()
 	pieces := len(list)
 	add := func(name string, n *solid.Node) *evaluated {
 		e := &evaluated{name: name, root: n}

@@ -35,7 +35,7 @@ func (p *placer) sides(corner float64) {
 		reach = max(reach, p.t.R+p.land+t.Hole("medium")+2*p.comp)
 	}
 	if m.SideClamp.Kind == "counterbore" {
-		reach = p.crossBolts(corner, x, reach, rb)
+		reach = p.crossBolts(reach, rb)
 	}
 	slot := rd(m.PrySlots.Depth)
 	need := max(corner, reach+p.wall+slot, p.t.R+p.land+slot)
@@ -81,7 +81,7 @@ const roundFlat = 0.94
 
 // crossBolts places bolts along y through both shells, in recesses that start
 // a grip's length from the parting plane. It returns the reach along x.
-func (p *placer) crossBolts(corner, ballX, reach, rb float64) float64 {
+func (p *placer) crossBolts(reach, rb float64) float64 {
 	m := &p.j.Mold
 	rd := solid.Round
 	t, ok := params.FastenerOf(m.SideClamp.Size)
