@@ -12,31 +12,8 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/check"
+	"wheelmold/mesh/meshtest"
 )
-
-// tetra is the corner of a cube with sides of 3 mm: volume 27/6 mm³.
-func tetra() *mesh.Mesh {
-	return &mesh.Mesh{
-		V: []mesh.Vec{{0, 0, 0}, {3, 0, 0}, {0, 3, 0}, {0, 0, 3}},
-		T: [][3]int32{{0, 2, 1}, {0, 1, 3}, {1, 2, 3}, {2, 0, 3}},
-	}
-}
-
-// ring is a torus of 2·n·k facets on the 2⁻¹⁴ mm lattice.
-func ring(n, k int) *mesh.Mesh {
-	snap := func(x float64) float64 { return math.Round(x*(1<<14)) / (1 << 14) }
-	m := &mesh.Mesh{}
-	for i := range n {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-		for j := range k {
-			t, d := math.Sincos(2 * math.Pi * float64(j) / float64(k))
-			m.V = append(m.V, mesh.Vec{snap((60 + 20*d) * c), snap((60 + 20*d) * s), snap(20 * t)})
-			p := func(i, j int) int32 { return int32(i%n*k + j%k) }
-			m.T = append(m.T, [3]int32{p(i, j), p(i+1, j), p(i+1, j+1)}, [3]int32{p(i, j), p(i+1, j+1), p(i, j+1)})
-		}
-	}
-	return m
-}
 
 func write(t testing.TB, m *mesh.Mesh) []byte {
 	t.Helper()
@@ -51,7 +28,7 @@ func write(t testing.TB, m *mesh.Mesh) []byte {
 // of 0 per facet, little endian; 84 + 50·4 = 284 bytes (Library of Congress,
 // fdd000505).
 func TestLayout(t *testing.T) {
-	b := write(t, tetra())
+	b := write(t, meshtest.Tetra(3))
 	if len(b) != 284 {
 		t.Fatalf("%d bytes, want 284", len(b))
 	}
@@ -87,7 +64,7 @@ func TestLayout(t *testing.T) {
 }
 
 func TestNothingIsLostOnTheWay(t *testing.T) {
-	m := ring(90, 45)
+	m := meshtest.Ring(90, 45)
 	// The corners of the range in which the lattice is exact in 32 bits.
 	m.V[0] = mesh.Vec{1024 - 0x1p-14, -1024 + 0x1p-14, 0x1p-14}
 	got, err := Read(bytes.NewReader(write(t, m)))
@@ -107,7 +84,7 @@ func TestNothingIsLostOnTheWay(t *testing.T) {
 }
 
 func TestReadMeshIsSound(t *testing.T) {
-	m, err := Read(bytes.NewReader(write(t, ring(40, 20))))
+	m, err := Read(bytes.NewReader(write(t, meshtest.Ring(40, 20))))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,24 +94,24 @@ func TestReadMeshIsSound(t *testing.T) {
 }
 
 func TestSameBytesEveryTime(t *testing.T) {
-	if !bytes.Equal(write(t, ring(40, 20)), write(t, ring(40, 20))) {
+	if !bytes.Equal(write(t, meshtest.Ring(40, 20)), write(t, meshtest.Ring(40, 20))) {
 		t.Error("two files of one mesh differ")
 	}
 }
 
 func TestWriteRefuses(t *testing.T) {
 	with := func(p mesh.Vec) *mesh.Mesh {
-		m := tetra()
+		m := meshtest.Tetra(3)
 		m.V[3] = p
 		return m
 	}
-	bad := tetra()
+	bad := meshtest.Tetra(3)
 	bad.T[2][1] = 4
 	for _, c := range []struct {
 		name, title, word string
 		m                 *mesh.Mesh
 	}{
-		{"title of a text file", "Solid of revolution", "solid", tetra()},
+		{"title of a text file", "Solid of revolution", "solid", meshtest.Tetra(3)},
 		{"more digits than fit", "x", "32 bits", with(mesh.Vec{0, 0, 0.1})},
 		{"lattice beyond its range", "x", "32 bits", with(mesh.Vec{0, 0, 1024 + 0x1p-14})},
 		{"beyond float32", "x", "32 bits", with(mesh.Vec{0, 0, 1e39})},
@@ -155,7 +132,7 @@ func TestWriteRefuses(t *testing.T) {
 // A long or foreign title must not spill into the count.
 func TestTitleIsCut(t *testing.T) {
 	var b bytes.Buffer
-	if err := Write(&b, tetra(), "Ø90 "+strings.Repeat("lid ", 40)); err != nil {
+	if err := Write(&b, meshtest.Tetra(3), "Ø90 "+strings.Repeat("lid ", 40)); err != nil {
 		t.Fatal(err)
 	}
 	if h := string(b.Bytes()[:80]); !strings.HasPrefix(h, "?90 lid ") || b.Len() != 284 {
@@ -168,13 +145,13 @@ type broken struct{}
 func (broken) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
 func TestWriteReportsTheWritersError(t *testing.T) {
-	if err := Write(broken{}, tetra(), "x"); !errors.Is(err, io.ErrClosedPipe) {
+	if err := Write(broken{}, meshtest.Tetra(3), "x"); !errors.Is(err, io.ErrClosedPipe) {
 		t.Errorf("error %v", err)
 	}
 }
 
 func TestReadRefuses(t *testing.T) {
-	good := write(t, tetra())
+	good := write(t, meshtest.Tetra(3))
 	huge := bytes.Clone(good)
 	copy(huge[80:], "\xff\xff\xff\xff") // promises 215 GB
 	for name, b := range map[string][]byte{
@@ -190,7 +167,7 @@ func TestReadRefuses(t *testing.T) {
 // FuzzRead: what can be read can be written, unless it is not finite, and reads
 // the same again.
 func FuzzRead(f *testing.F) {
-	f.Add(write(f, tetra()))
+	f.Add(write(f, meshtest.Tetra(3)))
 	f.Add(write(f, &mesh.Mesh{}))
 	f.Add(bytes.Repeat([]byte{0}, 84))
 	f.Fuzz(func(t *testing.T, b []byte) {
@@ -223,7 +200,7 @@ func FuzzRead(f *testing.F) {
 type readSeeker struct{ io.ReadSeeker }
 
 func BenchmarkWrite(b *testing.B) {
-	m := ring(500, 200)
+	m := meshtest.Ring(500, 200)
 	for b.Loop() {
 		if err := Write(io.Discard, m, "ring"); err != nil {
 			b.Fatal(err)
@@ -232,7 +209,7 @@ func BenchmarkWrite(b *testing.B) {
 }
 
 func BenchmarkRead(b *testing.B) {
-	file := write(b, ring(500, 200))
+	file := write(b, meshtest.Ring(500, 200))
 	for b.Loop() {
 		if _, err := Read(bytes.NewReader(file)); err != nil {
 			b.Fatal(err)

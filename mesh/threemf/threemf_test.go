@@ -15,36 +15,13 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/check"
+	"wheelmold/mesh/meshtest"
 )
-
-// tetra is the corner of a cube with sides of s mm.
-func tetra(s float64) *mesh.Mesh {
-	return &mesh.Mesh{
-		V: []mesh.Vec{{0, 0, 0}, {s, 0, 0}, {0, s, 0}, {0, 0, s}},
-		T: [][3]int32{{0, 2, 1}, {0, 1, 3}, {1, 2, 3}, {2, 0, 3}},
-	}
-}
-
-// ring is a torus of 2·n·k facets on the 2⁻¹⁴ mm lattice.
-func ring(n, k int) *mesh.Mesh {
-	snap := func(x float64) float64 { return math.Round(x*(1<<14)) / (1 << 14) }
-	m := &mesh.Mesh{}
-	for i := range n {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-		for j := range k {
-			t, d := math.Sincos(2 * math.Pi * float64(j) / float64(k))
-			m.V = append(m.V, mesh.Vec{snap((60 + 20*d) * c), snap((60 + 20*d) * s), snap(20 * t)})
-			p := func(i, j int) int32 { return int32(i%n*k + j%k) }
-			m.T = append(m.T, [3]int32{p(i, j), p(i+1, j), p(i+1, j+1)}, [3]int32{p(i, j), p(i+1, j+1), p(i, j+1)})
-		}
-	}
-	return m
-}
 
 // plate is a package with everything that can differ: a shared mesh under its
 // own name and another, poses, text that XML must escape.
 func plate() Package {
-	lid, shell := tetra(3), ring(20, 9)
+	lid, shell := meshtest.Tetra(3), meshtest.Ring(20, 9)
 	turn := Pose{X: mesh.Vec{0, 1, 0}, Y: mesh.Vec{-1, 0, 0}, Z: mesh.Vec{0, 0, 1}, Origin: mesh.Vec{100.0625, -1. / 3, 20}}
 	return Package{
 		Title: `mold "A" <90 × 25>`, Application: "wheelmold & test",
@@ -53,7 +30,7 @@ func plate() Package {
 			{Name: "shell A", Mesh: shell, Pose: turn},
 			{Name: "shell B", Mesh: shell},
 			{Name: "lid", Mesh: lid, Pose: turn},
-			{Mesh: tetra(0x1p-14)},
+			{Mesh: meshtest.Tetra(0x1p-14)},
 		},
 	}
 }
@@ -179,7 +156,7 @@ func TestShortestDigits(t *testing.T) {
 }
 
 func TestSameBytesOnAnyNumberOfProcessors(t *testing.T) {
-	p := Package{Items: []Item{{Name: "ring", Mesh: ring(300, 100)}}}
+	p := Package{Items: []Item{{Name: "ring", Mesh: meshtest.Ring(300, 100)}}}
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
 	want := write(t, p)
 	for _, n := range []int{2, 5} {
@@ -249,7 +226,7 @@ func TestReadMeshIsSound(t *testing.T) {
 
 func TestWriteRefuses(t *testing.T) {
 	one := func(f func(it *Item)) Package {
-		it := Item{Name: "lid", Mesh: tetra(3)}
+		it := Item{Name: "lid", Mesh: meshtest.Tetra(3)}
 		f(&it)
 		return Package{Items: []Item{it}}
 	}
@@ -366,7 +343,7 @@ func FuzzModel(f *testing.F) {
 }
 
 func BenchmarkWrite(b *testing.B) {
-	p := Package{Items: []Item{{Name: "ring", Mesh: ring(500, 200)}}}
+	p := Package{Items: []Item{{Name: "ring", Mesh: meshtest.Ring(500, 200)}}}
 	for b.Loop() {
 		if err := Write(io.Discard, p); err != nil {
 			b.Fatal(err)
