@@ -90,7 +90,7 @@ func unquoted(src []byte, line int) (hint string, ok bool) {
 	if !found || value == "" || strings.ContainsAny(value, `"'`) {
 		return "", false
 	}
-	for _, k := range []Kind{Length, Angle, Mass, Volume, Density, Share} {
+	for k := Length; k <= Share; k++ {
 		if _, err := ParseQuantity(k, value); err == nil {
 			return fmt.Sprintf("put the value in quotes: %s = %q", strings.TrimSpace(key), value), true
 		}

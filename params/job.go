@@ -1,7 +1,9 @@
 package params
 
 // Job is a complete job: every value resolved, lengths in mm, angles in
-// degrees, masses in g, volumes in cm³, densities in g/cm³.
+// degrees, masses in g, volumes in cm³, densities in g/cm³, times in s,
+// viscosities in Pa·s, torques in N·m, forces in N, stresses in Pa, surface
+// tensions in N/m, temperatures in °C, shares as fractions.
 //
 // The wheel has a back and a front face; positions along the axis are measured
 // from the back face of the tread. By default the front carries the sprocket,
@@ -59,6 +61,8 @@ type Hub struct {
 	Bolts           BoltCircle
 	LockHoles       LockHoles
 	CoverDiameter   float64 // of the sprocket or guard over the face that is up; 0: nothing covers it
+	LengthTolerance float64 // ± on Length as made
+	Moisture        float64 // linear growth that moisture may add between measuring and casting
 }
 
 // Pocket is a round recess in an end face.
@@ -101,6 +105,8 @@ type Mold struct {
 	Balls         Balls
 	Bolts         Bolts
 	SideClamp     SideClamp
+	Mating        Mating
+	Seals         Seals
 	PrySlots      PrySlots
 	Jacks         Jacks
 	Sprue         Sprue
@@ -141,6 +147,8 @@ type Bolts struct {
 	Fit  string // ISO 273: "fine", "medium" or "coarse"
 	Head string // "socket" (ISO 4762 counterbore in the lid) or "none"
 	Nut  string // recess in the base: "hex", "round" (for a socket wrench) or "none"
+
+	Torque float64 // N·m on each; means nothing where Size is "none"
 }
 
 // SideClamp holds the shells against each other.
@@ -150,6 +158,26 @@ type SideClamp struct {
 	Grip       float64 // material that each bolt clamps in one shell
 	StrapWidth float64
 	StrapDepth float64
+	Torque     float64 // N·m on each bolt; means nothing where Size is "none"
+	StrapForce float64 // N of tension in the strap; means nothing without one
+}
+
+// Mating is how the pieces' faces meet in the closed mold.
+type Mating struct {
+	Feeler float64 // thickest gauge that enters the closed, dry mold; 0: not measured
+	Dirt   float64 // crumbs and old release left on each pair of faces
+}
+
+// Seals are what keeps the urethane out of the parting lines: "dry", "wiped",
+// "grease", "wax", "cord", "bead", and outside the hub also "tape" or "clay".
+type Seals struct {
+	Base        string  // between base and shells
+	Lid         string  // between lid and shells
+	Sides       string  // between the shells
+	Hub         string  // at the hub's end that Stack does not gap
+	GreaseYield float64 // Pa, shear stress below which grease stays where it is
+	WaxYield    float64 // Pa, the same of wax
+	BeadHeight  float64 // of a crush bead before the mold is closed
 }
 
 // PrySlots are recesses across a parting line for a flat bar, in opposed pairs.
@@ -193,6 +221,17 @@ type Pour struct {
 	Density            float64 // mixed, cured
 	BatchMass          float64 // what is mixed at once
 	Waste              float64 // share that stays in bucket and on tools
+
+	Viscosity        float64 // Pa·s, freshly mixed, at SheetTemperature
+	PotLife          float64 // s from first mixing, at SheetTemperature
+	Growth           float64 // times that Viscosity has grown by the end of PotLife
+	GelTime          float64 // s from first mixing until it no longer flows
+	Start            float64 // s from first mixing until the pour starts
+	Duration         float64 // s that filling the mold takes
+	Fill             float64 // height of the urethane in sprue and vents, above the cavity
+	SurfaceTension   float64 // N/m
+	MoldTemperature  float64 // °C
+	SheetTemperature float64 // °C, at which the data sheet states viscosity and times
 }
 
 // Process is how the mold is made, with the figures that follow from it.
@@ -203,4 +242,11 @@ type Process struct {
 	MinWall          float64
 	MinFeature       float64 // narrowest slot or engraved stroke
 	Draft            float64 // degrees
+	Flatness         float64 // waviness of one mating face, peak to valley over 100 mm
+	LappedFlatness   float64 // the same after lapping on abrasive over a flat plate
+	Roughness        float64 // Ra of a mating face
+	Tolerance        float64 // ± on a length of the mold
+	Edge             float64 // size of the break or rounding of an edge
+	Modulus          float64 // Pa, of elasticity, of the mold's material
+	Bearing          float64 // Pa, allowed under a bolt's head
 }

@@ -44,7 +44,7 @@ f.toml:15:1: pour.parts_b = […]: is an array, not a number: write 100`},
 		{"wrong unit", sound90 + "[mold]\nland = \"5 kg\"\nshrinkage = \"0.3 mm\"\nwall = \"2 MM\"", `
 f.toml:7:1: mold.land = "5 kg": is a mass, not a length: write it in mm, cm, m, um, in, thou, ft
 f.toml:8:1: mold.shrinkage = "0.3 mm": is a length, not a share: write it in %
-f.toml:9:1: mold.wall = "2 MM": has the unit "MM": units are written in lower case, "2 mm"`},
+f.toml:9:1: mold.wall = "2 MM": has the unit "MM": capital letters count, write "2 mm"`},
 		{"unit slips", "[wheel]\ndiameter = \"90 in\"\nwidth = \"1.5 mm\"\n[hub]\nbore = \"0.5 mm\"", `
 f.toml:2:1: wheel.diameter = 90 in (2286 mm): allowed 15 mm to 500 mm: too large: looks like a millimeter value written as inches; write "90 mm"
 f.toml:3:1: wheel.width = 1.5 mm: too small

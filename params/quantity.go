@@ -13,67 +13,111 @@ type Kind int
 
 // The kinds; the comment names the unit inside the program.
 const (
-	Length  Kind = iota // mm
-	Angle               // degrees
-	Mass                // g
-	Volume              // cm³
-	Density             // g/cm³
-	Share               // a fraction, written in percent
-	Number              // a plain number
-	Count               // a whole number
-	Word                // one of a few words
-	Text                // free text
-	Tables              // an array of tables
+	Length      Kind = iota // mm
+	Angle                   // degrees
+	Mass                    // g
+	Volume                  // cm³
+	Density                 // g/cm³
+	Time                    // s
+	Viscosity               // Pa·s, dynamic
+	Torque                  // N·m
+	Force                   // N
+	Stress                  // Pa, also a modulus
+	Tension                 // N/m, of a surface
+	Temperature             // °C
+	Share                   // a fraction, written in percent
+	Number                  // a plain number
+	Count                   // a whole number
+	Word                    // one of a few words
+	Text                    // free text
+	Tables                  // an array of tables
 )
 
-// unit is one way to write a kind; size is how much of the base unit it is.
-// The first unit of a kind is the one that the program writes.
+// unit is one way to write a kind: so many units are so many times size, plus
+// zero, in the kind's base unit. The program writes a value in the last of the
+// kind's handy units in which it is a decimal of at least 1, else in the first
+// unit of the kind; that one must be a power of ten of the base unit.
 type unit struct {
 	kind  Kind
-	size  string // exact, as big.Rat reads it
+	size  string // exact, as ratOf reads it
 	names []string
+	zero  string // where the unit's scale begins; "": where the base unit's does
+	handy bool
 }
 
 // Inch and pound are exact by the international yard and pound agreement of
-// 1959; the US gallon is 231 cubic inches, the fluid ounce 1/128 of it.
+// 1959; the US gallon is 231 cubic inches, the fluid ounce 1/128 of it. The
+// pound-force is the pound's weight under the standard gravity of 1901,
+// 9.80665 m/s²; poise and dyne are the CGS units.
 var units = []unit{
-	{Length, "1", []string{"mm"}},
-	{Length, "10", []string{"cm"}},
-	{Length, "1000", []string{"m"}},
-	{Length, "0.001", []string{"um", "µm", "μm"}},
-	{Length, "25.4", []string{"in", "inch", "inches", `"`, "″"}},
-	{Length, "0.0254", []string{"thou", "mil"}},
-	{Length, "304.8", []string{"ft"}},
-	{Angle, "1", []string{"deg", "°", "degrees"}},
-	{Mass, "1", []string{"g"}},
-	{Mass, "1000", []string{"kg"}},
-	{Mass, "453.59237", []string{"lb", "lbs"}},
-	{Mass, "28.349523125", []string{"oz"}},
-	{Volume, "1", []string{"cm3", "cm³", "cc", "ml"}},
-	{Volume, "1000", []string{"l"}},
-	{Volume, "16.387064", []string{"in3", "in³"}},
-	{Volume, "29.5735295625", []string{"fl oz"}},
-	{Volume, "3785.411784", []string{"gal"}},
-	{Density, "1", []string{"g/cm3", "g/cm³", "g/ml", "kg/l"}},
-	{Density, "1/1000", []string{"kg/m3", "kg/m³"}},
-	{Density, "453.59237/16.387064", []string{"lb/in3", "lb/in³"}},
-	{Density, "453.59237/3785.411784", []string{"lb/gal"}},
-	{Share, "1/100", []string{"%"}},
+	{kind: Length, size: "1", names: []string{"mm"}},
+	{kind: Length, size: "10", names: []string{"cm"}},
+	{kind: Length, size: "1000", names: []string{"m"}},
+	{kind: Length, size: "0.001", names: []string{"um", "µm", "μm"}},
+	{kind: Length, size: "25.4", names: []string{"in", "inch", "inches", `"`, "″"}},
+	{kind: Length, size: "0.0254", names: []string{"thou", "mil"}},
+	{kind: Length, size: "304.8", names: []string{"ft"}},
+	{kind: Angle, size: "1", names: []string{"deg", "°", "degrees"}},
+	{kind: Mass, size: "1", names: []string{"g"}},
+	{kind: Mass, size: "1000", names: []string{"kg"}},
+	{kind: Mass, size: "453.59237", names: []string{"lb", "lbs"}},
+	{kind: Mass, size: "28.349523125", names: []string{"oz"}},
+	{kind: Volume, size: "1", names: []string{"cm3", "cm³", "cc", "ml"}},
+	{kind: Volume, size: "1000", names: []string{"l"}},
+	{kind: Volume, size: "16.387064", names: []string{"in3", "in³"}},
+	{kind: Volume, size: "29.5735295625", names: []string{"fl oz"}},
+	{kind: Volume, size: "3785.411784", names: []string{"gal"}},
+	{kind: Density, size: "1", names: []string{"g/cm3", "g/cm³", "g/ml", "kg/l"}},
+	{kind: Density, size: "1/1000", names: []string{"kg/m3", "kg/m³"}},
+	{kind: Density, size: "453.59237/16.387064", names: []string{"lb/in3", "lb/in³"}},
+	{kind: Density, size: "453.59237/3785.411784", names: []string{"lb/gal"}},
+	{kind: Time, size: "1", names: []string{"s", "sec"}},
+	{kind: Time, size: "60", names: []string{"min"}, handy: true},
+	{kind: Time, size: "3600", names: []string{"h"}, handy: true},
+	{kind: Viscosity, size: "1", names: []string{"Pa*s", "Pa·s"}},
+	{kind: Viscosity, size: "1/1000", names: []string{"mPa*s", "mPa·s"}},
+	{kind: Viscosity, size: "1/1000", names: []string{"cP"}},
+	{kind: Viscosity, size: "1/10", names: []string{"P"}},
+	{kind: Torque, size: "1", names: []string{"N*m", "N·m", "Nm"}},
+	{kind: Torque, size: "1/100", names: []string{"N*cm", "N·cm", "Ncm"}},
+	{kind: Torque, size: "1.3558179483314004", names: []string{"ft*lb", "ft·lb"}}, // lbf · 0.3048 m
+	{kind: Torque, size: "0.1129848290276167", names: []string{"in*lb", "in·lb"}}, // lbf · 0.0254 m
+	{kind: Force, size: "1", names: []string{"N"}},
+	{kind: Force, size: "1000", names: []string{"kN"}, handy: true},
+	{kind: Force, size: "4.4482216152605", names: []string{"lbf"}},
+	{kind: Stress, size: "1", names: []string{"Pa"}},
+	{kind: Stress, size: "1000", names: []string{"kPa"}, handy: true},
+	{kind: Stress, size: "1000000", names: []string{"MPa"}, handy: true},
+	{kind: Stress, size: "1000000000", names: []string{"GPa"}, handy: true},
+	{kind: Stress, size: "4448221.6152605/645.16", names: []string{"psi"}}, // lbf/in²
+	{kind: Tension, size: "1/1000", names: []string{"mN/m"}},
+	{kind: Tension, size: "1/1000", names: []string{"dyn/cm"}},
+	{kind: Tension, size: "1", names: []string{"N/m"}},
+	{kind: Temperature, size: "1", names: []string{"C", "°C"}},
+	{kind: Temperature, size: "5/9", names: []string{"F", "°F"}, zero: "-160/9"},
+	{kind: Share, size: "1/100", names: []string{"%"}},
 }
 
 // kindNames hold each kind's name, and what a fault tells the builder to write.
 var kindNames = map[Kind]struct{ noun, example string }{
-	Length:  {"a length", `"90 mm" or "3.5 in"`},
-	Angle:   {"an angle", `"2 deg"`},
-	Mass:    {"a mass", `"1 kg" or "15 lb"`},
-	Volume:  {"a volume", `"500 ml"`},
-	Density: {"a density", `"1.04 g/cm3"`},
-	Share:   {"a share", `"0.3 %"`},
-	Number:  {"a number", `100`},
-	Count:   {"a whole number", `4`},
-	Word:    {"a word in quotes", `"round"`},
-	Text:    {"text in quotes", `"my wheel"`},
-	Tables:  {"an array of tables", `[[wheel.groove]]`},
+	Length:      {"a length", `"90 mm" or "3.5 in"`},
+	Angle:       {"an angle", `"2 deg"`},
+	Mass:        {"a mass", `"1 kg" or "15 lb"`},
+	Volume:      {"a volume", `"500 ml"`},
+	Density:     {"a density", `"1.04 g/cm3"`},
+	Time:        {"a time", `"20 min" or "90 s"`},
+	Viscosity:   {"a viscosity", `"0.8 Pa*s" or "800 cP"`},
+	Torque:      {"a torque", `"5 N*m" or "4 ft*lb"`},
+	Force:       {"a force", `"300 N"`},
+	Stress:      {"a stress", `"150 MPa" or "2 GPa"`},
+	Tension:     {"a surface tension", `"35 mN/m"`},
+	Temperature: {"a temperature", `"23 C" or "73 F"`},
+	Share:       {"a share", `"0.3 %"`},
+	Number:      {"a number", `100`},
+	Count:       {"a whole number", `4`},
+	Word:        {"a word in quotes", `"round"`},
+	Text:        {"text in quotes", `"my wheel"`},
+	Tables:      {"an array of tables", `[[wheel.groove]]`},
 }
 
 // String names the kind with its article.
@@ -85,27 +129,37 @@ type Quantity struct {
 	Number *big.Rat // as written
 	Unit   string   // as written
 	text   string
-	size   *big.Rat // of the unit, in the kind's base unit
+	unit   unit
 }
 
-// String is the quantity as written, with its value in the base unit beside it
-// if that differs.
+// String is the quantity as written, and beside it as the program would write
+// it if the unit is not one of its own.
 func (q Quantity) String() string {
-	if base := unitNames(q.Kind)[0]; q.size != nil && q.Unit != base {
-		return fmt.Sprintf("%s (%s %s)", q.text, shortest(readable(q.Base())), base)
+	if own := firstUnit(q.Kind); q.Number == nil || q.unit.handy || slices.Contains(own.names, q.Unit) {
+		return q.text
 	}
-	return q.text
+	return fmt.Sprintf("%s (%s)", q.text, Format(q.Kind, readable(q.Base())))
 }
 
-// Base is the quantity in the kind's base unit (mm, degrees, g, cm³, g/cm³,
-// fraction), rounded once.
+// Base is the quantity in the kind's base unit (mm, degrees, g, cm³, g/cm³, s,
+// Pa·s, N·m, N, Pa, N/m, °C, fraction), rounded once.
 func (q Quantity) Base() float64 {
-	v, _ := new(big.Rat).Mul(q.Number, q.size).Float64()
+	v, _ := q.unit.toBase(q.Number).Float64()
 	return v
 }
 
-func (u unit) rat() *big.Rat {
-	over, under, fraction := strings.Cut(u.size, "/")
+// toBase is so many of the unit in the base unit.
+func (u unit) toBase(number *big.Rat) *big.Rat {
+	r := new(big.Rat).Mul(number, ratOf(u.size))
+	if u.zero != "" {
+		r.Add(r, ratOf(u.zero))
+	}
+	return r
+}
+
+// ratOf reads a decimal, or a fraction of two, exactly.
+func ratOf(s string) *big.Rat {
+	over, under, fraction := strings.Cut(s, "/")
 	r, _ := new(big.Rat).SetString(over)
 	if fraction {
 		d, _ := new(big.Rat).SetString(under)
@@ -114,10 +168,19 @@ func (u unit) rat() *big.Rat {
 	return r
 }
 
-// factor is the unit's size as a float64.
-func (u unit) factor() float64 {
-	f, _ := u.rat().Float64()
-	return f
+// inBase is so many of the unit in the base unit, to a float64's precision.
+func (u unit) inBase(number float64) float64 {
+	size, _ := ratOf(u.size).Float64()
+	if u.zero == "" {
+		return number * size
+	}
+	zero, _ := ratOf(u.zero).Float64()
+	return number*size + zero
+}
+
+// firstUnit is the unit in which any value of the kind can be written.
+func firstUnit(k Kind) unit {
+	return units[slices.IndexFunc(units, func(u unit) bool { return u.kind == k })]
 }
 
 func unitNamed(k Kind, name string) (unit, bool) {
@@ -130,8 +193,8 @@ func unitNamed(k Kind, name string) (unit, bool) {
 }
 
 // ParseQuantity reads a number with a unit of the given kind: "90 mm",
-// "3.5 in", "1/8 in", "1 1/2 in", "-0.02 mm", "0.3 %". Unit names are in lower
-// case. An error says what to write instead.
+// "3.5 in", "1/8 in", "1 1/2 in", "-0.02 mm", "0.3 %", "20 min". Capitals in a
+// unit's name count. An error says what to write instead.
 func ParseQuantity(k Kind, text string) (Quantity, error) {
 	number, name := splitNumber(text)
 	if number == "" {
@@ -148,7 +211,7 @@ func ParseQuantity(k Kind, text string) (Quantity, error) {
 	if !ok {
 		return Quantity{}, unknownUnit(k, number, name)
 	}
-	return Quantity{Kind: k, Number: r, Unit: name, text: number + " " + name, size: u.rat()}, nil
+	return Quantity{Kind: k, Number: r, Unit: name, text: number + " " + name, unit: u}, nil
 }
 
 // ParseLength reads a length in mm, exactly.
@@ -171,8 +234,10 @@ func unitNames(k Kind) []string {
 }
 
 func unknownUnit(k Kind, number, name string) error {
-	if u, ok := unitNamed(k, strings.ToLower(name)); ok {
-		return fmt.Errorf("has the unit %q: units are written in lower case, %q", name, number+" "+u.names[0])
+	for _, u := range units {
+		if as := u.spelled(name); u.kind == k && as != "" {
+			return fmt.Errorf("has the unit %q: capital letters count, write %q", name, number+" "+as)
+		}
 	}
 	for _, u := range units {
 		if slices.Contains(u.names, name) {
@@ -180,6 +245,15 @@ func unknownUnit(k Kind, number, name string) error {
 		}
 	}
 	return fmt.Errorf("has the unknown unit %q: %v is written in %s", name, k, strings.Join(unitNames(k), ", "))
+}
+
+// spelled is the unit's name that differs at most in capital letters, or "".
+func (u unit) spelled(name string) string {
+	i := slices.IndexFunc(u.names, func(n string) bool { return strings.EqualFold(n, name) })
+	if i < 0 {
+		return ""
+	}
+	return u.names[i]
 }
 
 // splitNumber cuts text where the number ends. A number is made of digits,
@@ -258,21 +332,43 @@ func parseFraction(s string) (*big.Rat, error) {
 }
 
 // Format writes a value in the kind's base unit so that ParseQuantity returns
-// the same float64: the shortest decimal that does.
+// the same float64: the shortest decimal that does, in the unit that reads best.
 func Format(k Kind, v float64) string {
-	switch k {
-	case Number, Count, Tables:
+	if k >= Number {
 		return shortest(v)
-	case Share:
-		r, ok := new(big.Rat).SetString(shortest(v))
-		if !ok { // NaN or infinite
-			return shortest(v) + " %"
-		}
-		r.Mul(r, big.NewRat(100, 1))
-		digits, _ := r.FloatPrec()
-		return r.FloatString(digits) + " %"
 	}
-	return shortest(v) + " " + unitNames(k)[0]
+	exact, ok := new(big.Rat).SetString(shortest(v))
+	if !ok { // NaN or infinite
+		return shortest(v) + " " + firstUnit(k).names[0]
+	}
+	text := firstUnit(k).write(exact)
+	for _, u := range units {
+		if u.kind == k && u.handy && u.reads(exact) {
+			text = u.write(exact)
+		}
+	}
+	return text
+}
+
+// count is how many of the unit a value in the base unit is. Units with a zero
+// of their own are only read.
+func (u unit) count(v *big.Rat) *big.Rat { return new(big.Rat).Quo(v, ratOf(u.size)) }
+
+// reads reports whether a value in the base unit is a decimal of at least 1.
+func (u unit) reads(v *big.Rat) bool {
+	n := u.count(v)
+	_, decimal := n.FloatPrec()
+	return decimal && n.Abs(n).Cmp(big.NewRat(1, 1)) >= 0
+}
+
+// write writes a value in the base unit that is a decimal in this one.
+func (u unit) write(v *big.Rat) string {
+	n := u.count(v)
+	if f, _ := n.Float64(); f > maxWritten || f < -maxWritten {
+		return shortest(f) + " " + u.names[0]
+	}
+	digits, _ := n.FloatPrec()
+	return n.FloatString(digits) + " " + u.names[0]
 }
 
 // FormatInches writes a length of v mm in inches, to a ten-thousandth.
@@ -283,6 +379,10 @@ func FormatInches(v float64) string {
 // maxPlain: beyond it, digits are written with an exponent; no length of a
 // wheel needs more than a kilometer in mm.
 const maxPlain = 1e6
+
+// maxWritten: no allowed value is a larger number in the unit that it is written
+// in, so only a fault shows one, with an exponent.
+const maxWritten = 1000 * maxPlain
 
 func shortest(v float64) string {
 	if v > maxPlain || v < -maxPlain {

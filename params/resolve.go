@@ -86,13 +86,13 @@ func (k Key) objection(j *Job, v any) (cause, hint string) {
 	case float64:
 		cause = k.objectNumber(j, v)
 		if cause != "" && k.Kind == Length {
-			return k.suspectUnit(j, cause, v, "mm")
+			return k.suspectUnit(j, cause, v, firstUnit(Length))
 		}
 	case Quantity:
 		cause = k.objectNumber(j, v.Base())
-		if cause != "" && k.Kind == Length {
+		if cause != "" {
 			number, _ := v.Number.Float64()
-			return k.suspectUnit(j, cause, number, v.Unit)
+			return k.suspectUnit(j, cause, number, v.unit)
 		}
 	}
 	return cause, ""
@@ -100,10 +100,14 @@ func (k Key) objection(j *Job, v any) (cause, hint string) {
 
 func (k Key) objectNumber(j *Job, v float64) string {
 	lo, hi := k.Range(j)
+	absurd := float64(maxPlain)
+	if hi > absurd { // a stress counts in millions of pascals
+		absurd = 1000 * hi
+	}
 	switch {
 	case math.IsNaN(v) || math.IsInf(v, 0):
 		return "not a finite number"
-	case v > maxPlain || v < -maxPlain:
+	case v > absurd || v < -absurd:
 		return "absurdly large"
 	case v < lo-slack && v < 0:
 		return "negative"
@@ -138,28 +142,40 @@ func (k Key) objectWord(j *Job, v string) (cause, hint string) {
 }
 
 // readings are the units that builders mix up.
-var readings = []struct{ name, noun, plural string }{
-	{"mm", "a millimeter value", "millimeters"},
-	{"in", "an inch value", "inches"},
-	{"cm", "a centimeter value", "centimeters"},
+var readings = []struct {
+	kind               Kind
+	name, noun, plural string
+}{
+	{Length, "mm", "a millimeter value", "millimeters"},
+	{Length, "in", "an inch value", "inches"},
+	{Length, "cm", "a centimeter value", "centimeters"},
+	{Time, "min", "a value in minutes", "minutes"},
+	{Time, "s", "a value in seconds", "seconds"},
+	{Viscosity, "mPa*s", "a value in mPa*s", "mPa*s"},
+	{Viscosity, "Pa*s", "a value in Pa*s", "Pa*s"},
+	{Stress, "MPa", "a value in MPa", "MPa"},
+	{Stress, "GPa", "a value in GPa", "GPa"},
+	{Stress, "Pa", "a value in Pa", "Pa"},
+	{Tension, "mN/m", "a value in mN/m", "mN/m"},
+	{Temperature, "F", "a Fahrenheit value", "Fahrenheit"},
+	{Temperature, "C", "a Celsius value", "Celsius"},
 }
 
-// suspectUnit adds to the cause of a length out of range that it would fit in
-// another unit. A value made in code carries mm without anybody having written
+// suspectUnit adds to the cause of a value out of range that it would fit in
+// another unit. A length made in code carries mm without anybody having written
 // so: it may also have been multiplied by 25.4 for nothing, if at least a tenth
 // of the limit would be left.
-func (k Key) suspectUnit(j *Job, cause string, number float64, name string) (string, string) {
+func (k Key) suspectUnit(j *Job, cause string, number float64, written unit) (string, string) {
 	lo, hi := k.Range(j)
 	fits := func(v float64) bool { return v > 0 && v >= lo && v <= hi }
-	written, _ := unitNamed(Length, name)
 	for _, r := range readings {
-		u, _ := unitNamed(Length, r.name)
-		if r.name != written.names[0] && fits(number*u.factor()) {
+		u, _ := unitNamed(r.kind, r.name)
+		if r.kind == k.Kind && r.name != written.names[0] && fits(u.inBase(number)) {
 			return cause + fmt.Sprintf(": looks like %s written as %s", r.noun, plural(written.names[0])),
 				fmt.Sprintf("write %q", shortest(number)+" "+r.name)
 		}
 	}
-	if v := number * written.factor() / 25.4; fits(v) && v > hi/10 {
+	if v := written.inBase(number) / 25.4; k.Kind == Length && fits(v) && v > hi/10 {
 		return cause + ": looks like a millimeter value in an inch file", ""
 	}
 	return cause, ""

@@ -1,6 +1,9 @@
 package params
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Fastener is one metric size: its screw, hole, head and nut. Lengths in mm.
 type Fastener struct {
@@ -61,12 +64,36 @@ func (f Fastener) Counterbore() float64 { return 1.08*f.HeadDiameter + 0.5 }
 // for thin-walled sockets).
 func (f Fastener) EitherRecess() float64 { return max(f.Counterbore(), 1.45*f.NutFlats) }
 
+// nutFactor is K in T = K·d·F, the torque that pulls a bolt to a force: dry
+// plain steel. Common practice; real bolts scatter by a quarter either way.
+const nutFactor = 0.2
+
+// Torque is what tightens a bolt to a tension of force N, in N·m.
+func (f Fastener) Torque(force float64) float64 { return nutFactor * f.Diameter / 1000 * force }
+
+// Tension is the force in N that a torque in N·m gives a bolt.
+func (f Fastener) Tension(torque float64) float64 { return torque / f.Torque(1) }
+
+// BearingForce is the force in N at which the head, or a washer as wide, presses
+// with a stress in Pa on the ring around a clearance hole of the given fit.
+func (f Fastener) BearingForce(fit string, stress float64) float64 {
+	hole := f.Hole(fit)
+	ring := math.Pi / 4 * (f.HeadDiameter*f.HeadDiameter - hole*hole) // mm²
+	return ring * 1e-6 * stress
+}
+
+// SafeTension is the force in N to which a class 8.8 bolt in a clearance hole of
+// the given fit is tightened by default: half its proof load, or what the stress
+// in Pa allowed under the head carries.
+func (f Fastener) SafeTension(fit string, bearing float64) float64 {
+	return min(0.5*f.Proof88, f.BearingForce(fit, bearing))
+}
+
 // ThreadStressArea is As of ISO 898-1 in mm² for a thread of nominal diameter d
 // and pitch p in mm: π/4·((d2+d3)/2)².
 func ThreadStressArea(d, p float64) float64 {
-	const quarterPi = 0.785398163397448309615660845819875721
 	mean := d - (0.649519+1.226869)/2*p
-	return quarterPi * mean * mean
+	return math.Pi / 4 * mean * mean
 }
 
 func fastenerSizes(from, to string, none bool) []string {

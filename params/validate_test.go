@@ -103,7 +103,7 @@ func TestValidateTripsOneRule(t *testing.T) {
 		{func(j *Job) { j.Mold.RegisterBack.LeadIn = 7 }, "mold.register_back.lead_in", "chamfer"},
 		// Mold.
 		{func(j *Job) { j.Mold.Size = 130 }, "mold.size", "does not hold the cavity"},
-		{func(j *Job) { j.Mold.LidThickness = 7 }, "mold.lid_thickness", "the bolt heads leave no wall"},
+		{func(j *Job) { j.Mold.LidThickness, j.Pour.Fill = 7, 7 }, "mold.lid_thickness", "the bolt heads leave no wall"},
 		{func(j *Job) { j.Mold.BaseThickness = 7 }, "mold.base_thickness", "the nuts leave no wall"},
 		{func(j *Job) { j.Mold.Balls.Diameter = 6.5 }, "mold.balls.diameter", "no such ball"},
 		{func(j *Job) { j.Mold.SideClamp.Size = "none" }, "mold.side_clamp.size", "need a size"},
@@ -157,7 +157,7 @@ func TestValidateOtherWheels(t *testing.T) {
 		{90, 40, 12, func(j *Job) { j.Mold.RegisterBack.Engagement, j.Mold.RegisterFront.Engagement = 20, 19 }, "mold.register_front.engagement", "meet in the bore"},
 		{90, 40, 12, func(j *Job) {
 			j.Mold.Ceiling = Ceiling{"coned", 15}
-			j.Mold.LidThickness = 5.6
+			j.Mold.LidThickness, j.Pour.Fill = 5.6, 5.6
 			j.Mold.Bolts.Head = "none"
 		}, "mold.lid_thickness", "the coned ceiling"},
 		{90, 10, 12, func(j *Job) { j.Mold.Balls.Diameter = 9 }, "mold.balls.diameter", "meet in the shells"},
