@@ -110,6 +110,79 @@ func TestDefaultFigures(t *testing.T) {
 	}
 }
 
+// Torques by hand from T = 0.2·d·F, rounded down to 0.01 N·m. M8 on aluminum:
+// the ring under the head carries 10367 N, less than half the proof load. M4 on
+// aluminum: half of 5100 N. M4 on a print: (7² - 4.5²)·π/4 mm² at 15 MPa, 338.7 N.
+func TestDefaultTorques(t *testing.T) {
+	for _, c := range []struct {
+		diameter     float64
+		process      string
+		bolts, sides float64
+	}{
+		{280, "milled", 16.58, 16.58},
+		{90, "milled", 2.04, 2.04},
+		{90, "filament", 0.27, 0.27},
+		{40, "milled", 0.87, 0}, // M3: half of 2920 N; a strap around the shells
+	} {
+		j, err := Default(c.diameter, 0.45*c.diameter, 0.1*c.diameter, c.process)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if b, s := j.Mold.Bolts.Torque, j.Mold.SideClamp.Torque; b != c.bolts || s != c.sides {
+			t.Errorf("%v mm, %s: %v and %v N·m, want %v and %v", c.diameter, c.process, b, s, c.bolts, c.sides)
+		}
+		strap := 0.0
+		if c.sides == 0 {
+			strap = 300
+		}
+		if j.Mold.SideClamp.StrapForce != strap {
+			t.Errorf("%v mm: a strap at %v N", c.diameter, j.Mold.SideClamp.StrapForce)
+		}
+	}
+	j, _, err := Parse("f.toml", []byte(sound90+"[mold]\nbolts.size = 'none'\nside_clamp.kind = 'none'"))
+	if err != nil || j.Mold.Bolts.Torque != 0 || j.Mold.SideClamp.Torque != 0 || j.Mold.SideClamp.StrapForce != 0 {
+		t.Errorf("no clamps, but %+v, %+v, %v", j.Mold.Bolts, j.Mold.SideClamp, err)
+	}
+}
+
+// What the estimate of flash reads, as it comes out when nothing is stated.
+func TestDefaultsOfSealingAndPour(t *testing.T) {
+	parse := func(add string) *Job {
+		j, _, err := Parse("f.toml", []byte(sound90+add))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return j
+	}
+	j := parse("")
+	wantPour := Pour{PartsA: 1, PartsB: 1, DensityA: 1.04, DensityB: 1.04, Density: 1.04, Waste: 0.05,
+		Viscosity: 0.8, PotLife: 1200, Growth: 10, GelTime: 2400, Start: 480, Duration: 120,
+		Fill: j.Mold.LidThickness, SurfaceTension: 0.035, MoldTemperature: 23, SheetTemperature: 23}
+	if j.Pour != wantPour {
+		t.Errorf("pour %+v, want %+v", j.Pour, wantPour)
+	}
+	if want := (Mating{0, 0.005}); j.Mold.Mating != want {
+		t.Errorf("mating %+v", j.Mold.Mating)
+	}
+	if want := (Seals{"wiped", "wiped", "wiped", "wiped", 200, 1000, 0.15}); j.Mold.Seals != want {
+		t.Errorf("seals %+v", j.Mold.Seals)
+	}
+	if j.Process.Modulus != 68.9e9 || j.Process.Bearing != 150e6 || j.Process.Flatness != 0.02 || j.Process.Roughness != 0.0016 {
+		t.Errorf("milled: %+v", j.Process)
+	}
+	if j := parse("[process]\nname = 'filament'\nflatness = '0.03 mm'"); j.Process.LappedFlatness != 0.03 {
+		t.Errorf("lapping spoils a face of 0.03 mm to %v mm", j.Process.LappedFlatness)
+	}
+	for material, want := range map[string][2]float64{"nylon": {0.05, 0.001}, "acetal": {0.05, 0.0002}, "printed": {0.15, 0.0005}} {
+		if h := parse("material = '" + material + "'").Hub; h.LengthTolerance != want[0] || h.Moisture != want[1] {
+			t.Errorf("%s: ±%v mm, grows by %v", material, h.LengthTolerance, h.Moisture)
+		}
+	}
+	if p := parse("[pour]\npot_life = '7 min'").Pour; p.GelTime != 840 || p.Start != 168 || p.Duration != 42 {
+		t.Errorf("7 min of pot life: %+v", p)
+	}
+}
+
 // A register takes the seat on its side, else the bearing pocket, else the bore.
 func TestDefaultRegisters(t *testing.T) {
 	j, _, err := Parse("f.toml", []byte(sound90+"seat = {side = 'front'}\nbearing_front = {diameter = '22 mm'}\nbearing_back = {diameter = '22 mm', depth = '5 mm'}"))

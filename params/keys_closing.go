@@ -87,7 +87,12 @@ var closingKeys = []Key{
 		Doc:  "Depth of the groove for a strap around the shells.",
 		From: "a hose clamp's thickness"},
 	{Path: "mold.side_clamp.torque", Kind: Torque, hi: func(j *Job) float64 { return most(j.Mold.SideClamp.Size) },
-		slot: in(func(j *Job) *float64 { return &j.Mold.SideClamp.Torque }, func(j *Job) float64 { return j.tightening(j.Mold.SideClamp.Size) }),
+		slot: in(func(j *Job) *float64 { return &j.Mold.SideClamp.Torque }, func(j *Job) float64 {
+			if !j.Mold.SideClamp.bolted() {
+				return 0
+			}
+			return j.tightening(j.Mold.SideClamp.Size)
+		}),
 		Doc:  "Torque to which each side bolt is tightened.",
 		From: "by the rule of mold.bolts.torque"},
 	{Path: "mold.side_clamp.strap_force", Kind: Force, hi: fixed(20e3),

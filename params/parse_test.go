@@ -83,6 +83,25 @@ f.toml:6:12: hub.groove[1].width = 2: has no unit: write "2 mm" or "2 in"`},
 f.toml:6:1: hub.body_diameter = 84 mm: allowed up to 81 mm: leaves 0.3 mm of rubber at the tread's faces, needed are 1.8 mm`},
 		{"a derived value that comes out of range", "process.min_wall = \"0.4 mm\"\nwheel.diameter = \"15 mm\"\nwheel.width=\"8 mm\"\nhub.bore=\"1.5 mm\"\nhub.body_diameter = \"4.5 mm\"\nhub.lock_holes.count = 1", `
 f.toml: hub.lock_holes.diameter = 2 mm: allowed 0 mm to 1.8 mm: derived too large; the default is 6 % of the hub's diameter, 2 mm to 8 mm`},
+		{"new kinds without unit", sound90 + "[pour]\npot_life = 20\nviscosity = \"800\"\nsurface_tension = 35\nmold_temperature = 73\n[mold.bolts]\ntorque = 5\n[mold.side_clamp]\nstrap_force = 300\n[process]\nmodulus = 2.0", `
+f.toml:7:1: pour.pot_life = 20: has no unit: write "20 s"
+f.toml:8:1: pour.viscosity = "800": has no unit: write "800 Pa*s"
+f.toml:9:1: pour.surface_tension = 35: has no unit: write "35 mN/m"
+f.toml:10:1: pour.mold_temperature = 73: has no unit: write "73 C"
+f.toml:12:1: mold.bolts.torque = 5: has no unit: write "5 N*m"
+f.toml:14:1: mold.side_clamp.strap_force = 300: has no unit: write "300 N"
+f.toml:16:1: process.modulus = 2.0: has no unit: write "2.0 Pa"`},
+		{"slips of other units", sound90 + "[pour]\npot_life = \"20 s\"\nviscosity = \"800 Pa*s\"\nsurface_tension = \"35 N/m\"\nmold_temperature = \"73 C\"\nsheet_temperature = \"23 F\"\nduration = \"90 h\"\n[process]\nmodulus = \"2 MPa\"\nbearing = \"150 GPa\"", `
+f.toml:7:1: pour.pot_life = 20 s: allowed 1 min to 4 h: too small: looks like a value in minutes written as seconds; write "20 min"
+f.toml:8:1: pour.viscosity = 800 Pa*s: allowed 0.02 Pa*s to 100 Pa*s: too large: looks like a value in mPa*s written as Pa*s; write "800 mPa*s"
+f.toml:9:1: pour.surface_tension = 35 N/m (35000 mN/m): allowed 5 mN/m to 100 mN/m: too large: looks like a value in mN/m written as N/m; write "35 mN/m"
+f.toml:10:1: pour.mold_temperature = 73 C: allowed 5 C to 60 C: too large: looks like a Fahrenheit value written as Celsius; write "73 F"
+f.toml:11:1: pour.sheet_temperature = 23 F (-5 C): allowed 5 C to 60 C: negative: looks like a Celsius value written as Fahrenheit; write "23 C"
+f.toml:12:1: pour.duration = 90 h: allowed 1 s to 4 h: too large: looks like a value in minutes written as h; write "90 min"
+f.toml:14:1: process.modulus = 2 MPa: allowed 100 MPa to 400 GPa: too small: looks like a value in GPa written as MPa; write "2 GPa"
+f.toml:15:1: process.bearing = 150 GPa: allowed 1 MPa to 2 GPa: too large: looks like a value in MPa written as GPa; write "150 MPa"`},
+		{"overtightened", sound90 + "[mold.bolts]\ntorque = \"10 ft*lb\"", `
+f.toml:7:1: mold.bolts.torque = 10 ft*lb (13.5582 N*m): allowed 0 N*m to 3.06 N*m: too large`},
 		{"unprintable name", "name = \"a\\tb\"\n" + sound90, `
 f.toml:1:1: name = "a\tb": has characters that cannot be printed`},
 	} {
@@ -165,6 +184,16 @@ func TestWarnings(t *testing.T) {
 		{"[mold.vents]\ncount = 0", "f.toml:7:1: mold.vents.count = 0: air leaves by the sprue alone"},
 		{"[mold.balls]\noffset = \"0 mm\"", "f.toml:7:1: mold.balls.offset = 0 mm: the odd ball lies so close to the pattern that pieces go together two ways"},
 		{"[hub.seat]\ndepth = \"3 mm\"", `f.toml:7:1: hub.seat.depth = 3 mm: has no effect while hub.seat.side is "none"`},
+		{"[mold.bolts]\ntorque = \"3 N*m\"\n[process]\nname = \"filament\"", "f.toml:7:1: mold.bolts.torque = 3 N*m: allowed up to 0.27 N*m: the bolt heads press harder on the mold than process.bearing: tighten less, or use wide washers"},
+		{"[mold.side_clamp]\ntorque = \"2.8 N*m\"", "f.toml:7:1: mold.side_clamp.torque = 2.8 N*m: allowed up to 2.7 N*m: the bolt heads press harder on the mold than process.bearing: tighten less, or use wide washers"},
+		{"[mold]\nbolts = {size = \"none\", torque = \"2 N*m\"}", `f.toml:7:25: mold.bolts.torque = 2 N*m: has no effect while mold.bolts.size is "none"`},
+		{"[mold]\nside_clamp.strap_force = \"200 N\"", `f.toml:7:12: mold.side_clamp.strap_force = 200 N: has no effect while mold.side_clamp.kind is "counterbore"`},
+		{"[mold]\nside_clamp = {kind = \"strap\", torque = \"1 N*m\"}", `f.toml:7:31: mold.side_clamp.torque = 1 N*m: has no effect while mold.side_clamp.kind is "strap"`},
+		{"[mold.seals]\nlid = \"grease\"", `f.toml:7:1: mold.seals.lid = "grease": the rubber will not bond where grease gets on the hub: keep it off the hub's bond surface, and wipe off what squeezes out`},
+		{"[mold.seals]\nhub = \"wax\"", `f.toml:7:1: mold.seals.hub = "wax": the rubber will not bond where wax gets on the hub: keep it off the hub's bond surface, and wipe off what squeezes out`},
+		{"[mold.seals]\nsides = \"grease\"\nbase = \"tape\"", ""}, // far from the hub
+		{"[mold.stack]\nseal = \"grease\"", `f.toml:7:1: mold.stack.seal = "grease": the rubber will not bond where grease gets on the hub: keep it off the hub's bond surface, and wipe off what squeezes out`},
+		{"[pour]\nstart = \"19 min\"", "f.toml:7:1: pour.start = 19 min: the pour ends 1 min after the pot life: the urethane may be too thick to fill the mold"},
 		{"[mold.register_back]\nclearance = \"1.27 mm\"", "f.toml:7:1: mold.register_back.clearance = 1.27 mm: 25 times more than usual: a millimeter value written in inches? Usual is about 0.05 mm"},
 	} {
 		j, warnings, err := Parse("f.toml", []byte(sound90+c.add))

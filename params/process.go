@@ -80,9 +80,11 @@ var processKeys = []Key{
 		Doc:  "Waviness of one mating face as made: mm from peak to valley over any 100 mm of it.",
 		From: "milled 0.02 mm (usual 0.01 to 0.05), lapped filament 0.05 (0.02 to 0.08), resin 0.12 (0.05 to 0.3): common practice; filament, custom 0.25: 0.16 to 0.20 measured over 67.5 mm (Turek, Bazan, Bulicz, Machines 13(1) 9, 2025), assumed to grow with length"},
 	{Path: "process.lapped_flatness", Kind: Length, hi: fixed(2),
-		slot: ofProcess(func(p *Process) *float64 { return &p.LappedFlatness }),
+		slot: in(func(j *Job) *float64 { return &j.Process.LappedFlatness }, func(j *Job) float64 {
+			return min(preset(j.Process.Name).LappedFlatness, j.Process.Flatness)
+		}),
 		Doc:  "The same over 100 mm after lapping the face on abrasive over a flat plate.",
-		From: "assumed: milled 0.01 mm, resin 0.04, all others 0.05"},
+		From: "assumed: milled 0.01 mm, resin 0.04, all others 0.05; never worse than process.flatness"},
 	{Path: "process.roughness", Kind: Length, hi: fixed(0.2),
 		slot: ofProcess(func(p *Process) *float64 { return &p.Roughness }),
 		Doc:  "Roughness Ra of a mating face, in mm or um.",

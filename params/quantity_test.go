@@ -2,12 +2,16 @@ package params
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
 
 // Sizes of units in base units: exact by definition (inch and pound: 1959
-// agreement; US gallon: 231 in³), densities worked out from them by hand.
+// agreement; US gallon: 231 in³), densities worked out from them by hand. Pound-
+// force, foot-pound, inch-pound and psi are as printed in NIST SP 811, appendix
+// B.8, continued from the exact pound and inch; Fahrenheit at the ice point, the
+// steam point, and where both scales meet.
 func TestParseQuantity(t *testing.T) {
 	for _, c := range []struct {
 		kind Kind
@@ -23,6 +27,14 @@ func TestParseQuantity(t *testing.T) {
 		{Mass, "1 kg", 1000}, {Mass, "15 lb", 6803.88555}, {Mass, "8 oz", 226.796185}, {Mass, "75 g", 75},
 		{Volume, "500 ml", 500}, {Volume, "1 l", 1000}, {Volume, "4 fl oz", 118.29411825}, {Volume, "1 gal", 3785.411784}, {Volume, "26.6 in3", 435.8959024},
 		{Density, "1.04 g/cm3", 1.04}, {Density, "1040 kg/m3", 1.04}, {Density, "8.345404452021 lb/gal", 1.0},
+		{Time, "90 s", 90}, {Time, "90sec", 90}, {Time, "20 min", 1200}, {Time, "1 1/2 h", 5400},
+		{Viscosity, "0.8 Pa*s", 0.8}, {Viscosity, "0.8 Pa·s", 0.8}, {Viscosity, "800 mPa*s", 0.8}, {Viscosity, "800 mPa·s", 0.8}, {Viscosity, "800cP", 0.8}, {Viscosity, "8 P", 0.8},
+		{Torque, "5 N*m", 5}, {Torque, "5 N·m", 5}, {Torque, "5Nm", 5}, {Torque, "50 N*cm", 0.5},
+		{Torque, "1 ft*lb", 1.3558179483314004}, {Torque, "1 in*lb", 0.1129848290276167},
+		{Force, "300 N", 300}, {Force, "1.2 kN", 1200}, {Force, "1 lbf", 4.4482216152605},
+		{Stress, "200 Pa", 200}, {Stress, "2 kPa", 2000}, {Stress, "150 MPa", 150e6}, {Stress, "68.9 GPa", 68.9e9}, {Stress, "1 psi", 6894.7572931683613},
+		{Tension, "35 mN/m", 0.035}, {Tension, "35 dyn/cm", 0.035}, {Tension, "0.035 N/m", 0.035},
+		{Temperature, "23 C", 23}, {Temperature, "23°C", 23}, {Temperature, "-40 F", -40}, {Temperature, "32 F", 0}, {Temperature, "73.4 °F", 23}, {Temperature, "212°F", 100},
 		{Share, "0.3 %", 0.003}, {Share, "5%", 0.05},
 	} {
 		q, err := ParseQuantity(c.kind, c.text)
@@ -66,6 +78,24 @@ func TestParseQuantityRefuses(t *testing.T) {
 		{Angle, "2 rad", "unknown unit"},
 		{Share, "0.3", `write "0.3 %"`},
 		{Density, "1.04", `write "1.04 g/cm3"`},
+		{Time, "20", `has no unit: write "20 s"`},
+		{Time, "20 Min", `capital letters count, write "20 min"`},
+		{Time, "20 mm", "is a length, not a time: write it in s, min, h"},
+		{Viscosity, "0.8", `has no unit: write "0.8 Pa*s"`},
+		{Viscosity, "800 mpa*s", `write "800 mPa*s"`},
+		{Viscosity, "800 MPa", "is a stress, not a viscosity"},
+		{Torque, "5", `has no unit: write "5 N*m"`},
+		{Torque, "5 N", "is a force, not a torque: write it in N*m, N*cm, ft*lb, in*lb"},
+		{Torque, "5 nm", `write "5 Nm"`},
+		{Force, "300", `has no unit: write "300 N"`},
+		{Force, "30 lb", "is a mass, not a force: write it in N, kN, lbf"},
+		{Stress, "2", `has no unit: write "2 Pa"`},
+		{Stress, "2 mPa", `capital letters count, write "2 MPa"`}, // a billionth of what was meant
+		{Tension, "35", `has no unit: write "35 mN/m"`},
+		{Tension, "35 N*m", "is a torque, not a surface tension"},
+		{Temperature, "23", `has no unit: write "23 C"`},
+		{Temperature, "23 °c", `write "23 °C"`},
+		{Temperature, "23 deg", "is an angle, not a temperature: write it in C, F"},
 	} {
 		if q, err := ParseQuantity(c.kind, c.text); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v, %v, want an error with %q", c.text, q, err, c.want)
@@ -91,5 +121,70 @@ func TestFormatRoundTrip(t *testing.T) {
 	}
 	if got := FormatInches(88.9); got != "3.5 in" {
 		t.Errorf("88.9 mm is %q", got)
+	}
+}
+
+// Written in the unit that a builder would choose.
+func TestFormatReadsWell(t *testing.T) {
+	for _, c := range []struct {
+		kind Kind
+		v    float64
+		want string
+	}{
+		{Time, 0, "0 s"}, {Time, 45, "45 s"}, {Time, 90, "1.5 min"}, {Time, 100, "100 s"}, // 1.666… min
+		{Time, 1200, "20 min"}, {Time, 1800, "30 min"}, {Time, 5400, "1.5 h"}, {Time, 5460, "91 min"},
+		{Viscosity, 0.8, "0.8 Pa*s"}, {Torque, 16.58, "16.58 N*m"},
+		{Force, 300, "300 N"}, {Force, 34200, "34.2 kN"}, {Force, -2000, "-2 kN"},
+		{Stress, 200, "200 Pa"}, {Stress, 1500, "1.5 kPa"}, {Stress, 150e6, "150 MPa"}, {Stress, 68.9e9, "68.9 GPa"},
+		{Tension, 0.035, "35 mN/m"}, {Temperature, 22.5, "22.5 C"}, {Temperature, -4, "-4 C"},
+		{Length, 2286, "2286 mm"}, {Mass, 5000, "5000 g"}, {Number, 1200, "1200"},
+		{Length, 1e300, "1e+300 mm"}, {Stress, math.Inf(1), "+Inf Pa"},
+	} {
+		if got := Format(c.kind, c.v); got != c.want {
+			t.Errorf("%v %v reads %q, want %q", c.kind, c.v, got, c.want)
+		}
+	}
+}
+
+// As written, and beside it in a unit of the program if it came in another.
+func TestQuantityString(t *testing.T) {
+	for _, c := range []struct {
+		kind       Kind
+		text, want string
+	}{
+		{Length, "90 mm", "90 mm"}, {Length, "3.5 in", "3.5 in (88.9 mm)"}, {Length, "9 m", "9 m (9000 mm)"},
+		{Time, "20 min", "20 min"}, {Time, "1200 s", "1200 s"}, {Stress, "2GPa", "2 GPa"},
+		{Viscosity, "800 cP", "800 cP (0.8 Pa*s)"}, {Temperature, "23°C", "23 °C"}, {Temperature, "73 F", "73 F (22.7778 C)"},
+		{Tension, "35 dyn/cm", "35 dyn/cm (35 mN/m)"}, {Share, "5%", "5 %"},
+	} {
+		if q, err := ParseQuantity(c.kind, c.text); err != nil || q.String() != c.want {
+			t.Errorf("%q: %q, %v, want %q", c.text, q, err, c.want)
+		}
+	}
+}
+
+// A value can be written in any unit that the program chooses by itself.
+func TestWrittenUnits(t *testing.T) {
+	for k := Length; k <= Share; k++ {
+		if kindNames[k].noun == "" {
+			t.Fatalf("kind %d has no name", k)
+		}
+		if u := firstUnit(k); u.zero != "" || !u.reads(ratOf("100")) {
+			t.Errorf("%v: the first unit, %s, cannot write every decimal", k, u.names[0])
+		}
+		for _, u := range units {
+			if u.kind == k && u.handy && u.zero != "" {
+				t.Errorf("%s is written, but has a zero of its own", u.names[0])
+			}
+		}
+	}
+	for i, u := range units {
+		for _, o := range units[:i] {
+			for _, name := range u.names {
+				if slices.Contains(o.names, name) {
+					t.Errorf("%q is %v and %v", name, o.kind, u.kind)
+				}
+			}
+		}
 	}
 }

@@ -107,6 +107,34 @@ func TestThreadStressArea(t *testing.T) {
 	}
 }
 
+// A published worked example: M12 of class 8.8 to 34.2 kN with K = 0.2 takes 82
+// N·m. Back from the torque comes the force.
+func TestTorqueWorkedExample(t *testing.T) {
+	m12, _ := FastenerOf("M12")
+	if got := m12.Torque(34200); math.Abs(got-82) > 0.1 {
+		t.Errorf("M12 to 34.2 kN: %v N·m, want 82", got)
+	}
+	for _, f := range Fasteners {
+		if got := f.Tension(f.Torque(1234)); math.Abs(got-1234) > 1e-9 {
+			t.Errorf("%s: 1234 N by way of the torque: %v", f.Size, got)
+		}
+	}
+}
+
+// Worked by hand, M8 with a medium hole (head 13 mm, hole 9 mm, ring 69.115
+// mm²): 150 MPa carry 10367 N, less than half of 21200 N; 200 MPa carry more.
+func TestSafeTension(t *testing.T) {
+	m8, _ := FastenerOf("M8")
+	for _, c := range []struct{ bearing, want float64 }{{150e6, 10367.3}, {15e6, 1036.73}, {200e6, 10600}} {
+		if got := m8.SafeTension("medium", c.bearing); math.Abs(got-c.want) > 0.1 {
+			t.Errorf("M8 on %v Pa: %v N, want %v", c.bearing, got, c.want)
+		}
+	}
+	if fine, coarse := m8.BearingForce("fine", 150e6), m8.BearingForce("coarse", 150e6); fine <= coarse {
+		t.Errorf("a wider hole bears more: %v N, fine %v N", coarse, fine)
+	}
+}
+
 func TestFastenerHole(t *testing.T) {
 	f, ok := FastenerOf("M5")
 	if !ok || f.Hole("fine") != 5.3 || f.Hole("medium") != 5.5 || f.Hole("coarse") != 5.8 { // ISO 273

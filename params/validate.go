@@ -57,6 +57,7 @@ func (j *Job) clashes() Faults {
 	c.judgeBalls()
 	c.judgeSideClamp()
 	c.judgePour()
+	c.judgeTimes()
 	return c.faults
 }
 

@@ -180,6 +180,39 @@ func TestValidateOtherWheels(t *testing.T) {
 	}
 }
 
+// Times that do not go together, and what the mold cannot be held with.
+func TestValidatePouringAndSealing(t *testing.T) {
+	for _, c := range []struct {
+		change    func(*Job)
+		path, why string
+	}{
+		{func(j *Job) { j.Pour.GelTime = 1200 }, "pour.gel_time", "allowed more than 20 min: gels within its pot life"},
+		{func(j *Job) { j.Pour.Start = 2400 }, "pour.start", "allowed less than 40 min: the urethane has gelled before the pour starts"},
+		{func(j *Job) { j.Pour.Duration = 1920 }, "pour.duration", "allowed less than 32 min: the urethane gels before the mold is full"},
+		{func(j *Job) { j.Pour.Growth = 1 }, "pour.growth", "allowed 2 to 30: too small"},
+		{func(j *Job) { j.Pour.Fill = j.Mold.LidThickness + 0.1 }, "pour.fill", "too large"},
+		{func(j *Job) { j.Pour.MoldTemperature = 4 }, "pour.mold_temperature", "allowed 5 C to 60 C: too small"},
+		{func(j *Job) { j.Mold.Seals.Hub = "tape" }, "mold.seals.hub", "unknown word"}, // nobody reaches it
+		{func(j *Job) { j.Mold.Seals.Sides = "glue" }, "mold.seals.sides", "unknown word"},
+		{func(j *Job) { j.Mold.Seals.BeadHeight = 0 }, "mold.seals.bead_height", "too small"},
+		{func(j *Job) { j.Mold.Bolts.Torque = -1 }, "mold.bolts.torque", "negative"},
+		{func(j *Job) { j.Process.Modulus = 400e9 * 1001 }, "process.modulus", "absurdly large"},
+		{func(j *Job) { j.Process.Modulus = 401e9 }, "process.modulus", "allowed 100 MPa to 400 GPa: too large"},
+		{func(j *Job) { j.Process.Flatness = math.NaN() }, "process.flatness", "not a finite number"},
+	} {
+		j := busy(t)
+		c.change(j)
+		if f := j.Validate(); len(f) != 1 || f[0].Path != c.path || !strings.Contains(f.Error(), c.why) {
+			t.Errorf("want one fault of %s with %q, got:\n%v", c.path, c.why, f)
+		}
+	}
+	j := busy(t)
+	j.Pour.GelTime, j.Pour.Duration = 1201, 720 // full one second before it gels
+	if f := j.Validate(); f != nil {
+		t.Error(f)
+	}
+}
+
 // Bolt hole i lies half a pitch from lock hole i: with as many of both, deep
 // lock holes pass between the bolts; with twice as many, every other one meets a bolt.
 func TestLockHolesBetweenBolts(t *testing.T) {

@@ -1,6 +1,9 @@
 package params
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Warnings lists what is legal but worth a second look.
 func (j *Job) Warnings() Faults {
@@ -13,6 +16,13 @@ func (j *Job) Warnings() Faults {
 	if b := j.Mold.Balls; b.Offset <= b.Clearance {
 		c.refuse("mold.balls.offset", "", "the odd ball lies so close to the pattern that pieces go together two ways", "mold.balls.clearance")
 	}
+	c.warnTorque("mold.bolts", j.Mold.Bolts.Size, j.Mold.Bolts.Torque)
+	c.warnTorque("mold.side_clamp", j.Mold.SideClamp.Size, j.Mold.SideClamp.Torque)
+	c.warnGrease()
+	c.warnPotLife()
+	c.warnUnused("mold.bolts.size", j.Mold.Bolts.Size == "none", "mold.bolts.torque")
+	c.warnUnused("mold.side_clamp.kind", !j.Mold.SideClamp.bolted(), "mold.side_clamp.torque")
+	c.warnUnused("mold.side_clamp.kind", j.Mold.SideClamp.Kind != "strap", "mold.side_clamp.strap_force")
 	c.warnUnused("hub.seat.side", j.Hub.Seat.Side == "none", "hub.seat.diameter", "hub.seat.depth")
 	c.warnUnused("hub.bearing_back.diameter", j.Hub.BearingBack.Diameter == 0, "hub.bearing_back.depth")
 	c.warnUnused("hub.bearing_front.diameter", j.Hub.BearingFront.Diameter == 0, "hub.bearing_front.depth")
@@ -29,6 +39,37 @@ func (c *judge) warnUnused(missing string, absent bool, paths ...string) {
 		if v, ok := k.get(c.Job, 0).(float64); absent && ok && v > 0 {
 			c.refuse(path, "", fmt.Sprintf("has no effect while %s is %s", missing, c.show(missing)))
 		}
+	}
+}
+
+// warnTorque: bolts tightened so far that their heads sink into the mold.
+func (c *judge) warnTorque(section, size string, torque float64) {
+	f, ok := FastenerOf(size)
+	if !ok {
+		return
+	}
+	if most := f.Torque(f.BearingForce(c.Mold.Bolts.Fit, c.Process.Bearing)); torque > most+slack {
+		c.refuse(section+".torque", "up to "+Format(Torque, math.Floor(100*most)/100),
+			"the bolt heads press harder on the mold than process.bearing: tighten less, or use wide washers", "process.bearing", section+".size")
+	}
+}
+
+// warnGrease: what fills a gap beside the hub gets onto the hub.
+func (c *judge) warnGrease() {
+	for _, path := range []string{"mold.seals.base", "mold.seals.lid", "mold.seals.hub", "mold.stack.seal"} {
+		k, _ := keyAt(path)
+		if s := k.get(c.Job, 0); s == "grease" || s == "wax" {
+			c.refuse(path, "", fmt.Sprintf("the rubber will not bond where %s gets on the hub: keep it off the hub's bond surface, and wipe off what squeezes out", s))
+		}
+	}
+}
+
+// warnPotLife: a pour that ends after the pot life fills badly.
+func (c *judge) warnPotLife() {
+	p := c.Pour
+	if over := p.Start + p.Duration - p.PotLife; over > slack {
+		c.refuse("pour.start", "", fmt.Sprintf("the pour ends %s after the pot life: the urethane may be too thick to fill the mold", Format(Time, roundTo(over, 10))),
+			"pour.duration", "pour.pot_life")
 	}
 }
 

@@ -15,8 +15,9 @@ const writeHeader = `# A wheelmold job file.
 # a "#" without a space, as it comes out now. Remove the "#" to fix a value. What
 # stays commented out is derived again whenever another value changes.
 #
-# Lengths, angles, masses, densities and shares are written with their unit, in
-# quotes: "90 mm", "3.5 in", "1 1/2 in", "2 deg", "15 lb", "1.04 g/cm3", "0.3 %".
+# What has a unit is written with it, in quotes: "90 mm", "3.5 in", "1 1/2 in",
+# "2 deg", "15 lb", "1.04 g/cm3", "0.3 %", "20 min", "0.8 Pa*s" or "800 cP",
+# "5 N*m" or "4 ft*lb", "150 MPa", "35 mN/m", "23 C" or "73 F".
 # Positions along the axis count from the back face; the front takes the sprocket.
 `
 
