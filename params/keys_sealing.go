@@ -6,10 +6,7 @@ var sealWords = []string{"wiped", "dry", "grease", "wax", "tape", "clay", "cord"
 // hubSealWords are those that reach the end of the hub, inside the mold.
 var hubSealWords = []string{"wiped", "dry", "grease", "wax", "cord", "bead"}
 
-const (
-	sealDoc = " dry faces; wiped with mold release; grease or wax that fills the gap; tape around the outside; a fillet of clay around the outside; a cord in a groove; a bead along the seam that is crushed."
-	sealWhy = "common practice: release on every face"
-)
+const sealWhy = "common practice: release on every face"
 
 var sealingKeys = []Key{
 	{Path: "mold.mating.feeler", Kind: Length, hi: fixed(3),
@@ -22,25 +19,25 @@ var sealingKeys = []Key{
 		From: "assumed"},
 	{Path: "mold.seals.base", Kind: Word, Options: sealWords,
 		slot: in(func(j *Job) *string { return &j.Mold.Seals.Base }, always("wiped")),
-		Doc:  "What seals between base and shells:" + sealDoc,
+		Doc:  "What seals between base and shells: dry faces; wiped with mold release; grease or wax that fills the gap; tape or a fillet of clay around the outside; a cord in a groove (yours to cut), or a bead along the cavity's seam (yours to lay), crushed as the mold closes.",
 		From: sealWhy},
 	{Path: "mold.seals.lid", Kind: Word, Options: sealWords,
 		slot: in(func(j *Job) *string { return &j.Mold.Seals.Lid }, always("wiped")),
-		Doc:  "What seals between lid and shells:" + sealDoc,
+		Doc:  "What seals between lid and shells; the words as for mold.seals.base.",
 		From: sealWhy},
 	{Path: "mold.seals.sides", Kind: Word, Options: sealWords,
 		slot: in(func(j *Job) *string { return &j.Mold.Seals.Sides }, always("wiped")),
-		Doc:  "What seals between the shells:" + sealDoc,
+		Doc:  "What seals between the two shells; the words as for mold.seals.base.",
 		From: sealWhy},
 	{Path: "mold.seals.hub", Kind: Word, Options: hubSealWords,
 		slot: in(func(j *Job) *string { return &j.Mold.Seals.Hub }, always("wiped")),
-		Doc:  "What seals the end of the hub that sits on the mold, without the gap of mold.stack: dry faces; wiped with mold release; grease or wax that fills the gap; a cord in a groove; a bead that is crushed.",
+		Doc:  "What seals the end of the hub that sits on the mold, opposite the gap of mold.stack; the words as for mold.seals.base, without what lies outside the mold.",
 		From: sealWhy},
 	{Path: "mold.seals.grease_yield", Kind: Stress, lo: fixed(1), hi: fixed(100e3),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Seals.GreaseYield }, always(200.0)),
 		Doc:  "Shear stress below which the grease stays where it is.",
 		From: "assumed"},
-	{Path: "mold.seals.wax_yield", Kind: Stress, lo: fixed(1), hi: fixed(1e6),
+	{Path: "mold.seals.wax_yield", Kind: Stress, lo: fixed(1), hi: fixed(500e3),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Seals.WaxYield }, always(1000.0)),
 		Doc:  "Shear stress below which the wax stays where it is.",
 		From: "assumed"},
