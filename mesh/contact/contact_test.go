@@ -390,7 +390,7 @@ func TestSlots(t *testing.T) {
 	if !slices.EqualFunc(got, want, func(a, b float64) bool { return math.Abs(a-b) < 1e-9 }) {
 		t.Errorf("runs %v, want %v", got, want)
 	}
-	if runs := s.Col(13); runs != nil && len(runs) > 0 {
+	if runs := s.Col(13); len(runs) > 0 {
 		t.Errorf("column in a slot: %v", runs)
 	}
 }
@@ -427,17 +427,80 @@ func TestNoContact(t *testing.T) {
 	}
 }
 
-// A disc that bulges over an edge by less than any grid would see.
+// A disc that bulges over an edge by less than any grid would see, and nothing
+// else in common: the second disc hangs over a window.
 func TestBulge(t *testing.T) {
 	m := solid.NewModel()
 	f := solid.AxisFrame(mesh.Vec{}, zAxis)
-	const depth = 1e-3
+	const depth = 1e-4
 	b := bodies(t, m,
-		part{"lower", box(m, f, "lower", mesh.Vec{-20, -20, -5}, mesh.Vec{20, 20, 0})},
-		part{"disc", drill(m, f, "disc", 30-depth, 3, 10, 0, 5)})
+		part{"lower", solid.Minus(box(m, f, "lower", mesh.Vec{-20, -20, -5}, mesh.Vec{20, 20, 0}), box(m, f, "window", mesh.Vec{-10, -10, -6}, mesh.Vec{10, 10, 6}))},
+		part{"discs", solid.Union(drill(m, f, "disc", 30-depth, 3, 10, 0, 5), drill(m, f, "disc", 0, 0, 5, 0, 5))})
 	s := one(t, b, contact.Settings{})
-	lo, _ := s.Bounds()
-	near(t, "left end", lo[0], 20-depth, 1e-9)
+	runs := s.Row(3)
+	if len(runs) != 1 {
+		t.Fatalf("runs %v", runs)
+	}
+	near(t, "width", runs[0].Hi.At-runs[0].Lo.At, depth, 1e-9)
+}
+
+// A body's own slot is no contact.
+func TestSlotOfOneBody(t *testing.T) {
+	m := solid.NewModel()
+	f := solid.AxisFrame(mesh.Vec{}, zAxis)
+	slit := box(m, f, "slit", mesh.Vec{2, 2, 0}, mesh.Vec{20, 20, .1})
+	ring := m.Extrude("ring", "", f, -20, 20, solid.Circle(5, 5, 1.1), solid.Circle(5, 5, 1).Reversed())
+	b := bodies(t, m, part{"clamp", solid.Minus(box(m, f, "clamp", mesh.Vec{0, 0, -5}, mesh.Vec{10, 10, 5}), slit, ring)})
+	if s := contact.Sheets(b, contact.Settings{MaxGap: .3}); len(s) != 0 {
+		t.Errorf("%d sheets", len(s))
+	}
+	if r := contact.Rings(b, contact.Settings{MaxGap: .3}); len(r) != 0 {
+		t.Errorf("%d rings", len(r))
+	}
+}
+
+// An edge may be run either way, and a circle seen from either side.
+func TestEdgesRunBackward(t *testing.T) {
+	m := solid.NewModel()
+	f := solid.AxisFrame(mesh.Vec{1, 2, 3}, mesh.Vec{-1, 2, 1})
+	askew := m.Cylinder("askew", "askew", f.Global(mesh.Vec{-9, 3, 0}), f.Z.AddScaled(-.5, f.X), 3, -30, 30)
+	key := box(m, f, "key", mesh.Vec{-1, 2, -9}, mesh.Vec{2, 12, 9})
+	plug := m.Extrude("plug", "plug", f, -3, 6, solid.Circle(0, 0, 4))
+	parts := []part{
+		{"lower", solid.Minus(solid.Union(box(m, f, "lower", mesh.Vec{-20, -18, -5}, mesh.Vec{20, 17, 0}), plug), askew, key)},
+		{"upper", solid.Minus(
+			m.Extrude("upper", "upper", f, 0, 9, solid.Circle(3, 0, 15), solid.Circle(0, 0, 4.1).Reversed()),
+			box(m, f, "quarter", mesh.Vec{4.5, -3, -1}, mesh.Vec{20, 20, 10}))},
+	}
+	settings := contact.Settings{MaxGap: .3}
+	there, back := bodies(t, m, parts...), bodies(t, m, parts...)
+	for _, b := range back {
+		for _, e := range b.Boundary.Edges {
+			c := *e.Curve
+			c.T0, c.T1, c.Normal = -c.T1, -c.T0, c.Normal.Scale(-1)
+			old := *e
+			e.T0, e.T1, e.V0, e.V1 = -old.T1, -old.T0, old.V1, old.V0
+			e.Curve = &c
+			c.At = func(t float64) mesh.Vec { return old.Curve.At(-t) }
+		}
+	}
+	s, r := one(t, there, settings), one(t, back, settings)
+	lo, hi := s.Bounds()
+	for k := range 400 {
+		v := lo[1] + (hi[1]-lo[1])*(float64(k)+.5)/400
+		a, b := s.Row(v), r.Row(v)
+		if !slices.EqualFunc(a, b, func(a, b contact.Span) bool {
+			return math.Abs(a.Lo.At-b.Lo.At) < 1e-9 && math.Abs(a.Hi.At-b.Hi.At) < 1e-9 && a.Lo.Label == b.Lo.Label && a.Hi.Label == b.Hi.Label
+		}) {
+			t.Fatalf("row %v: %v and %v", v, a, b)
+		}
+	}
+	p, q := contact.Rings(there, settings), contact.Rings(back, settings)
+	if len(p) != 1 || len(q) != 1 {
+		t.Fatalf("%d and %d rings", len(p), len(q))
+	}
+	near(t, "turn", p[0].Turn, 2*math.Pi-math.Asin(2/4.)-math.Asin(1/4.), 1e-9)
+	near(t, "turn, run backward", q[0].Turn, p[0].Turn, 1e-9)
 }
 
 func TestNothing(t *testing.T) {

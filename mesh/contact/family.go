@@ -43,15 +43,12 @@ func (p *pair) hasArea(rank []int) bool {
 }
 
 // evenLines is the number of lines that search a box each way whatever edges
-// there are; beside and beyond is how far off an edge's end a line runs, mm:
-// above touch, so that faces which only touch have nothing in common there.
-const (
-	evenLines = 64
-	beside    = 1e-4
-)
+// there are.
+const evenLines = 64
 
 // anyLine reports whether f holds on any of many lines through the box: evenly
-// spaced ones, and such as run beside and midway between the ends of pieces.
+// spaced ones, and such as run midway between the ends of pieces. None runs
+// through an end, where faces that only touch might seem to have more in common.
 func anyLine(lo, hi point, outlines []*outline, f func(fix int, x float64) bool) bool {
 	for fix := range 2 {
 		a, b := lo[fix], hi[fix]
@@ -65,11 +62,8 @@ func anyLine(lo, hi point, outlines []*outline, f func(fix int, x float64) bool)
 			}
 		}
 		ends := ends(fix, lo, hi, outlines)
-		for i, x := range ends {
-			if x+beside < b && f(fix, x+beside) || x-beside > a && f(fix, x-beside) {
-				return true
-			}
-			if i > 0 && f(fix, (x+ends[i-1])/2) {
+		for i := range len(ends) - 1 {
+			if f(fix, (ends[i]+ends[i+1])/2) {
 				return true
 			}
 		}
@@ -214,7 +208,7 @@ func (s *Sheet) take(tags *labels) {
 // reaches reports whether the piece's bounds meet a box; what ends a run does.
 func (p *piece) reaches(lo, hi point) bool {
 	for d := range lo {
-		if max(p.a[d], p.b[d]) < lo[d]-beside || min(p.a[d], p.b[d]) > hi[d]+beside {
+		if max(p.a[d], p.b[d]) < lo[d]-4*touch || min(p.a[d], p.b[d]) > hi[d]+4*touch {
 			return false
 		}
 	}

@@ -141,8 +141,9 @@ type band struct{ lo, hi, sum float64 } // sum: ∫ height dangle, mm·rad
 // bands compares two round faces along lines of constant angle.
 func bands(a, b *round, lo, hi float64) []band {
 	var all []band
+	var p, q [16]float64
 	for _, sector := range sectors(a, b) {
-		x, y := a.heights(sector.at), b.heights(sector.at)
+		x, y := a.heights(p[:0], sector.at), b.heights(q[:0], sector.at)
 		for i, j := 0, 0; i+1 < len(x) && j+1 < len(y); {
 			z0, z1 := max(x[i], y[j], lo), min(x[i+1], y[j+1], hi)
 			if z1-z0 >= shortest {

@@ -73,9 +73,10 @@ func resistance(t *testing.T, r *contact.Ring) {
 func TestPressFit(t *testing.T) {
 	m := solid.NewModel()
 	f := solid.AxisFrame(mesh.Vec{}, zAxis)
-	plug := m.Revolve("plug", "plug", f, solid.Poly(0, -5, 15, -5, 15, 0, 10.02, 0, 9.98, 8, 0, 8))
+	g := solid.AxisFrame(mesh.Vec{0, 0, 3}, zAxis) // heights of its own
+	plug := m.Revolve("plug", "plug", g, solid.Poly(0, -8, 15, -8, 15, -3, 10.02, -3, 9.98, 5, 0, 5))
 	hub := m.Extrude("hub", "hub", f, 0, 12, solid.Circle(0, 0, 20), solid.Circle(0, 0, 10).Reversed())
-	rings := contact.Rings(bodies(t, m, part{"plug", plug}, part{"hub", hub}), contact.Settings{MaxGap: .5})
+	rings := contact.Rings(bodies(t, m, part{"hub", hub}, part{"plug", plug}), contact.Settings{MaxGap: .5})
 	if len(rings) != 1 {
 		t.Fatalf("%d rings", len(rings))
 	}
@@ -89,18 +90,18 @@ func TestPressFit(t *testing.T) {
 }
 
 // Heights in common only: a hub's two flanges, one face each of one cylinder,
-// inside a bush that reaches over the lower one and half of the upper one.
+// inside a relieved bush that reaches over parts of both.
 func TestFlanges(t *testing.T) {
 	m := solid.NewModel()
 	f := solid.AxisFrame(mesh.Vec{1, 2, 3}, mesh.Vec{1, 1, 0})
 	hub := m.Revolve("hub", "hub", f, solid.Poly(0, 0, 20, 0, 20, 4, 15, 4, 15, 30, 20, 30, 20, 36, 0, 36))
-	bush := m.Extrude("bush", "bush", f, -2, 33, solid.Circle(0, 0, 30), solid.Circle(0, 0, 20.1).Reversed())
+	bush := m.Revolve("bush", "bush", f, solid.Poly(20.1, -2, 30, -2, 30, 33, 20.1, 33, 20.1, 10, 22, 10, 22, 2.5, 20.1, 2.5))
 	rings := contact.Rings(bodies(t, m, part{"hub", hub}, part{"bush", bush}), contact.Settings{MaxGap: .2})
 	if len(rings) != 2 {
 		t.Fatalf("%d rings, want 2", len(rings))
 	}
 	o := rings[0].Axis.Local(f.O)[2]
-	for i, want := range [][2]float64{{0, 4}, {30, 33}} {
+	for i, want := range [][2]float64{{0, 2.5}, {30, 33}} {
 		near(t, "from", rings[i].Z0-o, want[0], 1e-9)
 		near(t, "to", rings[i].Z1-o, want[1], 1e-9)
 		near(t, "turn", rings[i].Turn, 2*math.Pi, 1e-9)

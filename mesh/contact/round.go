@@ -116,10 +116,9 @@ func (w *winding) at(k int) float64 {
 	return w.edge.T0 + (w.edge.T1-w.edge.T0)*float64(k)/curveSamples
 }
 
-// heights returns where the line of constant angle crosses the face's edges, in
+// heights appends where the line of constant angle crosses the face's edges, in
 // order: run by run. The angle must be none at which an edge ends.
-func (r *round) heights(angle float64) []float64 {
-	var out []float64
+func (r *round) heights(out []float64, angle float64) []float64 {
 	if !math.IsNaN(r.apex) {
 		out = append(out, r.apex)
 	}
