@@ -16,8 +16,8 @@
 // Bodies are taken not to overlap. A body thinner than the gap between two faces
 // does not hide one from the other. An overlap, or a shared border that makes one
 // sheet of two, is found if it is wider than 1/64 of its bounds, or if an edge
-// ends or turns in it; what is smaller may go unnoticed. Edges as such are no
-// contacts, and neither are spheres and tori.
+// ends or turns at it and it reaches 1e-4 mm from there; what is smaller may go
+// unnoticed. Edges as such are no contacts, and neither are spheres and tori.
 //
 // # Method
 //

@@ -444,6 +444,27 @@ func TestBulge(t *testing.T) {
 	near(t, "width", runs[0].Hi.At-runs[0].Lo.At, depth, 1e-9)
 }
 
+// A corner that pokes over a slanting edge by a hundredth, far inside the box that
+// both bodies' bounds have in common.
+func TestCorner(t *testing.T) {
+	for _, depth := range []float64{.01, -.01} {
+		m := solid.NewModel()
+		f := solid.AxisFrame(mesh.Vec{}, zAxis)
+		g := turned(f, f.O, .5)
+		h := turned(f, g.Global(mesh.Vec{20 - depth, 3, 0}), .5+math.Pi/4)
+		b := bodies(t, m,
+			part{"lower", box(m, g, "lower", mesh.Vec{-20, -20, -5}, mesh.Vec{20, 20, 0})},
+			part{"upper", box(m, h, "upper", mesh.Vec{0, -30, 0}, mesh.Vec{30, 0, 5})})
+		want := 0
+		if depth > 0 {
+			want = 1
+		}
+		if got := contact.Sheets(b, contact.Settings{}); len(got) != want {
+			t.Errorf("corner %v over the edge: %d sheets, want %d", depth, len(got), want)
+		}
+	}
+}
+
 // A body's own slot is no contact.
 func TestSlotOfOneBody(t *testing.T) {
 	m := solid.NewModel()

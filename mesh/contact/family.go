@@ -43,12 +43,16 @@ func (p *pair) hasArea(rank []int) bool {
 }
 
 // evenLines is the number of lines that search a box each way whatever edges
-// there are.
-const evenLines = 64
+// there are; beside is how far off an edge's end others run, mm: above touch, so
+// that faces which only touch have nothing in common there.
+const (
+	evenLines = 64
+	beside    = 1e-4
+)
 
 // anyLine reports whether f holds on any of many lines through the box: evenly
-// spaced ones, and such as run midway between the ends of pieces. None runs
-// through an end, where faces that only touch might seem to have more in common.
+// spaced ones, and those close to an end of a piece, for corners that poke out and
+// for what lies between two edges.
 func anyLine(lo, hi point, outlines []*outline, f func(fix int, x float64) bool) bool {
 	for fix := range 2 {
 		a, b := lo[fix], hi[fix]
@@ -61,9 +65,8 @@ func anyLine(lo, hi point, outlines []*outline, f func(fix int, x float64) bool)
 				return true
 			}
 		}
-		ends := ends(fix, lo, hi, outlines)
-		for i := range len(ends) - 1 {
-			if f(fix, (ends[i]+ends[i+1])/2) {
+		for _, x := range ends(fix, lo, hi, outlines) {
+			if x+beside < b && f(fix, x+beside) || x-beside > a && f(fix, x-beside) {
 				return true
 			}
 		}
