@@ -131,14 +131,19 @@ func (g *Grid) newFront(drive func(u, v float64) float64) *front {
 // advance solves the next level.
 func (f *front) advance(depth float64) {
 	f.predict(depth)
+	f.solve()
+	f.measure()
+}
+
+// solve relaxes w, on more cells as long as it reaches the last ones.
+func (f *front) solve() {
 	for {
 		f.activate()
 		f.relax()
 		if !f.grow() {
-			break
+			return
 		}
 	}
-	f.measure()
 }
 
 // margin is how far ahead of the predicted front cells are active, in cells.

@@ -281,6 +281,26 @@ func TestQuarterTurn(t *testing.T) {
 	}
 }
 
+// A front that was predicted too near finds its place all the same.
+func TestFrontOutrunsPrediction(t *testing.T) {
+	g := grid(1, circle(0, 0, 40, 1))
+	good, poor := g.newFront(nil), g.newFront(nil)
+	good.advance(20)
+	poor.predict(20)
+	poor.reach = 4
+	for c, at := range poor.time {
+		if at > poor.reach {
+			poor.w[c] = 0
+		}
+	}
+	poor.solve()
+	each(g, func(c int, u, v float64) {
+		if math.Abs(good.w[c]-poor.w[c]) > 0.2 {
+			t.Fatalf("w %g at %g, %g, want %g", poor.w[c], u, v, good.w[c])
+		}
+	})
+}
+
 // Beyond the most that is asked for there is at most a rim.
 func TestMost(t *testing.T) {
 	g := grid(1, box(0, 0, 30, 60, 1, 0, 0, 0))
