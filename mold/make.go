@@ -42,11 +42,15 @@ type Made struct {
 	Parts  []Part
 	Rubber *mesh.Mesh // in place
 	Audit  Audit
+	// Faces are the exact boundaries of all pieces, by name, also of those that
+	// were not asked for.
+	Faces map[string]*brep.Boundary
 }
 
 // Checked is the mold's exact boundary without meshes.
 type Checked struct {
-	Volumes map[string]float64 // exact, by piece, mm³
+	Volumes map[string]float64        // exact, by piece, mm³
+	Faces   map[string]*brep.Boundary // by piece
 	Rubber  Agreement
 }
 
@@ -138,6 +142,14 @@ func parallel(n int, f func(i int)) {
 	wg.Wait()
 }
 
+func facesOf(list []*evaluated) map[string]*brep.Boundary {
+	faces := map[string]*brep.Boundary{}
+	for _, e := range list {
+		faces[e.name] = e.boundary
+	}
+	return faces
+}
+
 // Check evaluates every piece's boundary exactly, without meshing, so that a
 // geometry that cannot be made is known before anything is written.
 func (m *Mold) Check() (*Checked, error) {
@@ -146,7 +158,7 @@ func (m *Mold) Check() (*Checked, error) {
 	if err := m.evaluate(append(list, rubber)); err != nil {
 		return nil, err
 	}
-	c := &Checked{Volumes: map[string]float64{}, Rubber: Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}}
+	c := &Checked{Volumes: map[string]float64{}, Faces: facesOf(list), Rubber: Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}}
 	for _, e := range list {
 		c.Volumes[e.name] = e.volume
 	}
@@ -178,7 +190,7 @@ func (m *Mold) Make(o MakeOptions) (*Made, error) {
 	}
 	progress("exact faces", 1)
 
-	made := &Made{Mold: m}
+	made := &Made{Mold: m, Faces: facesOf(list[:pieces])}
 	a := &made.Audit
 	a.Block, a.Channels, a.Clearances = block.volume, channels.volume, clear.volume
 	a.Rubber = Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}
