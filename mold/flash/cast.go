@@ -1,0 +1,180 @@
+package flash
+
+import (
+	"math"
+
+	"wheelmold/mesh/contact"
+	"wheelmold/params"
+)
+
+// conditions are a mold and the job's figures for how it is made, closed, sealed
+// and poured. The figures may differ from those that the mold was laid out with,
+// so that a change at the bench can be tried.
+type conditions struct {
+	geometry *geometry
+	job      params.Job
+	bolts    float64 // how many times the layout's clamps
+	lapped   bool    // the hub's ends are lapped, too
+	stack    Stack
+}
+
+func newConditions(g *geometry, j *params.Job) *conditions {
+	return &conditions{geometry: g, job: *j, bolts: 1, stack: stackOf(g, j)}
+}
+
+// fillHeight is how high the liquid stands in sprue and vents, mm.
+func (c *conditions) fillHeight() float64 { return c.geometry.layout.Top + c.job.Pour.Fill }
+
+func (c *conditions) liquid(x *state) Liquid {
+	l := liquidOf(&c.job.Pour)
+	l.Viscosity *= x.viscosity
+	l.PotLife *= x.potLife
+	l.Gel *= x.potLife
+	l.Growth = x.growth
+	return l
+}
+
+// outcome is what one cast does in one parting line. Lengths in mm, areas in
+// mm², masses in g, pressures in Pa.
+type outcome struct {
+	gap       float64
+	head      float64 // at the lowest point of the seam
+	capillary float64
+	held      float64 // by grease or wax
+	mobility  float64 // 1/Pa, from wetting to gel
+	reach     float64 // a, see wetting
+	share     float64 // of capillarity in the drive
+	depth     float64 // of a straight front
+	area      float64
+	flash     float64
+	leak      float64
+	inOpening float64 // part of the leak that gets where no rubber may be
+	reached   bool    // the liquid gets to a way out: wet, which is not yet dripping
+}
+
+// drive is the pressure in Pa that drives the liquid in, and its parts: head at
+// the seam's lowest point, capillary pressure, and what a filling holds back. A
+// filling is held by its yield stress on both faces and leaves no meniscus; else
+// the meniscus pulls, or pushes back.
+func (c *conditions) drive(s *site, seal *sealing, l *Liquid, x *state, o *outcome) (drive, help float64) {
+	o.head = l.Head(c.fillHeight() - s.lowest)
+	if seal.yield > 0 {
+		o.held = 2 * seal.yield * x.filled * s.least / o.gap
+		help = -o.held
+	} else {
+		o.capillary = l.Capillary(o.gap, seal.angle+x.angle*seal.spread/2)
+		help = o.capillary
+	}
+	return o.head + help, help
+}
+
+// reach finds how far the liquid gets: the a of a state (see wetting), with the
+// share of capillarity in the drive.
+func (c *conditions) reach(s *site, x *state) (outcome, float64) {
+	seal, l := sealOf(&c.job, s), c.liquid(x)
+	o := outcome{gap: c.gap(s, x)}
+	if o.gap <= 0 {
+		return o, 0
+	}
+	o.mobility = l.Mobility(wettedAt(&c.job.Pour, s.lowest, c.geometry.layout.Top))
+	drive, help := c.drive(s, &seal, &l, x, &o)
+	if drive <= 0 {
+		return o, 0
+	}
+	o.reach, o.share = o.gap*o.gap*drive*o.mobility/12, help/drive
+	if seal.cord { // in the middle of the land, which it closes
+		half := s.least / 2
+		o.reach = min(o.reach, half*half/2)
+	}
+	o.depth = math.Sqrt(2 * o.reach)
+	return o, drive
+}
+
+// cast lets the liquid into one parting line.
+func (c *conditions) cast(s *site, x *state) outcome {
+	o, drive := c.reach(s, x)
+	if o.reach > 0 {
+		c.spread(s, x, drive, &o)
+	}
+	return o
+}
+
+// spread finds what gets wet and what leaks, in a line that is driven by the
+// given pressure. Past an exit no meniscus pulls: head alone drives a leak.
+func (c *conditions) spread(s *site, x *state, drive float64, o *outcome) {
+	seal, w := sealOf(&c.job, s), s.wetting
+	o.area = w.area(o.reach, o.share)
+	perVolume := c.job.Pour.Density / 1000 // g/mm³
+	o.flash = perVolume * o.gap * o.area
+	for _, r := range s.entry {
+		o.flash += perVolume * entered(r, drive, o.mobility)
+	}
+	if seal.cord {
+		return
+	}
+	push := o.head
+	if seal.yield > 0 { // what is left in the joint still holds back
+		push = min(o.head, drive)
+	}
+	for g := toOutside; g < ways; g++ {
+		left, flux, first := w.left(g, o.reach, o.share)
+		if o.reach < first || g == toOutside && seal.outside {
+			continue
+		}
+		o.reached = true
+		volume := o.gap * push / drive * left
+		switch g {
+		case toPockets:
+			volume = min(volume, c.geometry.pockets(s.name))
+		case toOpening:
+			kept, passed := pastRegister(s.after, volume, o.gap, flux, x.ring)
+			o.flash += perVolume * kept
+			o.inOpening = perVolume * passed
+			volume = passed
+		}
+		o.leak += perVolume * volume
+	}
+}
+
+// entered is the volume in mm³ that fills a clearance before the seam, by a
+// straight front.
+func entered(r contact.Ring, drive, mobility float64) float64 {
+	h := r.EffectiveGap()
+	if h <= 0 {
+		return 0
+	}
+	depth := math.Sqrt(h * h * drive * mobility / 6)
+	return r.Volume() * min(1, depth/r.Length())
+}
+
+// pastRegister divides a volume that leaves the land by the hub's opening: the
+// clearance of a register behind it fills first, then lets pass what its own
+// resistance, in series with the land's, allows. Flux is that of the land for a
+// head of 1 (see flows).
+func pastRegister(rings []contact.Ring, volume, gap, flux, eccentric float64) (kept, passed float64) {
+	var room, resistance float64
+	for _, r := range rings {
+		h := r.EffectiveGap()
+		if h <= 0 {
+			return 0, 0
+		}
+		room += r.Volume()
+		// An eccentric gap passes up to 2.5 times as much: 1 + 1.5·ε² (Piercy,
+		// Hooper and Winny 1933, for narrow annuli; from memory).
+		resistance += r.Length() / (2 * math.Pi * r.MeanRadius() * h * h * h * (1 + 1.5*eccentric*eccentric))
+	}
+	kept = min(volume, room)
+	land := 1 / (flux * gap * gap * gap)
+	return kept, (volume - kept) * land / (land + resistance)
+}
+
+// pockets is the volume in mm³ beside the balls of a parting line.
+func (g *geometry) pockets(line string) float64 {
+	v := 0.0
+	for _, b := range g.layout.Balls {
+		if b.Line == line {
+			v += 2*math.Pi*b.R*b.R*b.Depth - math.Pi*b.Diameter*b.Diameter*b.Diameter/6
+		}
+	}
+	return v
+}

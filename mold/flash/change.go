@@ -1,0 +1,229 @@
+package flash
+
+import (
+	"math"
+	"strings"
+
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// Change is something that may make a parting line better, as it was tried.
+type Change struct {
+	What  string  // in words, as an order
+	Set   string  // key=value of the job that says so; "" where it is work at the bench
+	Mass  float64 // g of flash and leak that half of the draws stay below, then
+	Grade Grade
+}
+
+// trial changes the conditions for one line; it reports what it did, and false
+// where there is nothing to do.
+type trial func(c *conditions, s *site) (what, set string, ok bool)
+
+// atBench are the changes at the bench, the cheapest first.
+var atBench = []trial{clean, lap, seal("wiped"), seal("grease"), seal("wax"), seal("tape"), seal("cord"), torque, moreBolts}
+
+// inGeometry need a new mold; they are tried where the bench does not help.
+var inGeometry = []trial{thickerPlate, widerLand, lowerHead}
+
+func clean(c *conditions, s *site) (string, string, bool) {
+	d := &c.job.Mold.Mating.Dirt
+	was := *d
+	*d = 0
+	return "scrape and wipe both faces just before closing", "mold.mating.dirt=0mm", was > 0
+}
+
+// lappedRoughness in mm: Ra of a face lapped on fine abrasive (assumed).
+const lappedRoughness = 0.001
+
+func lap(c *conditions, s *site) (string, string, bool) {
+	p := &c.job.Process
+	if c.job.Mold.Mating.Feeler > 0 || p.Flatness <= p.LappedFlatness {
+		return "", "", false
+	}
+	p.Flatness, p.Roughness = p.LappedFlatness, min(p.Roughness, lappedRoughness)
+	c.lapped = true
+	return "lap the faces on abrasive over a flat plate", set("process.flatness", params.Length, p.Flatness), true
+}
+
+// seal tries another seal. Grease and wax are not for a line at the hub: they
+// would creep onto the surface that the rubber must bond to.
+func seal(name string) trial {
+	return func(c *conditions, s *site) (string, string, bool) {
+		m := &c.job.Mold
+		key := s.sealKey()
+		at := map[string]*string{
+			"mold.stack.seal": &m.Stack.Seal, "mold.seals.base": &m.Seals.Base, "mold.seals.lid": &m.Seals.Lid,
+			"mold.seals.sides": &m.Seals.Sides, "mold.seals.hub": &m.Seals.Hub,
+		}[key]
+		fills := name == "grease" || name == "wax"
+		switch {
+		case key == "mold.stack.seal" || *at == name || s.at == atHub && (fills || name == "tape"):
+			return "", "", false
+		case name == "wiped" && *at != "dry", name == "tape" && *at == "clay", name == "grease" && *at == "wax":
+			return "", "", false
+		}
+		*at = name
+		return sealWords[name], key + "=" + name, true
+	}
+}
+
+var sealWords = map[string]string{
+	"wiped":  "wipe the faces with mold release",
+	"grease": "fill the joint with grease, clear of the hub's bond surface",
+	"wax":    "fill the joint with paste wax, clear of the hub's bond surface",
+	"tape":   "tape the joint around the outside",
+	"cord":   "lay a cord in a groove around the cavity",
+}
+
+// torque tries all that head and thread stand.
+func torque(c *conditions, s *site) (string, string, bool) {
+	b, key := &c.job.Mold.Bolts.Torque, "mold.bolts.torque"
+	size := c.job.Mold.Bolts.Size
+	switch s.at {
+	case atHub:
+		return "", "", false
+	case atSides:
+		b, key, size = &c.job.Mold.SideClamp.Torque, "mold.side_clamp.torque", c.job.Mold.SideClamp.Size
+	}
+	f, ok := params.FastenerOf(size)
+	if !ok || *b <= 0 {
+		return "", "", false
+	}
+	// Three quarters of the proof load, as handbooks allow, or what the mold
+	// stands under the head.
+	force := min(0.75*f.Proof88, f.BearingForce(c.job.Mold.Bolts.Fit, c.job.Process.Bearing))
+	most := math.Floor(f.Torque(force)*10) / 10
+	if most <= *b*1.05 {
+		return "", "", false
+	}
+	*b = most
+	return "tighten the bolts to " + params.Format(params.Torque, most), set(key, params.Torque, most), true
+}
+
+func moreBolts(c *conditions, s *site) (string, string, bool) {
+	if s.at == atHub || c.force(s) == 0 {
+		return "", "", false
+	}
+	c.bolts *= 2
+	return "clamp between the bolts, so that clamps stand half as far apart", "", true
+}
+
+func thickerPlate(c *conditions, s *site) (string, string, bool) {
+	switch s.at {
+	case atBase:
+		t := &c.job.Mold.BaseThickness
+		*t = math.Ceil(*t * 1.5)
+		return "make the base thicker", set("mold.base_thickness", params.Length, *t), true
+	case atLid:
+		t := &c.job.Mold.LidThickness
+		*t = math.Ceil(*t * 1.5)
+		return "make the lid thicker", set("mold.lid_thickness", params.Length, *t), true
+	}
+	return "", "", false
+}
+
+func widerLand(c *conditions, s *site) (string, string, bool) {
+	if s.at == atHub {
+		return "", "", false
+	}
+	l := &c.job.Mold.Land
+	*l = math.Ceil(*l * 1.5)
+	return "make the land wider", set("mold.land", params.Length, *l), true
+}
+
+func lowerHead(c *conditions, s *site) (string, string, bool) {
+	f := &c.job.Pour.Fill
+	if *f < 4 {
+		return "", "", false
+	}
+	*f = math.Ceil(*f / 2)
+	return "fill the sprue only half, and top up when it has thickened", set("pour.fill", params.Length, *f), true
+}
+
+func set(key string, kind params.Kind, v float64) string {
+	return key + "=" + strings.ReplaceAll(params.Format(kind, v), " ", "")
+}
+
+// tryChanges finds, for every line that is not tight, the first change in the
+// order of the bench that lowers its grade. The draws are those of the estimate,
+// so that nothing but the change makes the difference.
+func (c *conditions) tryChanges(e *Estimate, d *drawn) {
+	for i := range e.Lines {
+		l, s := &e.Lines[i], c.geometry.sites[i]
+		if l.Grade == Tight {
+			continue
+		}
+		draws := d.of(i)
+		for _, t := range atBench {
+			n := *c
+			what, set, ok := t(&n, s)
+			if !ok {
+				continue
+			}
+			n.stack = stackOf(n.geometry, &n.job)
+			l.add(Change{What: what, Set: set, Mass: medianMass(n.casts(s, draws))}, e.Mixed)
+		}
+	}
+	c.tryGeometry(e, d)
+}
+
+// add files a change that was tried; the first that lowers the grade is the one
+// to make.
+func (l *Line) add(x Change, mixed float64) {
+	x.Grade = gradeOf(x.Mass, mixed)
+	l.Tried = append(l.Tried, x)
+	if l.Change == nil && x.Grade < l.Grade {
+		l.Change = &x
+	}
+}
+
+// tryGeometry lays out and reads another mold for each change that the bench
+// could not bring about. A mold that cannot be made is no remedy.
+func (c *conditions) tryGeometry(e *Estimate, d *drawn) {
+	type tried struct {
+		job  params.Job
+		cond *conditions
+	}
+	var molds []tried
+	laidOut := func(n *conditions) *conditions {
+		for _, t := range molds {
+			if sameJob(&t.job, &n.job) {
+				return t.cond
+			}
+		}
+		var fresh *conditions
+		if m, err := mold.New(&n.job); err == nil {
+			if checked, err := m.Check(); err == nil {
+				fresh = newConditions(survey(m, checked.Faces), &n.job)
+				fresh.wet(d)
+			}
+		}
+		molds = append(molds, tried{n.job, fresh})
+		return fresh
+	}
+	for i := range e.Lines {
+		l, s := &e.Lines[i], c.geometry.sites[i]
+		if l.Grade == Tight || l.Change != nil {
+			continue
+		}
+		for _, t := range inGeometry {
+			n := *c
+			what, set, ok := t(&n, s)
+			if !ok {
+				continue
+			}
+			fresh := laidOut(&n)
+			if fresh == nil || i >= len(fresh.geometry.sites) || fresh.geometry.sites[i].name != l.Name {
+				continue
+			}
+			l.add(Change{What: what, Set: set, Mass: medianMass(fresh.casts(fresh.geometry.sites[i], d.of(i)))}, e.Mixed)
+		}
+	}
+}
+
+// sameJob compares what the geometric trials change.
+func sameJob(a, b *params.Job) bool {
+	return a.Mold.BaseThickness == b.Mold.BaseThickness && a.Mold.LidThickness == b.Mold.LidThickness &&
+		a.Mold.Land == b.Mold.Land && a.Pour.Fill == b.Pour.Fill
+}

@@ -1,0 +1,373 @@
+package flash
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/brep"
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// Options say how much work an estimate is.
+type Options struct {
+	Draws int    // of the uncertain inputs
+	Seed  uint64 // the same seed gives the same draws
+	Tries bool   // look for the cheapest change that helps
+}
+
+// DefaultOptions are those of the command.
+var DefaultOptions = Options{Draws: 500, Seed: 1, Tries: true}
+
+// Estimate is the flash of one mold. Until a cast confirms it, it is an estimate:
+// most of its inputs are assumed.
+type Estimate struct {
+	Options Options
+	Liquid  Liquid
+	Stack   Stack
+	Fill    float64 // height of the liquid over the tread's lower face, mm
+	Mixed   float64 // mass of what is mixed for a wheel, g
+	Lines   []Line
+	Corners []Corner
+	Flash   Band // of all lines, g
+	Leak    Band
+	Share   float64 // of the mix that becomes flash or leaks, expected
+	Grade   Grade
+}
+
+// Band is what the draws of the uncertain inputs give: 10 %, 50 % and 90 % of
+// them lie below.
+type Band struct{ P10, P50, P90 float64 }
+
+// Line is the estimate of one parting line.
+type Line struct {
+	Name      string
+	Pieces    []string
+	Seal      string
+	SealKey   string  // the job's key of the seal
+	Seam      float64 // length of the wetted edge, mm
+	Land      Land
+	Exits     []Exit
+	Gap       Gap
+	Head      [2]float64 // least and most along the seam, Pa
+	Expected  Result
+	Worst     Result
+	Flash     Band // g
+	Leak      Band
+	Drips     float64 // chance that more than a drop leaks
+	Opening   float64 // chance that more than a drop gets where no rubber may be
+	Grade     Grade
+	Reason    string // what dominates
+	Change    *Change
+	Tried     []Change
+	Map       Map
+	Clearance []Clearance
+}
+
+// Land is the width of mating face from the seam to the nearest way out, along
+// the face, mm.
+type Land struct {
+	Least, Typical float64
+	At             mesh.Vec // on the seam, where it is least
+	Exit           string   // what is nearest there
+}
+
+// Exit is one kind of way out of a parting line.
+type Exit struct {
+	Kind  string
+	Seam  float64 // length of the seam to which it is the nearest, mm
+	Least float64 // least land to it, mm; 0 for a neighbor, which starts at the seam
+}
+
+// Result is one outcome in the units of the bench.
+type Result struct {
+	Gap       float64 // mm
+	Capillary float64 // Pa, negative: pushes back
+	Held      float64 // Pa, by grease or wax
+	Mobility  float64 // 1/Pa
+	Depth     float64 // of a straight front, mm
+	Area      float64 // mm²
+	Flash     float64 // g
+	Leak      float64 // g
+	Wet       bool    // the liquid gets to a way out
+}
+
+// Clearance is a round gap that belongs to a parting line at the hub.
+type Clearance struct {
+	Name        string
+	Gap, Length float64 // mm
+	Radius      float64
+}
+
+// Corner is the channel where three pieces meet.
+type Corner struct {
+	Pieces   []string
+	From     mesh.Vec
+	Length   float64 // mm
+	Edge     float64 // size of the broken edges, mm
+	Expected Result
+	Worst    Result
+}
+
+// drop is the mass in g from which a leak drips: one drop of a few millimeters
+// (assumed).
+const drop = 0.05
+
+// Analyze estimates the flash of a mold from its pieces' exact boundaries, by
+// name. The error says what about the mold makes an estimate senseless.
+func Analyze(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Estimate, error) {
+	if f := heldApart(m); len(f) > 0 {
+		return nil, f
+	}
+	g := survey(m, faces)
+	if len(g.sites) == 0 {
+		return nil, fmt.Errorf("no mating faces that the rubber reaches were found: the model contradicts itself")
+	}
+	c := newConditions(g, m.Job)
+	e := &Estimate{
+		Options: o, Liquid: liquidOf(&m.Job.Pour), Stack: c.stack, Fill: c.fillHeight(), Mixed: m.Charge().Mixed,
+	}
+	draws := drawAll(c, o)
+	c.wet(draws)
+	var all [][]outcome // by line
+	for i, s := range g.sites {
+		outcomes := c.casts(s, draws.of(i))
+		all = append(all, outcomes)
+		e.Lines = append(e.Lines, c.line(s, outcomes))
+	}
+	for i := range g.corners {
+		e.Corners = append(e.Corners, c.corner(&g.corners[i]))
+	}
+	e.total(c, draws, all)
+	if o.Tries {
+		c.tryChanges(e, draws)
+	}
+	return e, nil
+}
+
+// heldApart refuses balls that their pockets do not swallow.
+func heldApart(m *mold.Mold) params.Faults {
+	var out params.Faults
+	for _, b := range m.Layout.Balls {
+		if apart := b.Diameter - 2*b.Depth; apart > 1e-6 {
+			out = append(out, params.Fault{
+				Path: "mold.balls.spare", Value: params.Format(params.Length, -apart), Allowed: "0.2 mm or more",
+				Cause: fmt.Sprintf("two pockets of %s hold the faces of %s apart by %s with their ball of %s", mm(b.Depth), b.Line, mm(apart), mm(b.Diameter)),
+			})
+		}
+	}
+	return out
+}
+
+// drawn are the states of all draws: what is shared, and what is each line's own.
+type drawn struct {
+	shared []shared
+	own    [][]own // by line
+}
+
+func drawAll(c *conditions, o Options) *drawn {
+	d := &drawn{}
+	r := rand.New(rand.NewPCG(o.Seed, 0))
+	for range o.Draws {
+		d.shared = append(d.shared, drawShared(r, c.job.Pour.Growth))
+	}
+	for i := range c.geometry.sites {
+		// A stream of its own, so that a line's draws do not depend on other lines.
+		r := rand.New(rand.NewPCG(o.Seed, uint64(i)+1))
+		own := make([]own, o.Draws)
+		for k := range own {
+			own[k] = drawOwn(r)
+		}
+		d.own = append(d.own, own)
+	}
+	return d
+}
+
+// of are the states of one line.
+func (d *drawn) of(line int) []state {
+	out := make([]state, len(d.shared))
+	for i := range out {
+		out[i] = state{d.shared[i], d.own[line][i]}
+	}
+	return out
+}
+
+// line estimates one parting line.
+func (c *conditions) line(s *site, outcomes []outcome) Line {
+	seal := sealOf(&c.job, s)
+	l := Line{
+		Name: s.name, Pieces: append(slices.Clone(s.low), s.high...), Seal: seal.name, SealKey: s.sealKey(),
+		Seam: s.seam, Land: s.land(), Exits: s.ways(), Gap: c.explain(s),
+	}
+	x, w := expected(c), worst(s)
+	liquid := c.liquid(x)
+	l.Head = [2]float64{max(0, liquid.Head(c.fillHeight()-s.highest)), max(0, liquid.Head(c.fillHeight()-s.lowest))}
+	exp := c.cast(s, x)
+	bad := c.cast(s, w)
+	l.Expected, l.Worst = exp.result(), bad.result()
+	for _, r := range s.entry {
+		l.Clearance = append(l.Clearance, Clearance{"around the hub's end", r.EffectiveGap(), r.Length(), r.MeanRadius()})
+	}
+	for _, r := range s.after {
+		l.Clearance = append(l.Clearance, Clearance{"register", r.EffectiveGap(), r.Length(), r.MeanRadius()})
+	}
+	l.Flash, l.Leak = band(outcomes, flashOf), band(outcomes, leakOf)
+	l.Drips = chance(outcomes, func(o *outcome) bool { return o.leak > drop })
+	l.Opening = chance(outcomes, func(o *outcome) bool { return o.inOpening > drop })
+	l.Grade = gradeOf(medianMass(outcomes), c.geometry.mold.Charge().Mixed)
+	l.Reason = reason(&l)
+	l.Map = s.draw(outcomes, exp.share)
+	return l
+}
+
+func (c *conditions) casts(s *site, draws []state) []outcome {
+	out := make([]outcome, len(draws))
+	for i := range draws {
+		out[i] = c.cast(s, &draws[i])
+	}
+	return out
+}
+
+func (o *outcome) result() Result {
+	return Result{o.gap, o.capillary, o.held, o.mobility, o.depth, o.area, o.flash, o.leak, o.reached}
+}
+
+func (c *conditions) corner(k *corner) Corner {
+	e, w := c.castCorner(k, expected(c)), c.castCorner(k, worst(&site{at: atSides}))
+	return Corner{Pieces: k.pieces, From: k.from, Length: k.length, Edge: c.job.Process.Edge, Expected: e.result(), Worst: w.result()}
+}
+
+// total adds up the lines, draw by draw, and the corners.
+func (e *Estimate) total(c *conditions, d *drawn, lines [][]outcome) {
+	sums := make([]outcome, len(d.shared))
+	for k := range sums {
+		for _, l := range lines {
+			sums[k].flash += l[k].flash
+			sums[k].leak += l[k].leak
+		}
+		for i := range c.geometry.corners {
+			o := c.castCorner(&c.geometry.corners[i], &state{d.shared[k], d.own[0][k]})
+			sums[k].flash += o.flash
+			sums[k].leak += o.leak
+		}
+	}
+	e.Flash, e.Leak = band(sums, flashOf), band(sums, leakOf)
+	m := medianMass(sums)
+	e.Share = m / e.Mixed
+	e.Grade = gradeOf(m, e.Mixed)
+}
+
+func flashOf(o *outcome) float64 { return o.flash }
+func leakOf(o *outcome) float64  { return o.leak }
+
+func medianMass(o []outcome) float64 {
+	return band(o, func(o *outcome) float64 { return o.flash + o.leak }).P50
+}
+
+func band(outcomes []outcome, of func(*outcome) float64) Band {
+	if len(outcomes) == 0 {
+		return Band{}
+	}
+	v := make([]float64, len(outcomes))
+	for i := range outcomes {
+		v[i] = of(&outcomes[i])
+	}
+	slices.Sort(v)
+	q := func(p float64) float64 { // linear between order statistics
+		x := p * float64(len(v)-1)
+		i := min(int(x), len(v)-2)
+		if i < 0 {
+			return v[0]
+		}
+		return v[i] + (x-float64(i))*(v[i+1]-v[i])
+	}
+	return Band{q(0.1), q(0.5), q(0.9)}
+}
+
+func chance(outcomes []outcome, is func(*outcome) bool) float64 {
+	if len(outcomes) == 0 {
+		return 0
+	}
+	n := 0
+	for i := range outcomes {
+		if is(&outcomes[i]) {
+			n++
+		}
+	}
+	return float64(n) / float64(len(outcomes))
+}
+
+// land is how wide the mating face is along the seam.
+func (s *site) land() Land {
+	l := Land{Least: math.Inf(1)}
+	var d, w []float64
+	for i := range s.lands {
+		x := &s.lands[i]
+		if math.IsInf(x.Distance, 1) {
+			continue
+		}
+		d, w = append(d, x.Distance), append(w, x.Weight)
+		if x.Distance < l.Least {
+			l.Least, l.At, l.Exit = x.Distance, s.point(x), s.exits[x.Exit]
+		}
+	}
+	if len(d) == 0 {
+		return Land{}
+	}
+	l.Typical = weightedMedian(d, w)
+	return l
+}
+
+func weightedMedian(v, w []float64) float64 {
+	order := make([]int, len(v))
+	total := 0.0
+	for i := range order {
+		order[i] = i
+		total += w[i]
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		switch {
+		case v[a] < v[b]:
+			return -1
+		case v[a] > v[b]:
+			return 1
+		}
+		return a - b
+	})
+	sum := 0.0
+	for _, i := range order {
+		if sum += w[i]; sum >= total/2 {
+			return v[i]
+		}
+	}
+	return v[order[len(order)-1]]
+}
+
+// ways lists the kinds of ways out, the nearest first, and the neighboring
+// parting lines, which start at the seam.
+func (s *site) ways() []Exit {
+	var out []Exit
+	for kind, d := range s.exitAt {
+		x := Exit{Kind: kind, Least: d}
+		for i := range s.lands {
+			if l := &s.lands[i]; l.Exit >= 0 && s.exits[l.Exit] == kind {
+				x.Seam += l.Weight
+			}
+		}
+		out = append(out, x)
+	}
+	slices.SortFunc(out, func(a, b Exit) int {
+		return cmp.Or(cmp.Compare(a.Least, b.Least), strings.Compare(a.Kind, b.Kind))
+	})
+	for label, kind := range s.exits {
+		if kind == ExitNeighbor && s.grid.Length(label) > 0 {
+			return append(out, Exit{Kind: ExitNeighbor})
+		}
+	}
+	return out
+}

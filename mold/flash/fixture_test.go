@@ -1,0 +1,82 @@
+package flash
+
+import (
+	"os"
+	"sync"
+	"testing"
+
+	"wheelmold/mesh/brep"
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// example reads an invented job of the examples, with settings on top.
+func example(t testing.TB, name string, sets ...string) *params.Job {
+	t.Helper()
+	data, err := os.ReadFile("../../examples/" + name + ".toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var over []params.Setting
+	for _, s := range sets {
+		x, err := params.ParseSetting(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		over = append(over, x)
+	}
+	j, _, err := params.Parse(name, data, over...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// surveyed is a mold with its parting lines.
+type surveyed struct {
+	mold     *mold.Mold
+	faces    map[string]*brep.Boundary
+	geometry *geometry
+}
+
+func surveyOf(t testing.TB, j *params.Job) *surveyed {
+	t.Helper()
+	m, err := mold.New(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := m.Check()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &surveyed{m, c.Faces, survey(m, c.Faces)}
+}
+
+var shelf sync.Map // surveys of the examples as they are
+
+// stock is the survey of an example, made once.
+func stock(t testing.TB, name string) *surveyed {
+	t.Helper()
+	if v, ok := shelf.Load(name); ok {
+		return v.(*surveyed)
+	}
+	s := surveyOf(t, example(t, name))
+	shelf.Store(name, s)
+	return s
+}
+
+func (s *surveyed) site(t testing.TB, name string) *site {
+	t.Helper()
+	for _, x := range s.geometry.sites {
+		if x.name == name {
+			return x
+		}
+	}
+	t.Fatalf("no parting line %q", name)
+	return nil
+}
+
+// conditions are fresh ones, in which figures may be changed.
+func (s *surveyed) conditions() *conditions { return newConditions(s.geometry, s.mold.Job) }
+
+var examples = []string{"wren", "kestrel", "albatross"}

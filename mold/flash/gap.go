@@ -1,0 +1,243 @@
+package flash
+
+import (
+	"fmt"
+	"math"
+
+	"wheelmold/params"
+)
+
+// Contribution is one cause of a parting line's gap, mm; negative where it
+// closes the gap. The expected ones add up to the expected gap, the worst ones
+// to the worst, unless they close it altogether.
+type Contribution struct {
+	Kind            Kind
+	Name            string
+	Expected, Worst float64
+	Note            string // method and assumption
+}
+
+// Kind is a kind of contribution, the same word for every line.
+type Kind string
+
+// Kinds of contributions, in the order in which they are told.
+const (
+	Feeler   Kind = "feeler gauge"
+	WaveLow  Kind = "waviness, one face"
+	WaveHigh Kind = "waviness, other face"
+	Rough    Kind = "roughness"
+	Dirt     Kind = "dirt"
+	Step     Kind = "shell heights"
+	Proud    Kind = "hub too long"
+	Short    Kind = "hub too short"
+	Clamps   Kind = "clamps"
+	Seal     Kind = "seal"
+)
+
+// Kinds lists them all.
+var Kinds = []Kind{Feeler, WaveLow, WaveHigh, Rough, Dirt, Step, Proud, Short, Clamps, Seal}
+
+// Gap is the mean distance of two mating faces along the seam, mm.
+type Gap struct {
+	Expected, Worst float64
+	Parts           []Contribution
+}
+
+// face is what the make of one mating face tells of it, mm.
+type face struct{ waviness, roughness float64 } // peak to valley over 100 mm; Ra
+
+// hubFaces: a turned end face, and one as printed by filament, which is the
+// rougher of the ways to print (common practice).
+var hubFaces = map[string]face{
+	"nylon":   {0.03, 0.0032},
+	"acetal":  {0.03, 0.0032},
+	"printed": {0.25, 0.013},
+}
+
+func (c *conditions) face(piece string) face {
+	p := &c.job.Process
+	if piece != hubName {
+		return face{p.Flatness, p.Roughness}
+	}
+	f := hubFaces[c.job.Hub.Material]
+	if c.lapped {
+		f.waviness, f.roughness = min(f.waviness, p.LappedFlatness), min(f.roughness, lappedRoughness)
+	}
+	return f
+}
+
+// term is one contribution in one state of the uncertain inputs.
+type term struct {
+	kind       Kind
+	name, note string
+	value      float64
+}
+
+// gap is the mean gap of a site in a state, mm.
+func (c *conditions) gap(s *site, x *state) float64 {
+	h := 0.0
+	for _, t := range c.terms(s, x) {
+		h += t.value
+	}
+	return max(0, h)
+}
+
+// explain gives the gap with its contributions, expected and at worst.
+func (c *conditions) explain(s *site) Gap {
+	e, w := expected(c), worst(s)
+	g := Gap{Expected: c.gap(s, e), Worst: c.gap(s, w)}
+	worst := c.terms(s, w)
+	for i, t := range c.terms(s, e) {
+		g.Parts = append(g.Parts, Contribution{t.kind, t.name, t.value, worst[i].value, t.note})
+	}
+	return g
+}
+
+// terms lists the contributions. Their number and order are the same in every
+// state.
+func (c *conditions) terms(s *site, x *state) []term {
+	var t []term
+	if f := c.job.Mold.Mating.Feeler; f > 0 && s.at != atHub {
+		t = []term{{Feeler, "feeler gauge", fmt.Sprintf("mean gap %.2g of the %s that was measured", x.mean, mm(f)), x.mean * f}}
+	} else {
+		t = c.faceTerms(s, x)
+		if s.at == atHub {
+			t = append(t, c.slackTerm(s, x))
+		}
+	}
+	return c.sealTerm(s, t)
+}
+
+// faceTerms are those of two faces that lie on each other.
+func (c *conditions) faceTerms(s *site, x *state) []term {
+	low, high := c.face(s.low[0]), c.face(s.high[0])
+	width, force := c.span(s, x)
+	pv := [2]float64{x.wave[0] * low.waviness * width / 100, x.wave[1] * high.waviness * width / 100}
+	sum := pv[0] + pv[1]
+	wave := sum // crests on crests
+	if !x.aligned {
+		wave = math.Hypot(pv[0], pv[1])
+	}
+	part := func(i int) float64 {
+		switch {
+		case sum == 0:
+			return 0
+		case x.aligned:
+			return x.mean * pv[i]
+		}
+		return x.mean * pv[i] * pv[i] / wave
+	}
+	over := fmt.Sprintf("over %s between clamps; mean gap %.2g of peak to valley", mm(width), x.mean)
+	if force == 0 {
+		over = fmt.Sprintf("over %s, no clamp; mean gap %.2g of peak to valley", mm(width), x.mean)
+	}
+	t := []term{
+		{WaveLow, "waviness of " + group(s.low), over, part(0)},
+		{WaveHigh, "waviness of " + group(s.high), over, part(1)},
+		{Rough, "roughness", "both faces; distance of their mean planes", x.rough * math.Hypot(low.roughness, high.roughness)},
+		{Dirt, "dirt", "crumbs and old release, mold.mating.dirt", x.dirt * c.job.Mold.Mating.Dirt},
+	}
+	if s.at == atBase || s.at == atLid {
+		t = append(t, c.stepTerm(x), c.proudTerm(x))
+	}
+	if s.at == atHub {
+		return t // nothing but the stack presses the hub's ends
+	}
+	return append(t, term{Clamps, "clamps", "bows that the bolts press flat, beam between two clamps", -x.mean * pressed(wave, c.yielding(s, force, width), x)})
+}
+
+// span is the width between clamps along the seam, mm, and the force of a clamp.
+// Twice the bolts stand half as far apart.
+func (c *conditions) span(s *site, x *state) (width, force float64) {
+	return (s.span + x.far*(s.widest-s.span)) / c.bolts, c.force(s) * nutFactor / x.nut
+}
+
+// plates are the thicknesses of the two pieces, the thinner first, mm.
+func (c *conditions) plates(s *site) [2]float64 {
+	l := c.geometry.layout
+	a, b := l.FaceY, l.FaceY
+	switch s.at {
+	case atBase:
+		a, b = -l.Bottom, l.Top
+	case atLid:
+		a, b = l.Ceil-l.Top, l.Top
+	}
+	return [2]float64{min(a, b), max(a, b)}
+}
+
+// yielding is by how much a clamp's force flattens the bows of both pieces, mm.
+func (c *conditions) yielding(s *site, force, width float64) float64 {
+	sum := 0.0
+	for _, t := range c.plates(s) {
+		sum += flattening(force, c.job.Process.Modulus, t, width)
+	}
+	return sum
+}
+
+// pressed is how much of an opening a flattening of the given size takes away:
+// all that the force can reach of the bows that a clamp bears on. It grows with
+// the force and stays below the opening.
+func pressed(open, flattening float64, x *state) float64 {
+	if open <= 0 {
+		return 0
+	}
+	return x.bow * open * flattening / (open + flattening)
+}
+
+// stepTerm is the gap that one shell leaves where the other is taller: the plate
+// on both rests on the taller, and its bolts bend it down to the other.
+func (c *conditions) stepTerm(x *state) term {
+	j := &c.job
+	step := x.step * j.Process.Tolerance / 2
+	l := c.geometry.layout
+	force := c.stack.Clamp / 2 * nutFactor / x.nut // of the bolts on the lower shell
+	bend := flattening(force, j.Process.Modulus, min(-l.Bottom, l.Ceil-l.Top), 2*l.B)
+	return term{Step, "shell A against shell B", "heights differ within process.tolerance; half of it on average", step - pressed(step, bend, x)}
+}
+
+// proudTerm is what a hub that is too long holds base and lid off the shells.
+func (c *conditions) proudTerm(x *state) term {
+	p := c.stack.proud(c.stack.slack(c.geometry, &c.job, x), x)
+	return term{Proud, "hub stands proud", fmt.Sprintf("stack of lengths; %.0f N/mm against %.0f N of clamps", c.stack.Stiffness, c.stack.Clamp), p * x.proud}
+}
+
+// slackTerm is the gap at a hub's end that is too short. An elastic seal holds
+// the hub against the other end; else it may rest anywhere.
+func (c *conditions) slackTerm(s *site, x *state) term {
+	v := max(0, c.stack.slack(c.geometry, &c.job, x))
+	elastic := c.job.Mold.Stack.Seal == "gasket"
+	switch designed := s.sheet.Gap > 0; {
+	case designed && !elastic:
+		v *= 1 - x.rests
+	case !designed && elastic:
+		v = 0
+	case !designed:
+		v *= x.rests
+	}
+	return term{Short, "hub too short", "stack of lengths, hub and shells", v}
+}
+
+// sealTerm closes what a crush bead or a gasket closes.
+func (c *conditions) sealTerm(s *site, t []term) []term {
+	h := 0.0
+	for _, x := range t {
+		h += x.value
+	}
+	seal := sealOf(&c.job, s)
+	if closes := seal.bead + seal.follows; closes > 0 {
+		t = append(t, term{Seal, seal.name, fmt.Sprintf("closes gaps up to %s (assumed)", mm(closes)), -min(closes, max(h, 0))})
+	}
+	return t
+}
+
+// mm writes a length for a note.
+func mm(v float64) string { return params.Format(params.Length, round(v, 3)) }
+
+// round rounds to three significant digits or so, for texts only.
+func round(v float64, digits int) float64 {
+	if v == 0 {
+		return 0
+	}
+	k := math.Pow(10, float64(digits)-1-math.Floor(math.Log10(math.Abs(v))))
+	return math.Round(v*k) / k
+}

@@ -1,0 +1,100 @@
+package flash
+
+import (
+	"math"
+
+	"wheelmold/params"
+)
+
+// material is what the stack needs to know of a hub or mold.
+type material struct {
+	modulus   float64 // Pa
+	expansion float64 // 1/K
+}
+
+// hubMaterials, at room temperature and dry, which is the stiffer and so the
+// worse case for a hub that stands proud. Expansion and modulus of nylon 6 and
+// acetal copolymer as published; printed: PLA, from memory.
+var hubMaterials = map[string]material{
+	"nylon":   {2.6e9, 81e-6},
+	"acetal":  {3.0e9, 85e-6},
+	"printed": {2.0e9, 68e-6},
+}
+
+// Stack is how the hub's length meets the room between the mold's lands, mm.
+// Slack is what the hub is too short by, negative where it stands proud and
+// holds the mold open.
+type Stack struct {
+	Slack      float64 // expected
+	Least      float64 // all tolerances, heat and moisture against it at once
+	Most       float64
+	LeastRSS   float64 // the same by root sum of squares
+	MostRSS    float64
+	HubLength  float64
+	Heat       float64 // growth of the hub, expected
+	HeatWorst  float64
+	Moisture   float64
+	MoistWorst float64
+	Stiffness  float64 // of the hub along its axis, N/mm
+	Clamp      float64 // force of all axial bolts, N
+	Pressed    float64 // by how much that force shortens a hub that stands proud
+}
+
+// Warmth of the hub above the room while the rubber is liquid, K: the mix warms
+// it a little by then; at worst by most of the adiabatic rise (assumed).
+const hubWarmth, hubWarmthWorst = 5, 30
+
+// moistureShare of hub.moisture is expected (assumed).
+const moistureShare = 0.3
+
+// stackOf adds up hub, shells and lands. A land that is not flush with its plate
+// brings a tolerance of its own.
+func stackOf(g *geometry, j *params.Job) Stack {
+	m := hubMaterials[j.Hub.Material]
+	s := Stack{HubLength: g.core.Length}
+	s.Heat, s.HeatWorst = m.expansion*s.HubLength*hubWarmth, m.expansion*s.HubLength*hubWarmthWorst
+	s.MoistWorst = j.Hub.Moisture * s.HubLength
+	s.Moisture = s.MoistWorst * moistureShare
+	gap := g.layout.GapLow + g.layout.GapTop
+	tol := g.lengthTolerances(j)
+	sum, square := j.Hub.LengthTolerance, j.Hub.LengthTolerance*j.Hub.LengthTolerance
+	for _, t := range tol {
+		sum, square = sum+t, square+t*t
+	}
+	s.Slack = gap - s.Heat - s.Moisture
+	s.Least, s.Most = gap-sum-s.HeatWorst-s.MoistWorst, gap+sum
+	grow := math.Hypot(s.HeatWorst-s.Heat, s.MoistWorst-s.Moisture)
+	s.LeastRSS, s.MostRSS = s.Slack-math.Sqrt(square+grow*grow), s.Slack+math.Sqrt(square)
+	outer, bore := g.core.EndR(), g.core.BoreR
+	s.Stiffness = m.modulus * 1e-6 * math.Pi * (outer*outer - bore*bore) / s.HubLength
+	s.Clamp = axialForce(j) * float64(len(g.layout.Bolts))
+	s.Pressed = s.Clamp / s.Stiffness
+	return s
+}
+
+// lengthTolerances lists ± tolerances of the mold's lengths in the stack, mm.
+func (g *geometry) lengthTolerances(j *params.Job) []float64 {
+	t := []float64{j.Process.Tolerance} // the shells' height
+	if g.layout.LandLow != 0 {
+		t = append(t, j.Process.Tolerance)
+	}
+	if g.layout.LandTop != g.layout.Top {
+		t = append(t, j.Process.Tolerance)
+	}
+	return t
+}
+
+// slack is the stack's slack in a state of the uncertain inputs, mm.
+func (s *Stack) slack(g *geometry, j *params.Job, x *state) float64 {
+	v := g.layout.GapLow + g.layout.GapTop - x.hub*j.Hub.LengthTolerance
+	for _, t := range g.lengthTolerances(j) {
+		v += x.lands * t
+	}
+	return v - s.Heat*x.heat/hubWarmth - s.MoistWorst*x.moisture
+}
+
+// proud is what a hub that is too long still holds the mold open by, mm, once
+// the axial bolts have pressed it.
+func (s *Stack) proud(slack float64, x *state) float64 {
+	return max(0, -slack-s.Pressed*nutFactor/x.nut)
+}

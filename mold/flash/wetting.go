@@ -1,0 +1,253 @@
+package flash
+
+import (
+	"math"
+	"slices"
+
+	"wheelmold/mesh"
+	"wheelmold/mold/flash/film"
+)
+
+// wetting tabulates how a liquid spreads in one parting line and leaves it, for
+// whatever gap, urethane and time: all of them act through one number, the area
+// a = h²·P·M/12 in mm², where P is the pressure at the lowest point of the seam
+// (head and capillarity) and M the mobility ∫dt/μ. A straight front is then
+// √(2a) deep.
+//
+// On a seam of one height that is all. Where the seam climbs, head differs along
+// it, and the share of the capillary pressure in P decides how much: the tables
+// stand at a few shares, with linear interpolation between.
+type wetting struct {
+	levels []float64 // a, mm², rising
+	nodes  []node    // by rising share
+	total  float64   // of the face that the liquid can reach, mm²
+}
+
+// node is the wetting at one share of capillarity.
+type node struct {
+	share   float64
+	arrival []float64 // per cell, a at which it gets wet
+	area    []float64 // wet at each level, mm²
+	out     flows
+}
+
+// way is where the liquid goes that leaves by an exit.
+type way int
+
+const (
+	toOutside way = iota // outer face, strap groove, pry slot
+	toHoles              // bolt and jack holes
+	toPockets            // ball pockets
+	toOpening            // what must stay free of rubber
+	ways
+)
+
+var wayOf = map[string]way{
+	ExitOuter: toOutside, ExitStrap: toOutside, ExitPry: toOutside, ExitBolt: toHoles, ExitJack: toHoles, ExitBall: toPockets, ExitOpening: toOpening,
+}
+
+// flows tabulates what has left by each group of exits: Σ flux·(a - a of the
+// exit) in mm², with the flux of a head of 1 at the lowest point of the seam.
+type flows struct {
+	levels []float64
+	left   [ways][]float64
+	flux   [ways]float64
+	first  [ways]float64 // a at which the first exit is reached
+}
+
+// shares at which a seam that climbs is tabulated. Below -1 the liquid is pushed
+// out of all but the lowest part; the table's end is an upper bound there.
+var climbing = []float64{-1, -1. / 3, 0, 1. / 3, 1}
+
+// wet tabulates every line as far as its draws reach, with something to spare
+// for changes that are tried, also where a seal now holds the liquid back.
+func (c *conditions) wet(d *drawn) {
+	bare := *c
+	for _, seal := range []*string{&bare.job.Mold.Seals.Base, &bare.job.Mold.Seals.Lid, &bare.job.Mold.Seals.Sides, &bare.job.Mold.Seals.Hub} {
+		if *seal != "dry" {
+			*seal = "wiped"
+		}
+	}
+	sites := c.geometry.sites
+	parallel(len(sites), func(i int) {
+		most := 0.0
+		for _, x := range append(d.of(i), *expected(c)) {
+			o, _ := bare.reach(sites[i], &x)
+			most = max(most, o.reach)
+		}
+		sites[i].wetting = newWetting(c, sites[i], max(1.5*most, leastDepth))
+	})
+}
+
+// finest depth in mm of the tables, and how many levels they have.
+const leastDepth, levelCount = 0.02, 64
+
+// newWetting tabulates up to an a of most, and beyond it takes all to be wet.
+func newWetting(c *conditions, s *site, most float64) *wetting {
+	w := &wetting{}
+	cell := s.grid.Cell * s.grid.Cell
+	deepest := leastDepth * 2
+	for _, d := range s.fromSeam {
+		if !math.IsInf(d, 1) {
+			deepest = max(deepest, d)
+			w.total += cell
+		}
+	}
+	w.levels = make([]float64, levelCount)
+	for i := range w.levels {
+		d := leastDepth * math.Pow(1.5*deepest/leastDepth, float64(i)/(levelCount-1))
+		w.levels[i] = d * d / 2
+	}
+	relative := c.relativeHead(s)
+	shares := []float64{1}
+	if s.highest-s.lowest > 1e-6 {
+		shares = climbing
+	}
+	for _, f := range shares {
+		arrival := s.grid.Arrival(func(u, v float64) float64 { return (1-f)*relative(u, v) + f }, most)
+		n := node{share: f, arrival: arrival, area: make([]float64, levelCount)}
+		for i, a := range w.levels {
+			if n.area[i] = w.total; a < most {
+				n.area[i] = s.grid.WetArea(arrival, a)
+			}
+		}
+		w.nodes = append(w.nodes, n)
+	}
+	out := s.outflows(relative)
+	for i := range w.nodes {
+		w.nodes[i].out = w.tabulate(s, out, w.nodes[i].arrival)
+	}
+	return w
+}
+
+// relativeHead is the head at a seam point over that at the seam's lowest point.
+func (c *conditions) relativeHead(s *site) func(u, v float64) float64 {
+	fill := c.fillHeight()
+	below := fill - s.lowest
+	return func(u, v float64) float64 {
+		z := s.sheet.Frame.Global(mesh.Vec{u, v, 0})[2]
+		return max(0, (fill-z)/below)
+	}
+}
+
+// outflows are the steady flows out of a line, for a head of 1 at the lowest
+// point of the seam. Each way out is taken to be the only one that is open: what
+// leaves by it is then an upper bound, whichever of the others have been reached
+// or are closed by a seal.
+func (s *site) outflows(relative func(u, v float64) float64) []film.Outflow {
+	var out []film.Outflow
+	for g := toOutside; g < ways; g++ {
+		open := func(label int) bool {
+			w, ok := wayOf[s.exits[label]]
+			return ok && w == g
+		}
+		if slices.ContainsFunc(s.exits, func(kind string) bool { w, ok := wayOf[kind]; return ok && w == g }) {
+			out = append(out, s.grid.Outflow(relative, open)...)
+		}
+	}
+	s.meetExits(out)
+	return out
+}
+
+// meetExits notes how far from the seam each kind of exit begins.
+func (s *site) meetExits(out []film.Outflow) {
+	s.exitAt = map[string]float64{}
+	for _, o := range out {
+		kind := s.exits[o.Label]
+		d := s.fromSeam[o.Cell] + s.toExit(o)
+		if was, ok := s.exitAt[kind]; !ok || d < was {
+			s.exitAt[kind] = d
+		}
+	}
+}
+
+func (w *wetting) tabulate(s *site, out []film.Outflow, arrival []float64) flows {
+	f := flows{levels: w.levels}
+	for g := range f.left {
+		f.left[g], f.first[g] = make([]float64, levelCount), math.Inf(1)
+	}
+	for _, o := range out {
+		g := wayOf[s.exits[o.Label]]
+		// From the center of its last cell the front has some way to the edge.
+		d := math.Sqrt(2*arrival[o.Cell]) + s.toExit(o)
+		a := d * d / 2
+		f.first[g] = min(f.first[g], a)
+		if math.IsInf(a, 1) {
+			continue
+		}
+		f.flux[g] += o.Flux
+		for k := len(w.levels) - 1; k >= 0 && w.levels[k] > a; k-- {
+			f.left[g][k] += o.Flux * (w.levels[k] - a)
+		}
+	}
+	return f
+}
+
+// toExit is the way from the center of an exit's cell to the exit, mm.
+func (s *site) toExit(o film.Outflow) float64 {
+	g := s.grid
+	u, v := g.U0+g.Cell*float64(o.Cell%g.Nx), g.V0+g.Cell*float64(o.Cell/g.Nx)
+	return math.Hypot(o.U-u, o.V-v)
+}
+
+// at interpolates a table of levels at a: in √a, in which depth is linear. It is
+// proportional to √a below the first level; beyond the last it goes on as slope
+// says.
+func at(levels, table []float64, a, slope float64) float64 {
+	n := len(levels) - 1
+	switch {
+	case a <= 0:
+		return 0
+	case a <= levels[0]:
+		return table[0] * math.Sqrt(a/levels[0])
+	case a >= levels[n]:
+		return table[n] + slope*(a-levels[n])
+	}
+	i, _ := slices.BinarySearch(levels, a)
+	lo, hi := math.Sqrt(levels[i-1]), math.Sqrt(levels[i])
+	t := (math.Sqrt(a) - lo) / (hi - lo)
+	return table[i-1] + t*(table[i]-table[i-1])
+}
+
+// between returns the nodes on both sides of a share, and the weight of the
+// second.
+func (w *wetting) between(share float64) (i, k int, t float64) {
+	n := len(w.nodes) - 1
+	if n == 0 || share <= w.nodes[0].share {
+		return 0, 0, 0
+	}
+	for k := 1; k <= n; k++ {
+		if lo, hi := w.nodes[k-1].share, w.nodes[k].share; share < hi {
+			return k - 1, k, (share - lo) / (hi - lo)
+		}
+	}
+	return n, n, 0
+}
+
+// area is the wet area in mm².
+func (w *wetting) area(a, share float64) float64 {
+	i, k, t := w.between(share)
+	return (1-t)*at(w.levels, w.nodes[i].area, a, 0) + t*at(w.levels, w.nodes[k].area, a, 0)
+}
+
+// arrival is the a at which a cell gets wet.
+func (w *wetting) arrival(cell int, share float64) float64 {
+	i, k, t := w.between(share)
+	if t == 0 { // infinite where it stays dry, which no weight of 0 takes away
+		return w.nodes[i].arrival[cell]
+	}
+	return (1-t)*w.nodes[i].arrival[cell] + t*w.nodes[k].arrival[cell]
+}
+
+// left is what has left by a way out, mm² (see flows), and the flux through it
+// and the a at which it is first reached.
+func (w *wetting) left(g way, a, share float64) (left, flux, first float64) {
+	i, k, t := w.between(share)
+	f, h := &w.nodes[i].out, &w.nodes[k].out
+	left = (1-t)*at(w.levels, f.left[g], a, f.flux[g]) + t*at(w.levels, h.left[g], a, h.flux[g])
+	first = min(f.first[g], h.first[g])
+	if t == 0 {
+		first = f.first[g]
+	}
+	return left, f.flux[g], first
+}
