@@ -8,6 +8,7 @@ import (
 	"wheelmold/mold"
 	"wheelmold/mold/export"
 	"wheelmold/mold/export/outdir"
+	"wheelmold/mold/flash"
 	"wheelmold/mold/report"
 )
 
@@ -78,7 +79,11 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	r := report.OfBuild(m, made)
+	e, err := flash.Analyze(m, made.Faces, flash.DefaultOptions)
+	if err != nil {
+		return err
+	}
+	r := report.OfBuild(m, made, e)
 	r.Program, r.File, r.Warnings = program, job.name, warnings
 	r.Tolerance, r.Folder = b.tolerance.mm, b.out
 	for _, f := range files {

@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"wheelmold/mold/flash"
 	"wheelmold/mold/report"
 )
 
@@ -12,8 +13,8 @@ func newCheck() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "check JOB",
 		Short: "Check a job and report sizes, volumes and masses, without making anything",
-		Long: `Read a job, lay the mold out, and report sizes, volumes and masses. Nothing is
-meshed or written. Everything that is wrong is listed at once, with its place.
+		Long: `Read a job, lay the mold out, and report sizes, volumes and masses, and how much
+rubber may seep between the pieces. Nothing is meshed or written. Everything that is wrong is listed at once, with its place.
 
 JOB is a file, or "-" for standard input.
 
@@ -33,7 +34,11 @@ JOB is a file, or "-" for standard input.
 			if err != nil {
 				return err
 			}
-			r := report.OfCheck(m, checked)
+			e, err := flash.Analyze(m, checked.Faces, flash.DefaultOptions)
+			if err != nil {
+				return err
+			}
+			r := report.OfCheck(m, checked, e)
 			r.Program, r.File, r.Warnings = program, job.name, warnings
 			if json {
 				return report.WriteJSON(c.OutOrStdout(), r)

@@ -5,12 +5,14 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mold"
+	"wheelmold/mold/flash"
 	"wheelmold/params"
 )
 
 // OfCheck reports a mold of which only the exact boundaries are known.
-func OfCheck(m *mold.Mold, c *mold.Checked) *Check {
+func OfCheck(m *mold.Mold, c *mold.Checked, e *flash.Estimate) *Check {
 	r := outline(m)
+	r.Flash = flashOf(e)
 	for _, p := range m.Pieces {
 		r.Pieces = append(r.Pieces, Piece{Name: p.Name, Size: sizeOf(p), Volume: c.Volumes[p.Name]})
 	}
@@ -89,8 +91,9 @@ func sizeOf(p mold.Piece) [3]float64 {
 }
 
 // OfBuild reports a mold whose parts were made.
-func OfBuild(m *mold.Mold, made *mold.Made) *Build {
+func OfBuild(m *mold.Mold, made *mold.Made, e *flash.Estimate) *Build {
 	b := &Build{Check: *outline(m)}
+	b.Flash = flashOf(e)
 	for _, p := range made.Parts {
 		box := p.Posed.Bounds()
 		b.Pieces = append(b.Pieces, Piece{

@@ -24,6 +24,7 @@ type Check struct {
 	Pieces   []Piece  `json:"pieces"`
 	Rubber   Rubber   `json:"rubber"`
 	Pour     Pour     `json:"pour"`
+	Flash    *Flash   `json:"flash"`
 }
 
 // Wheel is the finished wheel.
@@ -89,7 +90,7 @@ type Rubber struct {
 }
 
 // Pour is what one wheel takes. Masses are volumes times the density of the
-// cured rubber; flash is not counted.
+// cured rubber; flash is estimated apart.
 type Pour struct {
 	Channels float64 `json:"channels_mm3"` // sprue and vents to the lid's top, closed form
 	Density  float64 `json:"density_g_per_cm3"`

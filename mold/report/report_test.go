@@ -2,8 +2,11 @@ package report
 
 import (
 	"encoding/json"
+	"math"
 	"strings"
 	"testing"
+
+	"wheelmold/mold/flash"
 )
 
 func sample() *Check {
@@ -43,7 +46,7 @@ Sizes as the pieces lie on the bed; volumes by line integrals over the exact bou
 rubber    100.0000 cm³  closed form (Pappus-Guldin)
           100.0000 cm³  line integrals over the exact boundary, agrees within 1e-12
 channels  2.0000 cm³    sprue and vents to the lid's top, closed form
-poured    107.1 g       rubber and channels at 1.05 g/cm³, no flash
+poured    107.1 g       rubber and channels at 1.05 g/cm³, without flash
 mixed     119.0 g       with the 10 % that stay in bucket and on tools
 part A    70.00 g       1 of 1.7 parts by mass
 part B    49.00 g       0.7 of 1.7 parts by mass
@@ -139,5 +142,84 @@ func TestJSON(t *testing.T) {
 	var back Check
 	if err := json.Unmarshal([]byte(b.String()), &back); err != nil || back.Rubber != c.Rubber || back.Pour != c.Pour {
 		t.Errorf("read back %+v, %v", back, err)
+	}
+}
+
+// One line that flashes, with everything that is told of it.
+func TestFlashText(t *testing.T) {
+	f := &Flash{
+		Note: "an estimate", Draws: 500, Grade: "fringe", Meaning: "a rim to cut off", Share: 0.0123, Fill: 50.5,
+		Flash: Band{0.1, 0.5, 2.34}, Leak: Band{0, 0.0004, 12.3},
+		Liquid: FlashLiquid{Viscosity: 0.8, PotLife: 1200, Growth: 10, Gel: 2400, Tension: 0.035, Mold: 23},
+		Stack:  FlashStack{Slack: -0.0123, Worst: [2]float64{-0.2, 0.1}, RSS: [2]float64{-0.1, 0.05}},
+		Lines: []FlashLine{{
+			Name: "base/shells", Seal: "wiped", Seam: 327.86, Land: FlashLand{9.55, 22.9, [3]float64{35.4, 38.4, 0}, "ball pocket"},
+			Gap:   FlashGap{0.0154, 0.2043, []FlashCause{{"dirt", "dirt", 0.005, 0.02, "crumbs"}, {"clamps", "clamps", -0.0011, 0, "beam"}}},
+			Flash: Band{0.0135, 0.032, 0.0726}, Verdict: "may drip", Grade: "feather", Reason: "dirt", Opening: 0.25,
+			Change: &Change{What: "wipe it", Set: "a.b=c", Mass: 0.0123, Grade: "tight"},
+		}, {
+			Name: "lid/hub", Seal: "dry", Grade: "fringe", Reason: "waviness", Land: FlashLand{Exit: "hub opening"},
+		}},
+		Corners: []Corner{{Length: 29.3, Edge: 0.1, Expected: FlashResult{Depth: 12.01}}},
+	}
+	var b strings.Builder
+	p := newPage(&b)
+	f.text(p)
+	if err := p.close(); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"flash, an estimate.",
+		"0.8 Pa·s when mixed, 10 times that after 20 min, gels at 40 min; 35 mN/m; mold at 23 °C",
+		"50.5 mm of liquid",
+		"hub 0.012 mm too long for its place, after heat and moisture; -0.2 to 0.1 at worst, -0.1 to 0.05 by root sum of squares",
+		"base/shells   wiped  328      9.6, 22.9     15, 204          0.013, 0.032, 0.073  0, 0, 0      may drip  feather",
+		"all                                                         0.1, 0.5, 2.3        0, 0, 12               fringe",
+		"1 corners where three pieces meet: channels along edges broken by 0.1 mm, 29.3 mm long, filled to 12 mm in the first",
+		"dirt                        5, 20",
+		"clamps                      -1, 0",
+		"fringe: a rim to cut off. 1.23 % of the mix becomes flash or leaks, by the median of 500 draws.",
+		"base/shells  beware  rubber may get into the hub's opening: in 25 % of the draws",
+		"base/shells  why     dirt\n",
+		"where   nearest way out: ball pocket, 9.6 mm from the seam at x 35, y 38, z 0",
+		"do      wipe it (a.b=c): tight, 0.012 g",
+		"do      nothing that was tried lowers the grade",
+	} {
+		if !strings.Contains(closeUp(b.String()), closeUp(want)) {
+			t.Errorf("misses %q in\n%s", want, b.String())
+		}
+	}
+}
+
+// closeUp makes one space of many: how wide columns are is not tested here.
+func closeUp(s string) string {
+	for strings.Contains(s, "  ") {
+		s = strings.ReplaceAll(s, "  ", " ")
+	}
+	return strings.ReplaceAll(s, " \n", "\n")
+}
+
+// The map has a character and a number for every cell.
+func TestFlashMap(t *testing.T) {
+	inf := math.Inf(1)
+	m := flashMap(&flash.Map{
+		Columns: 3, Rows: 2, Cell: 0.5,
+		Face:     []bool{true, true, false, true, true, true},
+		FromSeam: []float64{0.26, inf, inf, 1, 2.04, 3},
+		Chance:   []float64{1, 0, 0, 0.951, 0.39, 0.1},
+	})
+	if got := strings.Join(m.Chance, "|"); got != "90.|931" {
+		t.Errorf("chance %q", got)
+	}
+	if got := strings.Join(m.FromSeam, "|"); got != "0.3 - .|1.0 2.0 3.0" {
+		t.Errorf("from seam %q", got)
+	}
+}
+
+func TestSignificant(t *testing.T) {
+	for v, want := range map[float64]string{0: "0", 0.0004: "0", 0.0006: "0.001", 0.0123: "0.012", 0.456: "0.46", 1.23: "1.2", 45.6: "46"} {
+		if got := significant(v); got != want {
+			t.Errorf("%g: %q, want %q", v, got, want)
+		}
 	}
 }

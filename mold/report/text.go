@@ -55,6 +55,10 @@ func (c *Check) WriteText(w io.Writer) error {
 	p.row("Sizes as the pieces lie on the bed; volumes by line integrals over the exact boundary.")
 	p.row()
 	c.masses(p)
+	if c.Flash != nil {
+		p.row()
+		c.Flash.text(p)
+	}
 	return p.close()
 }
 
@@ -121,7 +125,7 @@ func (c *Check) masses(p *page) {
 	}
 	r := &c.Pour
 	p.row("channels", cm3(r.Channels, 4), "sprue and vents to the lid's top, closed form")
-	p.row("poured", grams(r.Poured), fmt.Sprintf("rubber and channels at %s g/cm³, no flash", number(r.Density, 4)))
+	p.row("poured", grams(r.Poured), fmt.Sprintf("rubber and channels at %s g/cm³, without flash", number(r.Density, 4)))
 	p.row("mixed", grams(r.Mixed), fmt.Sprintf("with the %s %% that stay in bucket and on tools", number(100*r.Waste, 2)))
 	share := func(x float64) string {
 		return fmt.Sprintf("%s of %s parts by mass", number(x, 4), number(r.PartsA+r.PartsB, 4))
@@ -167,6 +171,10 @@ func (b *Build) WriteText(w io.Writer) error {
 	p.row()
 	b.masses(p)
 	p.row()
+	if b.Flash != nil {
+		b.Flash.text(p)
+		p.row()
+	}
 	for _, f := range b.Files {
 		p.row("wrote", b.Folder+"/"+f.Name, bytes(f.Bytes))
 	}

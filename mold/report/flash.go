@@ -1,0 +1,377 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"wheelmold/mold/flash"
+)
+
+// Flash is the estimate of the rubber that seeps between the pieces.
+type Flash struct {
+	Note    string      `json:"note"`
+	Draws   int         `json:"draws"`
+	Seed    uint64      `json:"seed"`
+	Grade   string      `json:"grade"`
+	Meaning string      `json:"meaning"`
+	Share   float64     `json:"share_of_mix"` // flash and leak over what is mixed, expected
+	Flash   Band        `json:"flash_g"`
+	Leak    Band        `json:"leak_g"`
+	Fill    float64     `json:"fill_height_mm"` // of the liquid over the tread's lower face
+	Liquid  FlashLiquid `json:"liquid"`
+	Stack   FlashStack  `json:"stack"`
+	Lines   []FlashLine `json:"lines"`
+	Corners []Corner    `json:"corners"`
+}
+
+// Band is what 10 %, 50 % and 90 % of the draws lie below.
+type Band struct {
+	P10 float64 `json:"p10"`
+	P50 float64 `json:"p50"`
+	P90 float64 `json:"p90"`
+}
+
+// FlashLiquid is the urethane as the estimate takes it.
+type FlashLiquid struct {
+	Viscosity float64 `json:"viscosity_pa_s"`
+	PotLife   float64 `json:"pot_life_s"`
+	Growth    float64 `json:"growth"`
+	Gel       float64 `json:"gel_time_s"`
+	Tension   float64 `json:"surface_tension_n_per_m"`
+	Mold      float64 `json:"mold_temperature_c"`
+	Sheet     float64 `json:"sheet_temperature_c"`
+}
+
+// FlashStack tells how the hub's length meets the room between the lands.
+type FlashStack struct {
+	Slack     float64    `json:"slack_mm"` // negative: the hub stands proud
+	Worst     [2]float64 `json:"slack_worst_mm"`
+	RSS       [2]float64 `json:"slack_rss_mm"`
+	Heat      float64    `json:"heat_mm"`
+	Moisture  float64    `json:"moisture_mm"`
+	Stiffness float64    `json:"hub_stiffness_n_per_mm"`
+	Clamp     float64    `json:"clamp_n"`
+}
+
+// FlashLine is the estimate of one parting line.
+type FlashLine struct {
+	Name     string      `json:"name"`
+	Pieces   []string    `json:"pieces"`
+	Seal     string      `json:"seal"`
+	SealKey  string      `json:"seal_key"`
+	Seam     float64     `json:"seam_mm"`
+	Land     FlashLand   `json:"land"`
+	Exits    []FlashExit `json:"exits"`
+	Gap      FlashGap    `json:"gap"`
+	Head     [2]float64  `json:"head_pa"` // least and most along the seam
+	Expected FlashResult `json:"expected"`
+	Worst    FlashResult `json:"worst"`
+	Flash    Band        `json:"flash_g"`
+	Leak     Band        `json:"leak_g"`
+	Drips    float64     `json:"drip_chance"`
+	Opening  float64     `json:"opening_chance"` // that rubber gets where none may be
+	Verdict  string      `json:"verdict"`
+	Grade    string      `json:"grade"`
+	Meaning  string      `json:"meaning"`
+	Reason   string      `json:"reason"`
+	Change   *Change     `json:"change,omitempty"`
+	Tried    []Change    `json:"tried,omitempty"`
+	Round    []FlashRing `json:"clearances,omitempty"`
+	Map      FlashMap    `json:"map"`
+}
+
+// FlashLand is the width of mating face from the seam to the nearest exit.
+type FlashLand struct {
+	Least   float64    `json:"least_mm"`
+	Typical float64    `json:"typical_mm"`
+	At      [3]float64 `json:"at_mm"`
+	Exit    string     `json:"exit"`
+}
+
+// FlashExit is one kind of way out.
+type FlashExit struct {
+	Kind  string  `json:"kind"`
+	Least float64 `json:"least_mm"`
+	Seam  float64 `json:"seam_mm"` // length of the seam to which it is the nearest
+}
+
+// FlashGap is the gap with what makes it.
+type FlashGap struct {
+	Expected float64      `json:"expected_mm"`
+	Worst    float64      `json:"worst_mm"`
+	Parts    []FlashCause `json:"parts"`
+}
+
+// FlashCause is one contribution to a gap; negative where it closes it.
+type FlashCause struct {
+	Kind     string  `json:"kind"`
+	Name     string  `json:"name"`
+	Expected float64 `json:"expected_mm"`
+	Worst    float64 `json:"worst_mm"`
+	Method   string  `json:"method"`
+}
+
+// FlashResult is what one cast would do, with every input expected or at its worst.
+type FlashResult struct {
+	Gap       float64 `json:"gap_mm"`
+	Capillary float64 `json:"capillary_pa"`
+	Held      float64 `json:"held_pa"`
+	Mobility  float64 `json:"mobility_per_pa"`
+	Depth     float64 `json:"depth_mm"` // of a straight front at gel
+	Area      float64 `json:"area_mm2"`
+	Flash     float64 `json:"flash_g"`
+	Leak      float64 `json:"leak_g"`
+	Wet       bool    `json:"wet_to_the_edge"`
+}
+
+// Change is something that was tried against flash.
+type Change struct {
+	What  string  `json:"what"`
+	Set   string  `json:"set,omitempty"`
+	Mass  float64 `json:"mass_g"` // flash and leak, median, then
+	Grade string  `json:"grade"`
+}
+
+// FlashRing is a round clearance that belongs to a line at the hub.
+type FlashRing struct {
+	Name   string  `json:"name"`
+	Gap    float64 `json:"gap_mm"`
+	Length float64 `json:"length_mm"`
+	Radius float64 `json:"radius_mm"`
+}
+
+// Corner is the channel along broken edges where three pieces meet.
+type Corner struct {
+	Pieces   []string    `json:"pieces"`
+	From     [3]float64  `json:"from_mm"`
+	Length   float64     `json:"length_mm"`
+	Edge     float64     `json:"edge_mm"`
+	Expected FlashResult `json:"expected"`
+	Worst    FlashResult `json:"worst"`
+}
+
+// FlashMap shows a parting line on square cells, one string per row. Cell (i, j)
+// is centered at origin + i·cell·u + j·cell·v.
+type FlashMap struct {
+	Columns int        `json:"columns"`
+	Cell    float64    `json:"cell_mm"`
+	Origin  [3]float64 `json:"origin_mm"`
+	U       [3]float64 `json:"u"`
+	V       [3]float64 `json:"v"`
+	// Chance: tenths of the draws in which a cell gets wet, 9 for nine tenths or
+	// more; "." where the faces do not lie on each other.
+	Chance []string `json:"chance"`
+	// FromSeam: millimeters along the face from the seam, cell by cell with a space
+	// between; "." as above, "-" where no way leads.
+	FromSeam []string `json:"from_seam_mm"`
+}
+
+const flashNote = "an estimate until a cast confirms it: most inputs are assumed, and a gap twice as wide flashes several times as much"
+
+func flashOf(e *flash.Estimate) *Flash {
+	f := &Flash{
+		Note: flashNote, Draws: e.Options.Draws, Seed: e.Options.Seed, Grade: e.Grade.String(), Meaning: e.Grade.Meaning(),
+		Share: e.Share, Flash: Band(e.Flash), Leak: Band(e.Leak), Fill: e.Fill,
+		Liquid: FlashLiquid{e.Liquid.Viscosity, e.Liquid.PotLife, e.Liquid.Growth, e.Liquid.Gel, e.Liquid.Tension, e.Liquid.Mold, e.Liquid.Sheet},
+		Stack: FlashStack{e.Stack.Slack, [2]float64{e.Stack.Least, e.Stack.Most}, [2]float64{e.Stack.LeastRSS, e.Stack.MostRSS},
+			e.Stack.Heat, e.Stack.Moisture, e.Stack.Stiffness, e.Stack.Clamp},
+		Lines: []FlashLine{}, Corners: []Corner{},
+	}
+	for i := range e.Lines {
+		f.Lines = append(f.Lines, flashLine(&e.Lines[i]))
+	}
+	for _, c := range e.Corners {
+		f.Corners = append(f.Corners, Corner{c.Pieces, c.From, c.Length, c.Edge, FlashResult(c.Expected), FlashResult(c.Worst)})
+	}
+	return f
+}
+
+func flashLine(l *flash.Line) FlashLine {
+	f := FlashLine{
+		Name: l.Name, Pieces: l.Pieces, Seal: l.Seal, SealKey: l.SealKey, Seam: l.Seam,
+		Land: FlashLand{l.Land.Least, l.Land.Typical, l.Land.At, l.Land.Exit},
+		Gap:  FlashGap{Expected: l.Gap.Expected, Worst: l.Gap.Worst},
+		Head: l.Head, Expected: FlashResult(l.Expected), Worst: FlashResult(l.Worst), Flash: Band(l.Flash), Leak: Band(l.Leak),
+		Drips: l.Drips, Opening: l.Opening, Verdict: l.Verdict(), Grade: l.Grade.String(), Meaning: l.Grade.Meaning(), Reason: l.Reason,
+		Exits: []FlashExit{}, Map: flashMap(&l.Map),
+	}
+	for _, x := range l.Exits {
+		f.Exits = append(f.Exits, FlashExit{x.Kind, x.Least, x.Seam})
+	}
+	for _, p := range l.Gap.Parts {
+		f.Gap.Parts = append(f.Gap.Parts, FlashCause{string(p.Kind), p.Name, p.Expected, p.Worst, p.Note})
+	}
+	if l.Change != nil {
+		c := changeOf(l.Change)
+		f.Change = &c
+	}
+	for i := range l.Tried {
+		f.Tried = append(f.Tried, changeOf(&l.Tried[i]))
+	}
+	for _, c := range l.Clearance {
+		f.Round = append(f.Round, FlashRing{c.Name, c.Gap, c.Length, c.Radius})
+	}
+	return f
+}
+
+func changeOf(c *flash.Change) Change { return Change{c.What, c.Set, c.Mass, c.Grade.String()} }
+
+func flashMap(m *flash.Map) FlashMap {
+	f := FlashMap{Columns: m.Columns, Cell: m.Cell, Origin: m.Origin, U: m.U, V: m.V}
+	var chance, way strings.Builder
+	for j := range m.Rows {
+		chance.Reset()
+		way.Reset()
+		for i := range m.Columns {
+			k := j*m.Columns + i
+			if i > 0 {
+				way.WriteByte(' ')
+			}
+			switch d := m.FromSeam[k]; {
+			case !m.Face[k]:
+				chance.WriteByte('.')
+				way.WriteByte('.')
+				continue
+			case math.IsInf(d, 1):
+				way.WriteByte('-')
+			default:
+				way.WriteString(strconv.FormatFloat(d, 'f', 1, 64))
+			}
+			chance.WriteByte('0' + byte(min(9, int(10*m.Chance[k]))))
+		}
+		f.Chance, f.FromSeam = append(f.Chance, chance.String()), append(f.FromSeam, way.String())
+	}
+	return f
+}
+
+// text prints a line per parting line, then why and what to do.
+func (f *Flash) text(p *page) {
+	p.row("flash, " + f.Note + ".")
+	p.row()
+	p.row("liquid", f.Liquid.text())
+	p.row("head", number(f.Fill, 1)+" mm of liquid over the lowest seam, from pour.fill")
+	p.row("stack", f.Stack.text())
+	p.row()
+	p.row("parting line", "seal", "seam mm", "land mm", "gap µm", "flash g", "leak g", "", "grade")
+	p.row("", "", "", "least, usual", "expected, worst", "10, 50, 90 %", "10, 50, 90 %", "", "")
+	for i := range f.Lines {
+		l := &f.Lines[i]
+		p.row(l.Name, l.Seal, number(l.Seam, 0), number(l.Land.Least, 1)+", "+number(l.Land.Typical, 1),
+			microns(l.Gap.Expected, l.Gap.Worst), l.Flash.text(), l.Leak.text(), l.Verdict, l.Grade)
+	}
+	p.row("all", "", "", "", "", f.Flash.text(), f.Leak.text(), "", f.Grade)
+	if n := len(f.Corners); n > 0 {
+		c := &f.Corners[0]
+		p.row()
+		p.row(fmt.Sprintf("%d corners where three pieces meet: channels along edges broken by %s mm, %s mm long, filled to %s mm in the first; counted in \"all\".",
+			n, number(c.Edge, 2), number(c.Length, 1), number(c.Expected.Depth, 1)))
+	}
+	p.row()
+	f.gaps(p)
+	p.row()
+	p.row(fmt.Sprintf("%s: %s. %s of the mix becomes flash or leaks, by the median of %d draws.", f.Grade, f.Meaning, percent(f.Share), f.Draws))
+	p.row()
+	for i := range f.Lines {
+		f.Lines[i].advice(p)
+	}
+}
+
+func (l *FlashLiquid) text() string {
+	return fmt.Sprintf("%s Pa·s when mixed, %s times that after %s min, gels at %s min; %s mN/m; mold at %s °C",
+		number(l.Viscosity, 2), number(l.Growth, 1), number(l.PotLife/60, 1), number(l.Gel/60, 1), number(l.Tension*1000, 1), number(l.Mold, 1))
+}
+
+func (s *FlashStack) text() string {
+	word := "short"
+	if s.Slack < 0 {
+		word = "long"
+	}
+	return fmt.Sprintf("hub %s mm too %s for its place, after heat and moisture; %s to %s at worst, %s to %s by root sum of squares (negative: holds the mold open)",
+		number(math.Abs(s.Slack), 3), word, number(s.Worst[0], 2), number(s.Worst[1], 2), number(s.RSS[0], 2), number(s.RSS[1], 2))
+}
+
+// gaps prints what makes the gap of each line, a row per kind.
+func (f *Flash) gaps(p *page) {
+	head := []string{"gap µm, expected and worst"}
+	for i := range f.Lines {
+		head = append(head, f.Lines[i].Name)
+	}
+	p.row(head...)
+	for _, k := range flash.Kinds {
+		cells, any := []string{string(k)}, false
+		for i := range f.Lines {
+			cell := ""
+			for _, c := range f.Lines[i].Gap.Parts {
+				if c.Kind == string(k) {
+					cell, any = microns(c.Expected, c.Worst), true
+				}
+			}
+			cells = append(cells, cell)
+		}
+		if any {
+			p.row(cells...)
+		}
+	}
+	cells := []string{"all"}
+	for i := range f.Lines {
+		cells = append(cells, microns(f.Lines[i].Gap.Expected, f.Lines[i].Gap.Worst))
+	}
+	p.row(cells...)
+}
+
+func microns(expected, worst float64) string {
+	return number(expected*1000, 0) + ", " + number(worst*1000, 0)
+}
+
+// advice says of one line why, where, and what to change.
+func (l *FlashLine) advice(p *page) {
+	if l.Opening > 0.1 {
+		p.row(l.Name, "beware", "rubber may get into the hub's opening: in "+percent(l.Opening)+" of the draws")
+	}
+	if l.Grade == flash.Tight.String() {
+		return
+	}
+	p.row(l.Name, "why", l.Reason)
+	p.row("", "where", l.Land.text())
+	if l.Change == nil {
+		p.row("", "do", "nothing that was tried lowers the grade")
+		return
+	}
+	how := ""
+	if l.Change.Set != "" {
+		how = " (" + l.Change.Set + ")"
+	}
+	p.row("", "do", l.Change.What+how+": "+l.Change.Grade+", "+significant(l.Change.Mass)+" g")
+}
+
+func (l *FlashLand) text() string {
+	at := func(i int) string { return number(l.At[i], 0) }
+	return fmt.Sprintf("nearest way out: %s, %s mm from the seam at x %s, y %s, z %s", l.Exit, number(l.Least, 1), at(0), at(1), at(2))
+}
+
+func (b *Band) text() string {
+	return fmt.Sprintf("%s, %s, %s", significant(b.P10), significant(b.P50), significant(b.P90))
+}
+
+// significant writes a mass in g to two digits, and nothing finer than a
+// milligram.
+func significant(g float64) string {
+	switch {
+	case g < 0.0005:
+		return "0"
+	case g < 1:
+		return number(g, min(3, 1-int(math.Floor(math.Log10(g)))))
+	case g < 10:
+		return number(g, 1)
+	}
+	return number(g, 0)
+}
+
+func percent(v float64) string {
+	if v > 0 && v < 0.00005 {
+		return "under 0.01 %"
+	}
+	return number(100*v, 2) + " %"
+}
