@@ -112,6 +112,13 @@ func (c *conditions) spread(s *site, x *state, drive float64, o *outcome) {
 	if seal.cord {
 		return
 	}
+	if o.reach > w.most {
+		// Beyond the tables, in the worst state only: a straight slit of the least
+		// land that flows from the start.
+		o.reached = true
+		o.leak = perVolume * o.gap * o.gap * o.gap / 12 * o.head * o.mobility * s.seam / s.least
+		return
+	}
 	push := o.head
 	if seal.yield > 0 { // what is left in the joint still holds back
 		push = min(o.head, drive)

@@ -21,10 +21,10 @@ type Change struct {
 type trial func(c *conditions, s *site) (what, set string, ok bool)
 
 // atBench are the changes at the bench, the cheapest first.
-var atBench = []trial{clean, lap, seal("wiped"), seal("grease"), seal("wax"), seal("tape"), seal("cord"), torque, moreBolts}
+var atBench = []trial{clean, lap, seal("wiped"), seal("grease"), seal("wax"), seal("tape"), seal("cord"), torque, moreBolts, lowerHead}
 
 // inGeometry need a new mold; they are tried where the bench does not help.
-var inGeometry = []trial{thickerPlate, widerLand, lowerHead}
+var inGeometry = []trial{thickerPlate, widerLand}
 
 func clean(c *conditions, s *site) (string, string, bool) {
 	d := &c.job.Mold.Mating.Dirt
@@ -109,6 +109,15 @@ func moreBolts(c *conditions, s *site) (string, string, bool) {
 	return "clamp between the bolts, so that clamps stand half as far apart", "", true
 }
 
+func lowerHead(c *conditions, s *site) (string, string, bool) {
+	f := &c.job.Pour.Fill
+	if *f < 4 {
+		return "", "", false
+	}
+	*f = math.Ceil(*f / 2)
+	return "fill the sprue only half, and top up when it has thickened", set("pour.fill", params.Length, *f), true
+}
+
 func thickerPlate(c *conditions, s *site) (string, string, bool) {
 	switch s.at {
 	case atBase:
@@ -130,15 +139,6 @@ func widerLand(c *conditions, s *site) (string, string, bool) {
 	l := &c.job.Mold.Land
 	*l = math.Ceil(*l * 1.5)
 	return "make the land wider", set("mold.land", params.Length, *l), true
-}
-
-func lowerHead(c *conditions, s *site) (string, string, bool) {
-	f := &c.job.Pour.Fill
-	if *f < 4 {
-		return "", "", false
-	}
-	*f = math.Ceil(*f / 2)
-	return "fill the sprue only half, and top up when it has thickened", set("pour.fill", params.Length, *f), true
 }
 
 func set(key string, kind params.Kind, v float64) string {
@@ -225,5 +225,5 @@ func (c *conditions) tryGeometry(e *Estimate, d *drawn) {
 // sameJob compares what the geometric trials change.
 func sameJob(a, b *params.Job) bool {
 	return a.Mold.BaseThickness == b.Mold.BaseThickness && a.Mold.LidThickness == b.Mold.LidThickness &&
-		a.Mold.Land == b.Mold.Land && a.Pour.Fill == b.Pour.Fill
+		a.Mold.Land == b.Mold.Land
 }

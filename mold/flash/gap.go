@@ -66,12 +66,16 @@ func (c *conditions) face(piece string) face {
 	return f
 }
 
-// term is one contribution in one state of the uncertain inputs.
+// term is one contribution in one state of the uncertain inputs. The note is
+// written when it is asked for: most terms are only added up.
 type term struct {
-	kind       Kind
-	name, note string
-	value      float64
+	kind  Kind
+	name  string
+	note  func() string
+	value float64
 }
+
+func plain(s string) func() string { return func() string { return s } }
 
 // gap is the mean gap of a site in a state, mm.
 func (c *conditions) gap(s *site, x *state) float64 {
@@ -88,7 +92,7 @@ func (c *conditions) explain(s *site) Gap {
 	g := Gap{Expected: c.gap(s, e), Worst: c.gap(s, w)}
 	worst := c.terms(s, w)
 	for i, t := range c.terms(s, e) {
-		g.Parts = append(g.Parts, Contribution{t.kind, t.name, t.value, worst[i].value, t.note})
+		g.Parts = append(g.Parts, Contribution{t.kind, t.name, t.value, worst[i].value, t.note()})
 	}
 	return g
 }
@@ -98,7 +102,7 @@ func (c *conditions) explain(s *site) Gap {
 func (c *conditions) terms(s *site, x *state) []term {
 	var t []term
 	if f := c.job.Mold.Mating.Feeler; f > 0 && s.at != atHub {
-		t = []term{{Feeler, "feeler gauge", fmt.Sprintf("mean gap %.2g of the %s that was measured", x.mean, mm(f)), x.mean * f}}
+		t = []term{{Feeler, "feeler gauge", func() string { return fmt.Sprintf("mean gap %.2g of the %s that was measured", x.mean, mm(f)) }, x.mean * f}}
 	} else {
 		t = c.faceTerms(s, x)
 		if s.at == atHub {
@@ -127,15 +131,18 @@ func (c *conditions) faceTerms(s *site, x *state) []term {
 		}
 		return x.mean * pv[i] * pv[i] / wave
 	}
-	over := fmt.Sprintf("over %s between clamps; mean gap %.2g of peak to valley", mm(width), x.mean)
-	if force == 0 {
-		over = fmt.Sprintf("over %s, no clamp; mean gap %.2g of peak to valley", mm(width), x.mean)
+	over := func() string {
+		clamps := "between clamps"
+		if force == 0 {
+			clamps = "without a clamp"
+		}
+		return fmt.Sprintf("over %s %s; mean gap %.2g of peak to valley", mm(width), clamps, x.mean)
 	}
 	t := []term{
 		{WaveLow, "waviness of " + group(s.low), over, part(0)},
 		{WaveHigh, "waviness of " + group(s.high), over, part(1)},
-		{Rough, "roughness", "both faces; distance of their mean planes", x.rough * math.Hypot(low.roughness, high.roughness)},
-		{Dirt, "dirt", "crumbs and old release, mold.mating.dirt", x.dirt * c.job.Mold.Mating.Dirt},
+		{Rough, "roughness", plain("both faces; distance of their mean planes"), x.rough * math.Hypot(low.roughness, high.roughness)},
+		{Dirt, "dirt", plain("crumbs and old release, mold.mating.dirt"), x.dirt * c.job.Mold.Mating.Dirt},
 	}
 	if s.at == atBase || s.at == atLid {
 		t = append(t, c.stepTerm(x), c.proudTerm(x))
@@ -143,7 +150,7 @@ func (c *conditions) faceTerms(s *site, x *state) []term {
 	if s.at == atHub {
 		return t // nothing but the stack presses the hub's ends
 	}
-	return append(t, term{Clamps, "clamps", "bows that the bolts press flat, beam between two clamps", -x.mean * pressed(wave, c.yielding(s, force, width), x)})
+	return append(t, term{Clamps, "clamps", plain("bows that the clamps press flat, beam between two of them"), -x.mean * pressed(wave, c.yielding(s, force, width), x)})
 }
 
 // span is the width between clamps along the seam, mm, and the force of a clamp.
@@ -192,13 +199,15 @@ func (c *conditions) stepTerm(x *state) term {
 	l := c.geometry.layout
 	force := c.stack.Clamp / 2 * nutFactor / x.nut // of the bolts on the lower shell
 	bend := flattening(force, j.Process.Modulus, min(-l.Bottom, l.Ceil-l.Top), 2*l.B)
-	return term{Step, "shell A against shell B", "heights differ within process.tolerance; half of it on average", step - pressed(step, bend, x)}
+	return term{Step, "shell A against shell B", plain("heights differ within process.tolerance; half of it on average"), step - pressed(step, bend, x)}
 }
 
 // proudTerm is what a hub that is too long holds base and lid off the shells.
 func (c *conditions) proudTerm(x *state) term {
 	p := c.stack.proud(c.stack.slack(c.geometry, &c.job, x), x)
-	return term{Proud, "hub stands proud", fmt.Sprintf("stack of lengths; %.0f N/mm against %.0f N of clamps", c.stack.Stiffness, c.stack.Clamp), p * x.proud}
+	return term{Proud, "hub stands proud", func() string {
+		return fmt.Sprintf("stack of lengths; %.0f N/mm against %.0f N of clamps", c.stack.Stiffness, c.stack.Clamp)
+	}, p * x.proud}
 }
 
 // slackTerm is the gap at a hub's end that is too short. An elastic seal holds
@@ -214,7 +223,7 @@ func (c *conditions) slackTerm(s *site, x *state) term {
 	case !designed:
 		v *= x.rests
 	}
-	return term{Short, "hub too short", "stack of lengths, hub and shells", v}
+	return term{Short, "hub too short", plain("stack of lengths, hub and shells"), v}
 }
 
 // sealTerm closes what a crush bead or a gasket closes.
@@ -225,7 +234,7 @@ func (c *conditions) sealTerm(s *site, t []term) []term {
 	}
 	seal := sealOf(&c.job, s)
 	if closes := seal.bead + seal.follows; closes > 0 {
-		t = append(t, term{Seal, seal.name, fmt.Sprintf("closes gaps up to %s (assumed)", mm(closes)), -min(closes, max(h, 0))})
+		t = append(t, term{Seal, seal.name, func() string { return "closes gaps up to " + mm(closes) + " (assumed)" }, -min(closes, max(h, 0))})
 	}
 	return t
 }

@@ -112,9 +112,10 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 		Mating: func(roles []string) bool { return anyRole(roles, matingRoles) },
 		Prefer: rank,
 	}
-	for _, sheet := range contact.Sheets(bodies, settings) {
-		g.sites = append(g.sites, g.sitesOn(sheet, finer)...)
-	}
+	sheets := contact.Sheets(bodies, settings)
+	found := make([][]*site, len(sheets))
+	parallel(len(sheets), func(i int) { found[i] = g.sitesOn(sheets[i], finer) })
+	g.sites = slices.Concat(found...)
 	g.order()
 	g.rings(bodies)
 	g.corners = cornersOf(bodies)
@@ -155,6 +156,7 @@ func (g *geometry) sitesOn(sheet *contact.Sheet, finer float64) []*site {
 		s.lands, s.fromSeam = part.Lands(), part.FromSeam()
 		g.name(s)
 		s.span, s.widest = g.spans(s)
+		s.meetExits()
 		s.least = s.size
 		for i := range s.lands {
 			s.least = min(s.least, s.lands[i].Distance)

@@ -112,7 +112,6 @@ func TestExitsOfEachLine(t *testing.T) {
 		"base/hub":              {ExitOpening},
 	} {
 		x := s.site(t, line)
-		x.outflows(func(u, v float64) float64 { return 1 })
 		var got []string
 		for _, e := range x.ways() {
 			got = append(got, e.Kind)

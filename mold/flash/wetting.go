@@ -20,7 +20,7 @@ import (
 type wetting struct {
 	levels []float64 // a, mm², rising
 	nodes  []node    // by rising share
-	total  float64   // of the face that the liquid can reach, mm²
+	most   float64   // a up to which the tables hold; beyond it all is taken to be wet
 }
 
 // node is the wetting at one share of capillarity.
@@ -82,18 +82,15 @@ func (c *conditions) wet(d *drawn) {
 // finest depth in mm of the tables, and how many levels they have.
 const leastDepth, levelCount = 0.02, 64
 
-// newWetting tabulates up to an a of most, and beyond it takes all to be wet.
+// newWetting tabulates up to an a of most.
 func newWetting(c *conditions, s *site, most float64) *wetting {
-	w := &wetting{}
-	cell := s.grid.Cell * s.grid.Cell
+	w := &wetting{levels: make([]float64, levelCount), most: most}
 	deepest := leastDepth * 2
 	for _, d := range s.fromSeam {
 		if !math.IsInf(d, 1) {
 			deepest = max(deepest, d)
-			w.total += cell
 		}
 	}
-	w.levels = make([]float64, levelCount)
 	for i := range w.levels {
 		d := leastDepth * math.Pow(1.5*deepest/leastDepth, float64(i)/(levelCount-1))
 		w.levels[i] = d * d / 2
@@ -105,15 +102,15 @@ func newWetting(c *conditions, s *site, most float64) *wetting {
 	}
 	for _, f := range shares {
 		arrival := s.grid.Arrival(func(u, v float64) float64 { return (1-f)*relative(u, v) + f }, most)
-		n := node{share: f, arrival: arrival, area: make([]float64, levelCount)}
+		n := node{share: f, arrival: arrival, area: s.grid.WetAreas(arrival, w.levels)}
 		for i, a := range w.levels {
-			if n.area[i] = w.total; a < most {
-				n.area[i] = s.grid.WetArea(arrival, a)
+			if a >= most {
+				n.area[i] = s.grid.Area()
 			}
 		}
 		w.nodes = append(w.nodes, n)
 	}
-	out := s.outflows(relative)
+	out := s.outflows(w, relative)
 	for i := range w.nodes {
 		w.nodes[i].out = w.tabulate(s, out, w.nodes[i].arrival)
 	}
@@ -131,28 +128,31 @@ func (c *conditions) relativeHead(s *site) func(u, v float64) float64 {
 }
 
 // outflows are the steady flows out of a line, for a head of 1 at the lowest
-// point of the seam. Each way out is taken to be the only one that is open: what
-// leaves by it is then an upper bound, whichever of the others have been reached
-// or are closed by a seal.
-func (s *site) outflows(relative func(u, v float64) float64) []film.Outflow {
-	var out []film.Outflow
-	for g := toOutside; g < ways; g++ {
-		open := func(label int) bool {
-			w, ok := wayOf[s.exits[label]]
-			return ok && w == g
-		}
-		if slices.ContainsFunc(s.exits, func(kind string) bool { w, ok := wayOf[kind]; return ok && w == g }) {
-			out = append(out, s.grid.Outflow(relative, open)...)
+// point of the seam, by the ways out that the liquid reaches at all. Each is taken
+// to be the only one that is open: what leaves by it is then an upper bound,
+// whichever of the others have been reached or are closed by a seal.
+func (s *site) outflows(w *wetting, relative func(u, v float64) float64) []film.Outflow {
+	var reached [ways]bool
+	for _, o := range s.grid.Exits() {
+		for i := range w.nodes {
+			if !math.IsInf(w.nodes[i].arrival[o.Cell], 1) {
+				reached[wayOf[s.exits[o.Label]]] = true
+			}
 		}
 	}
-	s.meetExits(out)
+	var out []film.Outflow
+	for g, is := range reached {
+		if is {
+			out = append(out, s.grid.Outflow(relative, func(label int) bool { return wayOf[s.exits[label]] == way(g) })...)
+		}
+	}
 	return out
 }
 
 // meetExits notes how far from the seam each kind of exit begins.
-func (s *site) meetExits(out []film.Outflow) {
+func (s *site) meetExits() {
 	s.exitAt = map[string]float64{}
-	for _, o := range out {
+	for _, o := range s.grid.Exits() {
 		kind := s.exits[o.Label]
 		d := s.fromSeam[o.Cell] + s.toExit(o)
 		if was, ok := s.exitAt[kind]; !ok || d < was {

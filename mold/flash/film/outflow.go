@@ -15,7 +15,7 @@ type Outflow struct {
 // balance is the residual at which Outflow ends, as a part of the flow that the
 // seam would have to take up if nothing had settled yet. What the fluxes at seam
 // and exits lack to be in balance is the sum of all residuals.
-const balance = 1e-12
+const balance = 1e-10
 
 // mostSteps bounds the work; some ten are usual.
 const mostSteps = 5000
@@ -38,6 +38,18 @@ func (g *Grid) Outflow(head func(u, v float64) float64, open func(label int) boo
 			o.Flux = p[i-1] / x.share
 		}
 		out = append(out, o)
+	}
+	return out
+}
+
+// Exits returns the places where lines cross an exit, without a flow.
+func (g *Grid) Exits() []Outflow {
+	var out []Outflow
+	for k := range g.crossings {
+		if x := &g.crossings[k]; x.class == Exit {
+			u, v := g.point(k)
+			out = append(out, Outflow{U: u, V: v, Label: x.label, Cell: int(x.cell)})
+		}
 	}
 	return out
 }

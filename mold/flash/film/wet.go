@@ -1,6 +1,9 @@
 package film
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // WetArea returns the area that is wet at the drive a, mm², from the arrivals at
 // the cells' centers. Cells at the front count in part, so that the area grows
@@ -10,23 +13,41 @@ import "math"
 // the front normal's component along it. What is wet of a cell's links, with √A
 // linear along each, is then exact for straight fronts at any angle.
 func (g *Grid) WetArea(arrival []float64, a float64) float64 {
-	if !(a > 0) || len(arrival) != len(g.In) {
-		return 0
+	return g.WetAreas(arrival, []float64{a})[0]
+}
+
+// WetAreas returns the area that is wet at each of several drives in rising
+// order, mm², as WetArea does.
+func (g *Grid) WetAreas(arrival, a []float64) []float64 {
+	depths, areas := make([]float64, len(a)), make([]float64, len(a))
+	if len(arrival) != len(g.In) {
+		return areas
 	}
-	e := &extent{g: g, arrival: arrival, near: g.nearSeam(), depth: math.Sqrt(2*a) / g.Cell}
-	before, after := math.Max(0, e.depth-steepest), e.depth+steepest
-	full, none := before*before/2*g.Cell*g.Cell, after*after/2*g.Cell*g.Cell
-	sum := 0.0
+	for k := range a {
+		depths[k] = math.Sqrt(2*math.Max(a[k], 0)) / g.Cell
+	}
+	whole := make([]float64, len(a)+1) // cells that are wet altogether from a drive on
+	e := &extent{g: g, arrival: arrival, near: g.nearSeam()}
 	for c, in := range g.In {
-		switch {
-		case !in || arrival[c] >= none:
-		case arrival[c] <= full:
-			sum += g.area[c]
-		default:
-			sum += g.area[c] * e.wet(c)
+		if !in || math.IsInf(arrival[c], 1) {
+			continue
+		}
+		w := e.ways(c)
+		k := sort.SearchFloat64s(depths, w.lo)
+		for ; k < len(depths) && depths[k] < w.hi; k++ {
+			areas[k] += g.area[c] * w.wet(depths[k])
+		}
+		whole[k] += g.area[c]
+	}
+	sum := 0.0
+	for k := range areas {
+		sum += whole[k]
+		areas[k] += sum
+		if depths[k] == 0 {
+			areas[k] = 0
 		}
 	}
-	return sum
+	return areas
 }
 
 // steepest bounds the difference of depth between a center and the end of a link,
@@ -34,12 +55,11 @@ func (g *Grid) WetArea(arrival []float64, a float64) float64 {
 // nearly rests.
 const steepest = 6
 
-// extent is how far a front reaches.
+// extent is how far fronts reach.
 type extent struct {
 	g       *Grid
 	arrival []float64
 	near    []float64 // distance of cells from a seam beside them, or 0, in cells
-	depth   float64   // √(2A) of the front, in cells
 }
 
 // at returns the depth of the front that arrives at a cell.
@@ -52,27 +72,48 @@ type half struct {
 	known        bool
 }
 
-// wet returns the part of a cell that is wet.
-func (e *extent) wet(c int) float64 {
+// ways are how a front passes a cell: from its center, where it arrives at one
+// depth, to the ends of its links, with the share of the cell that each stands for.
+type ways struct {
+	at, lo, hi float64 // lo and hi bound all depths
+	end, share [4]float64
+}
+
+// wet returns the part of the cell that is wet when the front is so deep.
+func (w *ways) wet(depth float64) float64 {
+	sum := 0.0
+	for i, share := range w.share {
+		sum += share * passing(depth, w.at, w.end[i])
+	}
+	return sum
+}
+
+func (e *extent) ways(c int) ways {
 	at := e.at(c)
 	halves, slope := e.halves(c, at)
 	e.entries(c, at, &halves, slope)
 	weight := e.weights(c, slope)
-	wet, all := 0.0, 0.0
+	w := ways{at: at, lo: at, hi: at}
+	all := 0.0
 	for dir, h := range halves {
 		if !h.known { // the slope goes on from the other side
 			if o := halves[dir^1]; o.known && o.length > 0 {
 				h.rise = -o.rise / o.length * h.length
 			}
 		}
-		h.rise = math.Min(math.Max(-steepest, h.rise), steepest)
-		wet += weight[dir/2] * h.length * passing(e.depth, at, at+h.rise)
-		all += weight[dir/2] * h.length
+		w.end[dir] = at + math.Min(math.Max(-steepest, h.rise), steepest)
+		w.share[dir] = weight[dir/2] * h.length
+		w.lo, w.hi = math.Min(w.lo, w.end[dir]), math.Max(w.hi, w.end[dir])
+		all += w.share[dir]
 	}
-	if all == 0 {
-		return 0
+	if all == 0 { // nothing to go along: wet at once
+		w.lo, w.hi = at, at
+		return w
 	}
-	return wet / all
+	for dir := range w.share {
+		w.share[dir] /= all
+	}
+	return w
 }
 
 // halves returns the links of a cell as far as its neighbors tell, and the slopes
