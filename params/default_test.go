@@ -161,7 +161,8 @@ func TestDefaultsOfSealingAndPour(t *testing.T) {
 	if j.Pour != wantPour {
 		t.Errorf("pour %+v, want %+v", j.Pour, wantPour)
 	}
-	if want := (Mating{0, 0.005}); j.Mold.Mating != want {
+	wantMating := Mating{Dirt: 0.005, ShellsFlatness: 0.02, ShellsRoughness: 0.0016, PlatesFlatness: 0.02, PlatesRoughness: 0.0016}
+	if j.Mold.Mating != wantMating {
 		t.Errorf("mating %+v", j.Mold.Mating)
 	}
 	if want := (Seals{"wiped", "wiped", "wiped", "wiped", 200, 1000, 0.15}); j.Mold.Seals != want {
@@ -173,13 +174,36 @@ func TestDefaultsOfSealingAndPour(t *testing.T) {
 	if j := parse("[process]\nname = 'filament'\nflatness = '0.03 mm'"); j.Process.LappedFlatness != 0.03 {
 		t.Errorf("lapping spoils a face of 0.03 mm to %v mm", j.Process.LappedFlatness)
 	}
-	for material, want := range map[string][2]float64{"nylon": {0.05, 0.001}, "acetal": {0.05, 0.0002}, "printed": {0.15, 0.0005}} {
-		if h := parse("material = '" + material + "'").Hub; h.LengthTolerance != want[0] || h.Moisture != want[1] {
-			t.Errorf("%s: ±%v mm, grows by %v", material, h.LengthTolerance, h.Moisture)
+	for material, want := range map[string][4]float64{
+		"nylon": {0.05, 0.001, 0.03, 0.0032}, "acetal": {0.05, 0.0002, 0.03, 0.0032}, "printed": {0.15, 0.0005, 0.25, 0.013},
+	} {
+		h := parse("material = '" + material + "'").Hub
+		if got := [4]float64{h.LengthTolerance, h.Moisture, h.Flatness, h.Roughness}; got != want {
+			t.Errorf("%s: tolerance, moisture, flatness, roughness %v, want %v", material, got, want)
 		}
 	}
 	if p := parse("[pour]\npot_life = '7 min'").Pour; p.GelTime != 840 || p.Start != 168 || p.Duration != 42 {
 		t.Errorf("7 min of pot life: %+v", p)
+	}
+}
+
+// A gauge that enters anywhere says so of each parting line, unless that was
+// measured by itself; faces are as the process leaves them, unless lapped.
+func TestDefaultMating(t *testing.T) {
+	j, warnings, err := Parse("f.toml", []byte(sound90+`[process]
+name = "filament"
+[mold.mating]
+feeler = "0.3 mm"
+feeler_lid = "0.012 mm"
+shells_flatness = "0.01 mm"
+shells_roughness = "3 um"`))
+	if err != nil || warnings != nil { // 25 times flatter than printed is no mix-up of inch and mm
+		t.Fatal(err, warnings)
+	}
+	want := Mating{Feeler: 0.3, FeelerBase: 0.3, FeelerLid: 0.012, FeelerSides: 0.3, Dirt: 0.005,
+		ShellsFlatness: 0.01, ShellsRoughness: 0.003, PlatesFlatness: 0.25, PlatesRoughness: 0.013}
+	if j.Mold.Mating != want {
+		t.Errorf("got %+v\nwant %+v", j.Mold.Mating, want)
 	}
 }
 

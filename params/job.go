@@ -63,6 +63,8 @@ type Hub struct {
 	CoverDiameter   float64 // of the sprocket or guard over the face that is up; 0: nothing covers it
 	LengthTolerance float64 // ± on Length as made
 	Moisture        float64 // linear growth that moisture may add between measuring and casting
+	Flatness        float64 // waviness of an end face, peak to valley over 100 mm
+	Roughness       float64 // Ra of an end face
 }
 
 // Pocket is a round recess in an end face.
@@ -164,8 +166,15 @@ type SideClamp struct {
 
 // Mating is how the pieces' faces meet in the closed mold.
 type Mating struct {
-	Feeler float64 // thickest gauge that enters the closed, dry mold; 0: not measured
-	Dirt   float64 // crumbs and old release left on each pair of faces
+	Feeler          float64 // thickest gauge that enters the closed, dry mold; 0: not measured
+	FeelerBase      float64 // the same between base and shells
+	FeelerLid       float64 // between lid and shells
+	FeelerSides     float64 // between the shells
+	Dirt            float64 // crumbs and old release left on each pair of faces
+	ShellsFlatness  float64 // waviness of the shells' mating faces, peak to valley over 100 mm
+	ShellsRoughness float64 // Ra
+	PlatesFlatness  float64 // the same of base and lid
+	PlatesRoughness float64 // Ra
 }
 
 // Seals are what keeps the urethane out of the parting lines: "dry", "wiped",

@@ -16,7 +16,7 @@ type Key struct {
 
 	slot   slot
 	lo, hi bound  // of a number, or of the length of a text; nil: 0 and maxPlain
-	usual  bound  // what a required number is in most wheels; nil: anything
+	usual  bound  // what a number is in most wheels; nil: its default, if it has one
 	sample string // what to write for a required value
 }
 
@@ -60,6 +60,10 @@ func grooves(list func(*Job) *[]Groove, count func(*Job) int) slot {
 func always[T any](v T) func(*Job) T { return func(*Job) T { return v } }
 
 func fixed(v float64) bound { return always(v) }
+
+// unsuspected marks lengths measured in hundredths of a millimeter: a good one
+// may be 25 times better than the default without any mix-up of units.
+var unsuspected = fixed(0)
 
 // table holds every value, each after those that its default is derived from.
 var table = slices.Concat(nameKeys, processKeys, wheelKeys, stackKeys, hubKeys, moldKeys, pourKeys)

@@ -188,6 +188,24 @@ var hubKeys = []Key{
 		}),
 		Doc:  "Linear growth that moisture may add to the hub between measuring and casting.",
 		From: "assumed: nylon 0.1 % (it takes up 2.5 % to 3 % of water at 50 % humidity, from memory), acetal 0.02 %, printed 0.05 %"},
+	{Path: "hub.flatness", Kind: Length, hi: fixed(2), usual: unsuspected,
+		slot: in(func(j *Job) *float64 { return &j.Hub.Flatness }, func(j *Job) float64 {
+			if j.Hub.Material == "printed" {
+				return 0.25
+			}
+			return 0.03
+		}),
+		Doc:  "Waviness of the hub's end faces: mm from peak to valley over any 100 mm.",
+		From: "common practice: nylon and acetal, turned, 0.03 mm; printed 0.25 mm, as process.flatness of filament"},
+	{Path: "hub.roughness", Kind: Length, hi: fixed(0.2), usual: unsuspected,
+		slot: in(func(j *Job) *float64 { return &j.Hub.Roughness }, func(j *Job) float64 {
+			if j.Hub.Material == "printed" {
+				return 0.013
+			}
+			return 0.0032
+		}),
+		Doc:  "Roughness Ra of the hub's end faces, in mm or um.",
+		From: "common practice: nylon and acetal, turned, 0.0032 mm; printed 0.013 mm, as process.roughness of filament"},
 	{Path: "hub.groove", Kind: Tables, hi: fixed(40),
 		slot: grooves(hubGrooves, func(j *Job) int {
 			if retentionWidth(j) < 2*j.Process.MinFeature || retentionDepth(j) < j.Process.MinFeature/2 {

@@ -195,6 +195,7 @@ func TestValidatePouringAndSealing(t *testing.T) {
 		{func(j *Job) { j.Mold.Seals.Hub = "tape" }, "mold.seals.hub", "unknown word"}, // nobody reaches it
 		{func(j *Job) { j.Mold.Seals.Sides = "glue" }, "mold.seals.sides", "unknown word"},
 		{func(j *Job) { j.Mold.Seals.BeadHeight = 0 }, "mold.seals.bead_height", "too small"},
+		{func(j *Job) { j.Mold.Seals.BeadHeight = 0.31 }, "mold.seals.bead_height", "too large"},
 		{func(j *Job) { j.Mold.Bolts.Torque = -1 }, "mold.bolts.torque", "negative"},
 		{func(j *Job) { j.Process.Modulus = 400e9 * 1001 }, "process.modulus", "absurdly large"},
 		{func(j *Job) { j.Process.Modulus = 401e9 }, "process.modulus", "allowed 100 MPa to 400 GPa: too large"},
