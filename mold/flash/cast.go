@@ -14,7 +14,6 @@ type conditions struct {
 	geometry *geometry
 	job      params.Job
 	bolts    float64 // how many times the layout's clamps
-	lapped   bool    // the hub's ends are lapped, too
 	stack    Stack
 }
 
@@ -46,8 +45,8 @@ type outcome struct {
 	share     float64 // of capillarity in the drive
 	depth     float64 // of a straight front
 	area      float64
-	flash     float64
-	leak      float64
+	flash     float64 // what stays in the mold, ball pockets and clearances included
+	leak      float64 // what leaves the mold, or gets into the hub
 	inOpening float64 // part of the leak that gets where no rubber may be
 	reached   bool    // the liquid gets to a way out: wet, which is not yet dripping
 }
@@ -59,7 +58,7 @@ type outcome struct {
 func (c *conditions) drive(s *site, seal *sealing, l *Liquid, x *state, o *outcome) (drive, help float64) {
 	o.head = l.Head(c.fillHeight() - s.lowest)
 	if seal.yield > 0 {
-		o.held = 2 * seal.yield * x.filled * s.least / o.gap
+		o.held = 2 * seal.yield * x.filled * s.least / o.gap * max(0, 1-o.gap/widestFilled)
 		help = -o.held
 	} else {
 		o.capillary = l.Capillary(o.gap, seal.angle+x.angle*seal.spread/2)
@@ -116,7 +115,8 @@ func (c *conditions) spread(s *site, x *state, drive float64, o *outcome) {
 		// Beyond the tables, in the worst state only: a straight slit of the least
 		// land that flows from the start.
 		o.reached = true
-		o.leak = perVolume * o.gap * o.gap * o.gap / 12 * o.head * o.mobility * s.seam / s.least
+		steady := perVolume * o.gap * o.gap * o.gap / 12 * o.head * o.mobility * s.seam / s.least
+		o.leak = min(steady, c.geometry.mixed)
 		return
 	}
 	push := o.head
@@ -131,8 +131,9 @@ func (c *conditions) spread(s *site, x *state, drive float64, o *outcome) {
 		o.reached = true
 		volume := o.gap * push / drive * left
 		switch g {
-		case toPockets:
-			volume = min(volume, c.geometry.pockets(s.name))
+		case toPockets: // blind: what gets in stays in the mold
+			o.flash += perVolume * min(volume, c.geometry.pockets(s.name))
+			volume = 0
 		case toOpening:
 			kept, passed := pastRegister(s.after, volume, o.gap, flux, x.ring)
 			o.flash += perVolume * kept

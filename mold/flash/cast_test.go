@@ -59,7 +59,13 @@ func ringLine(t *testing.T, r ring, height, growth float64) (*conditions, *site)
 
 // setGap makes the expected gap of a line so many mm, by a feeler gauge.
 func (c *conditions) setGap(h float64) {
-	c.job.Mold.Mating.Feeler = h / expected(c).mean
+	c.setFeeler(h / expected(c).mean)
+}
+
+// setFeeler states one feeler gauge for every line.
+func (c *conditions) setFeeler(h float64) {
+	m := &c.job.Mold.Mating
+	m.Feeler, m.FeelerBase, m.FeelerLid, m.FeelerSides = h, h, h, h
 }
 
 // A wheel of 280 mm on a land of 15 mm, 125 mm of head at 1.04 g/cm³, ∫dt/μ =
@@ -153,7 +159,9 @@ func TestNothingEnters(t *testing.T) {
 }
 
 // A filling of 200 Pa over 15 mm in 0.2 mm holds 2·τ·L/h = 30 kPa back, twenty
-// times the head of a tall mold (worked by hand).
+// times the head of a tall mold (worked by hand); two fifths of it are not relied
+// on, as 0.2 mm are two fifths of the widest film that holds at all. In 0.6 mm
+// nothing holds.
 func TestGreaseHolds(t *testing.T) {
 	c, s := ringLine(t, ring{140, 155}, 125, 10)
 	c.setGap(0.2)
@@ -161,11 +169,16 @@ func TestGreaseHolds(t *testing.T) {
 	x := expected(c)
 	x.filled = 1
 	o := c.cast(s, x)
-	near(t, "held", o.held, 30000, 1e-9)
-	if o.flash != 0 || o.held < 20*o.head {
+	near(t, "held", o.held, 30000*(1-0.2/0.5), 1e-9)
+	if o.flash != 0 || o.held < 10*o.head {
 		t.Errorf("%+v", o)
 	}
-	c.job.Mold.Seals.GreaseYield = 8 // as thin as this it gives way
+	c.setGap(0.6)
+	if o := c.cast(s, x); o.held != 0 || o.leak == 0 {
+		t.Errorf("a film of 0.6 mm: %+v", o)
+	}
+	c.setGap(0.2)
+	c.job.Mold.Seals.GreaseYield = 13 // as thin as this it gives way
 	if o := c.cast(s, x); o.flash == 0 || o.flash >= (&conditions{geometry: c.geometry, job: dry(c.job), bolts: 1, stack: c.stack}).cast(s, x).flash {
 		t.Errorf("%+v", o)
 	}

@@ -10,46 +10,80 @@ import (
 
 // Change is something that may make a parting line better, as it was tried.
 type Change struct {
-	What  string  // in words, as an order
-	Set   string  // key=value of the job that says so; "" where it is work at the bench
-	Mass  float64 // g of flash and leak that half of the draws stay below, then
+	What  string   // in words, as an order
+	Sets  []string // key=value of the job that say so; none where it is work at the bench
+	Mass  float64  // g of flash and leak that half of the draws stay below, then
 	Grade Grade
 }
 
-// trial changes the conditions for one line; it reports what it did, and false
-// where there is nothing to do.
-type trial func(c *conditions, s *site) (what, set string, ok bool)
+// trial changes the conditions for one line; it reports what it did and the
+// settings that say so, and false where there is nothing to do.
+type trial func(c *conditions, s *site) (what string, sets []string, ok bool)
 
-// atBench are the changes at the bench, the cheapest first.
-var atBench = []trial{clean, lap, seal("wiped"), seal("grease"), seal("wax"), seal("tape"), seal("cord"), torque, moreBolts, lowerHead}
+// atBench are the changes at the bench, the cheapest first. A lower head is among
+// them: it takes no new mold.
+var atBench = []trial{clean, lap, lapPlate, seal("wiped"), seal("grease"), seal("wax"), seal("tape"), seal("cord"), torque, moreBolts, lowerHead}
 
 // inGeometry need a new mold; they are tried where the bench does not help.
 var inGeometry = []trial{thickerPlate, widerLand}
 
-func clean(c *conditions, s *site) (string, string, bool) {
+func clean(c *conditions, s *site) (string, []string, bool) {
 	d := &c.job.Mold.Mating.Dirt
 	was := *d
 	*d = 0
-	return "scrape and wipe both faces just before closing", "mold.mating.dirt=0mm", was > 0
+	return "scrape and wipe both faces just before closing", []string{"mold.mating.dirt=0mm"}, was > 0 && c.feeler(s) == 0
 }
 
 // lappedRoughness in mm: Ra of a face lapped on fine abrasive (assumed).
 const lappedRoughness = 0.001
 
-func lap(c *conditions, s *site) (string, string, bool) {
-	p := &c.job.Process
-	if c.job.Mold.Mating.Feeler > 0 || p.Flatness <= p.LappedFlatness {
-		return "", "", false
+// lap flattens the faces that lie flat on a plate: the shells', and the hub's.
+func lap(c *conditions, s *site) (string, []string, bool) {
+	m := &c.job.Mold.Mating
+	switch {
+	case s.at == atHub:
+		return flatten(c, "face or lap the hub's ends, and measure its length again", "hub.", &c.job.Hub.Flatness, &c.job.Hub.Roughness)
+	case c.feeler(s) > 0:
+		return "", nil, false
+	case s.at == atSides:
+		return flatten(c, "lap the shells' faces on abrasive over a flat plate, before the balls are glued in; the cavity gets that much narrower", "mold.mating.shells_", &m.ShellsFlatness, &m.ShellsRoughness)
 	}
-	p.Flatness, p.Roughness = p.LappedFlatness, min(p.Roughness, lappedRoughness)
-	c.lapped = true
-	return "lap the faces on abrasive over a flat plate", set("process.flatness", params.Length, p.Flatness), true
+	return flatten(c, "lap the shells' ends, bolted together, on abrasive over a flat plate, before the balls are glued in; measure their height again", "mold.mating.shells_", &m.ShellsFlatness, &m.ShellsRoughness)
+}
+
+// lapPlate does so with base or lid as well, whose register stands in the way.
+func lapPlate(c *conditions, s *site) (string, []string, bool) {
+	if s.at != atBase && s.at != atLid {
+		return "", nil, false
+	}
+	_, sets, _ := lap(c, s)
+	m := &c.job.Mold.Mating
+	what, more, ok := flatten(c, "lap the shells' ends, and the "+s.plate()+" on a plate with a hole for its register", "mold.mating.plates_", &m.PlatesFlatness, &m.PlatesRoughness)
+	return what, append(sets, more...), ok && c.feeler(s) == 0
+}
+
+// plate is the piece of a line that is no shell.
+func (s *site) plate() string {
+	if strings.HasPrefix(s.low[0], shellPrefix) {
+		return s.high[0]
+	}
+	return s.low[0]
+}
+
+// flatten brings a face to what lapping reaches; prefix is that of its keys.
+func flatten(c *conditions, what, prefix string, flatness, roughness *float64) (string, []string, bool) {
+	flat := c.job.Process.LappedFlatness
+	if *flatness <= flat {
+		return "", nil, false
+	}
+	*flatness, *roughness = flat, min(*roughness, lappedRoughness)
+	return what, []string{set(prefix+"flatness", params.Length, *flatness), set(prefix+"roughness", params.Length, *roughness)}, true
 }
 
 // seal tries another seal. Grease and wax are not for a line at the hub: they
 // would creep onto the surface that the rubber must bond to.
 func seal(name string) trial {
-	return func(c *conditions, s *site) (string, string, bool) {
+	return func(c *conditions, s *site) (string, []string, bool) {
 		m := &c.job.Mold
 		key := s.sealKey()
 		at := map[string]*string{
@@ -59,12 +93,12 @@ func seal(name string) trial {
 		fills := name == "grease" || name == "wax"
 		switch {
 		case key == "mold.stack.seal" || *at == name || s.at == atHub && (fills || name == "tape"):
-			return "", "", false
+			return "", nil, false
 		case name == "wiped" && *at != "dry", name == "tape" && *at == "clay", name == "grease" && *at == "wax":
-			return "", "", false
+			return "", nil, false
 		}
 		*at = name
-		return sealWords[name], key + "=" + name, true
+		return sealWords[name], []string{key + "=" + name}, true
 	}
 }
 
@@ -77,68 +111,68 @@ var sealWords = map[string]string{
 }
 
 // torque tries all that head and thread stand.
-func torque(c *conditions, s *site) (string, string, bool) {
+func torque(c *conditions, s *site) (string, []string, bool) {
 	b, key := &c.job.Mold.Bolts.Torque, "mold.bolts.torque"
 	size := c.job.Mold.Bolts.Size
 	switch s.at {
 	case atHub:
-		return "", "", false
+		return "", nil, false
 	case atSides:
 		b, key, size = &c.job.Mold.SideClamp.Torque, "mold.side_clamp.torque", c.job.Mold.SideClamp.Size
 	}
 	f, ok := params.FastenerOf(size)
 	if !ok || *b <= 0 {
-		return "", "", false
+		return "", nil, false
 	}
 	// Three quarters of the proof load, as handbooks allow, or what the mold
 	// stands under the head.
 	force := min(0.75*f.Proof88, f.BearingForce(c.job.Mold.Bolts.Fit, c.job.Process.Bearing))
 	most := math.Floor(f.Torque(force)*10) / 10
 	if most <= *b*1.05 {
-		return "", "", false
+		return "", nil, false
 	}
 	*b = most
-	return "tighten the bolts to " + params.Format(params.Torque, most), set(key, params.Torque, most), true
+	return "tighten the bolts to " + params.Format(params.Torque, most), []string{set(key, params.Torque, most)}, true
 }
 
-func moreBolts(c *conditions, s *site) (string, string, bool) {
+func moreBolts(c *conditions, s *site) (string, []string, bool) {
 	if s.at == atHub || c.force(s) == 0 {
-		return "", "", false
+		return "", nil, false
 	}
 	c.bolts *= 2
-	return "clamp between the bolts, so that clamps stand half as far apart", "", true
+	return "clamp between the bolts, so that clamps stand half as far apart", nil, true
 }
 
-func lowerHead(c *conditions, s *site) (string, string, bool) {
+func lowerHead(c *conditions, s *site) (string, []string, bool) {
 	f := &c.job.Pour.Fill
 	if *f < 4 {
-		return "", "", false
+		return "", nil, false
 	}
 	*f = math.Ceil(*f / 2)
-	return "fill the sprue only half, and top up when it has thickened", set("pour.fill", params.Length, *f), true
+	return "fill the sprue only half, and top up when it has thickened", []string{set("pour.fill", params.Length, *f)}, true
 }
 
-func thickerPlate(c *conditions, s *site) (string, string, bool) {
+func thickerPlate(c *conditions, s *site) (string, []string, bool) {
 	switch s.at {
 	case atBase:
 		t := &c.job.Mold.BaseThickness
 		*t = math.Ceil(*t * 1.5)
-		return "make the base thicker", set("mold.base_thickness", params.Length, *t), true
+		return "make the base thicker", []string{set("mold.base_thickness", params.Length, *t)}, true
 	case atLid:
 		t := &c.job.Mold.LidThickness
 		*t = math.Ceil(*t * 1.5)
-		return "make the lid thicker", set("mold.lid_thickness", params.Length, *t), true
+		return "make the lid thicker", []string{set("mold.lid_thickness", params.Length, *t)}, true
 	}
-	return "", "", false
+	return "", nil, false
 }
 
-func widerLand(c *conditions, s *site) (string, string, bool) {
+func widerLand(c *conditions, s *site) (string, []string, bool) {
 	if s.at == atHub {
-		return "", "", false
+		return "", nil, false
 	}
 	l := &c.job.Mold.Land
 	*l = math.Ceil(*l * 1.5)
-	return "make the land wider", set("mold.land", params.Length, *l), true
+	return "make the land wider", []string{set("mold.land", params.Length, *l)}, true
 }
 
 func set(key string, kind params.Kind, v float64) string {
@@ -157,23 +191,27 @@ func (c *conditions) tryChanges(e *Estimate, d *drawn) {
 		draws := d.of(i)
 		for _, t := range atBench {
 			n := *c
-			what, set, ok := t(&n, s)
+			what, sets, ok := t(&n, s)
 			if !ok {
 				continue
 			}
 			n.stack = stackOf(n.geometry, &n.job)
-			l.add(Change{What: what, Set: set, Mass: medianMass(n.casts(s, draws))}, e.Mixed)
+			l.add(Change{What: what, Sets: sets, Mass: medianMass(n.casts(s, draws))}, e.Mixed)
 		}
 	}
 	c.tryGeometry(e, d)
 }
 
-// add files a change that was tried; the first that lowers the grade is the one
-// to make.
+// worthwhile is the part of a line's mass that a change must take away to be
+// proposed: less is lost in what nobody knows.
+const worthwhile = 0.3
+
+// add files a change that was tried; the first that lowers the grade, and the mass
+// by something that shows, is the one to make.
 func (l *Line) add(x Change, mixed float64) {
 	x.Grade = gradeOf(x.Mass, mixed)
 	l.Tried = append(l.Tried, x)
-	if l.Change == nil && x.Grade < l.Grade {
+	if l.Change == nil && x.Grade < l.Grade && x.Mass <= (1-worthwhile)*l.Mass {
 		l.Change = &x
 	}
 }
@@ -209,7 +247,7 @@ func (c *conditions) tryGeometry(e *Estimate, d *drawn) {
 		}
 		for _, t := range inGeometry {
 			n := *c
-			what, set, ok := t(&n, s)
+			what, sets, ok := t(&n, s)
 			if !ok {
 				continue
 			}
@@ -217,7 +255,7 @@ func (c *conditions) tryGeometry(e *Estimate, d *drawn) {
 			if fresh == nil || i >= len(fresh.geometry.sites) || fresh.geometry.sites[i].name != l.Name {
 				continue
 			}
-			l.add(Change{What: what, Set: set, Mass: medianMass(fresh.casts(fresh.geometry.sites[i], d.of(i)))}, e.Mixed)
+			l.add(Change{What: what, Sets: sets, Mass: medianMass(fresh.casts(fresh.geometry.sites[i], d.of(i)))}, e.Mixed)
 		}
 	}
 }

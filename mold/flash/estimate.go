@@ -34,10 +34,11 @@ type Estimate struct {
 	Mixed   float64 // mass of what is mixed for a wheel, g
 	Lines   []Line
 	Corners []Corner
-	Flash   Band // of all lines, g
-	Leak    Band
-	Share   float64 // of the mix that becomes flash or leaks, expected
-	Grade   Grade
+	Flash   Band    // what stays in the joints of all lines, g
+	Leak    Band    // what leaves the mold or gets into the hub, g
+	Lost    Band    // both together, g
+	Share   float64 // of the mix that is lost, expected
+	Grade   Grade   // of the worst line, or by the share of the mix
 }
 
 // Band is what the draws of the uncertain inputs give: 10 %, 50 % and 90 % of
@@ -59,7 +60,8 @@ type Line struct {
 	Worst     Result
 	Flash     Band // g
 	Leak      Band
-	Drips     float64 // chance that more than a drop leaks
+	Mass      float64 // g of flash and leak that half of the draws stay below
+	Drips     float64 // chance that more than a drop leaves the mold
 	Opening   float64 // chance that more than a drop gets where no rubber may be
 	Grade     Grade
 	Reason    string // what dominates
@@ -130,7 +132,7 @@ func Analyze(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Estimat
 	}
 	c := newConditions(g, m.Job)
 	e := &Estimate{
-		Options: o, Liquid: liquidOf(&m.Job.Pour), Stack: c.stack, Fill: c.fillHeight(), Mixed: m.Charge().Mixed,
+		Options: o, Liquid: liquidOf(&m.Job.Pour), Stack: c.stack, Fill: c.fillHeight(), Mixed: g.mixed,
 	}
 	draws := drawAll(c, o)
 	c.wet(draws)
@@ -219,7 +221,9 @@ func (c *conditions) line(s *site, outcomes []outcome) Line {
 	l.Flash, l.Leak = band(outcomes, flashOf), band(outcomes, leakOf)
 	l.Drips = chance(outcomes, func(o *outcome) bool { return o.leak > drop })
 	l.Opening = chance(outcomes, func(o *outcome) bool { return o.inOpening > drop })
-	l.Grade = gradeOf(medianMass(outcomes), c.geometry.mold.Charge().Mixed)
+	l.Gap.Band = band(outcomes, func(o *outcome) float64 { return o.gap })
+	l.Mass = medianMass(outcomes)
+	l.Grade = gradeOf(l.Mass, c.geometry.mixed)
 	l.Reason = reason(&l)
 	l.Map = s.draw(outcomes, exp.share)
 	return l
@@ -257,9 +261,18 @@ func (e *Estimate) total(c *conditions, d *drawn, lines [][]outcome) {
 		}
 	}
 	e.Flash, e.Leak = band(sums, flashOf), band(sums, leakOf)
-	m := medianMass(sums)
-	e.Share = m / e.Mixed
-	e.Grade = gradeOf(m, e.Mixed)
+	e.Lost = band(sums, func(o *outcome) float64 { return o.flash + o.leak })
+	e.Share = e.Lost.P50 / e.Mixed
+	e.Grade = gradeOf(0, 1)
+	for e.Grade < Flood {
+		if _, share := e.Grade.Limits(); e.Share < share {
+			break
+		}
+		e.Grade++
+	}
+	for i := range e.Lines {
+		e.Grade = max(e.Grade, e.Lines[i].Grade)
+	}
 }
 
 func flashOf(o *outcome) float64 { return o.flash }

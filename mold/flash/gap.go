@@ -3,6 +3,7 @@ package flash
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"wheelmold/params"
 )
@@ -40,30 +41,22 @@ var Kinds = []Kind{Feeler, WaveLow, WaveHigh, Rough, Dirt, Step, Proud, Short, C
 // Gap is the mean distance of two mating faces along the seam, mm.
 type Gap struct {
 	Expected, Worst float64
+	Band            Band // of the draws
 	Parts           []Contribution
 }
 
 // face is what the make of one mating face tells of it, mm.
 type face struct{ waviness, roughness float64 } // peak to valley over 100 mm; Ra
 
-// hubFaces: a turned end face, and one as printed by filament, which is the
-// rougher of the ways to print (common practice).
-var hubFaces = map[string]face{
-	"nylon":   {0.03, 0.0032},
-	"acetal":  {0.03, 0.0032},
-	"printed": {0.25, 0.013},
-}
-
 func (c *conditions) face(piece string) face {
-	p := &c.job.Process
-	if piece != hubName {
-		return face{p.Flatness, p.Roughness}
+	m := &c.job.Mold.Mating
+	switch {
+	case piece == hubName:
+		return face{c.job.Hub.Flatness, c.job.Hub.Roughness}
+	case strings.HasPrefix(piece, shellPrefix):
+		return face{m.ShellsFlatness, m.ShellsRoughness}
 	}
-	f := hubFaces[c.job.Hub.Material]
-	if c.lapped {
-		f.waviness, f.roughness = min(f.waviness, p.LappedFlatness), min(f.roughness, lappedRoughness)
-	}
-	return f
+	return face{m.PlatesFlatness, m.PlatesRoughness}
 }
 
 // term is one contribution in one state of the uncertain inputs. The note is
@@ -101,8 +94,14 @@ func (c *conditions) explain(s *site) Gap {
 // state.
 func (c *conditions) terms(s *site, x *state) []term {
 	var t []term
-	if f := c.job.Mold.Mating.Feeler; f > 0 && s.at != atHub {
-		t = []term{{Feeler, "feeler gauge", func() string { return fmt.Sprintf("mean gap %.2g of the %s that was measured", x.mean, mm(f)) }, x.mean * f}}
+	if f := c.feeler(s); f > 0 {
+		mean := x.mean
+		if x.aligned { // at worst the gap is everywhere as wide as at its widest
+			mean = 1
+		}
+		t = []term{{Feeler, "feeler gauge", func() string {
+			return fmt.Sprintf("%s measured at the widest spot, %.2g of it on average", mm(f), mean)
+		}, mean * f}}
 	} else {
 		t = c.faceTerms(s, x)
 		if s.at == atHub {
@@ -110,6 +109,13 @@ func (c *conditions) terms(s *site, x *state) []term {
 		}
 	}
 	return c.sealTerm(s, t)
+}
+
+// feeler is the gauge that enters a site, mm; 0 where none was tried. The hub's
+// ends cannot be reached with one.
+func (c *conditions) feeler(s *site) float64 {
+	m := &c.job.Mold.Mating
+	return [...]float64{atBase: m.FeelerBase, atLid: m.FeelerLid, atSides: m.FeelerSides, atHub: 0}[s.at]
 }
 
 // faceTerms are those of two faces that lie on each other.

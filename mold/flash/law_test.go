@@ -33,7 +33,7 @@ func harder() map[string][2]func(c *conditions) {
 		"tape":                 {seals("wiped"), seals("tape")},
 		"a cord":               {seals("wiped"), seals("cord")},
 		"a bead":               {seals("wiped"), seals("bead")},
-		"a smaller gap":        {func(c *conditions) { c.job.Mold.Mating.Feeler = 0.2 }, func(c *conditions) { c.job.Mold.Mating.Feeler = 0.15 }},
+		"a smaller gap":        {func(c *conditions) { c.setFeeler(0.2) }, func(c *conditions) { c.setFeeler(0.15) }},
 		"a lower head":         {same, func(c *conditions) { c.job.Pour.Fill /= 2 }},
 		"a thicker liquid":     {same, func(c *conditions) { c.job.Pour.Viscosity *= 1.5 }},
 		"a later pour":         {same, func(c *conditions) { c.job.Pour.Start += 120 }},

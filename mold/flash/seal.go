@@ -22,6 +22,11 @@ const (
 	wipedAngle, wipedSpread = 70, 20
 )
 
+// widestFilled is the gap in mm at which a filling of grease or wax no longer
+// holds anything back, since it flows or washes away; what it holds falls to that
+// in proportion (assumed).
+const widestFilled = 0.5
+
 // gasketFollows is up to what part of its designed gap's width a gasket closes:
 // it is put in at twice the gap and crushed by half (assumed).
 const gasketFollows = 2

@@ -14,8 +14,8 @@ import (
 	"wheelmold/mold/flash/film"
 )
 
-// hubName is the name of the hub among the pieces.
-const hubName = "hub"
+// Names of the pieces that are told apart: the hub, and shells.
+const hubName, shellPrefix = "hub", "shell-"
 
 // Kinds of ways out of a parting line, in the trade's words.
 const (
@@ -62,6 +62,7 @@ type geometry struct {
 	mold    *mold.Mold
 	layout  *mold.Layout
 	core    *hub.Core
+	mixed   float64 // mass of what is mixed for a wheel, g
 	sites   []*site
 	corners []corner
 }
@@ -106,7 +107,7 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 	for _, p := range m.Pieces {
 		bodies = append(bodies, contact.Body{Name: p.Name, Boundary: faces[p.Name]})
 	}
-	g := &geometry{mold: m, layout: m.Layout, core: m.Core}
+	g := &geometry{mold: m, layout: m.Layout, core: m.Core, mixed: m.Charge().Mixed}
 	settings := contact.Settings{
 		MaxGap: widestGap,
 		Mating: func(roles []string) bool { return anyRole(roles, matingRoles) },
@@ -296,11 +297,11 @@ func include(list []string, s string) []string {
 
 // group is what a set of pieces is called together.
 func group(names []string) string {
-	if len(names) > 1 && strings.HasPrefix(names[0], "shell-") {
+	if len(names) > 1 && strings.HasPrefix(names[0], shellPrefix) {
 		return "shells"
 	}
 	n := strings.Join(names, " and ")
-	if rest, ok := strings.CutPrefix(n, "shell-"); ok {
+	if rest, ok := strings.CutPrefix(n, shellPrefix); ok {
 		return "shell " + strings.ToUpper(rest)
 	}
 	return n

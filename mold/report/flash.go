@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -16,9 +15,10 @@ type Flash struct {
 	Seed    uint64      `json:"seed"`
 	Grade   string      `json:"grade"`
 	Meaning string      `json:"meaning"`
-	Share   float64     `json:"share_of_mix"` // flash and leak over what is mixed, expected
-	Flash   Band        `json:"flash_g"`
-	Leak    Band        `json:"leak_g"`
+	Share   float64     `json:"share_of_mix"`   // median of lost_g over what is mixed
+	Flash   Band        `json:"flash_g"`        // stays in the joints, ball pockets and clearances
+	Leak    Band        `json:"leak_g"`         // leaves the mold, or gets into the hub
+	Lost    Band        `json:"lost_g"`         // both
 	Fill    float64     `json:"fill_height_mm"` // of the liquid over the tread's lower face
 	Liquid  FlashLiquid `json:"liquid"`
 	Stack   FlashStack  `json:"stack"`
@@ -70,6 +70,7 @@ type FlashLine struct {
 	Worst    FlashResult `json:"worst"`
 	Flash    Band        `json:"flash_g"`
 	Leak     Band        `json:"leak_g"`
+	Mass     float64     `json:"mass_g"` // of both, median
 	Drips    float64     `json:"drip_chance"`
 	Opening  float64     `json:"opening_chance"` // that rubber gets where none may be
 	Verdict  string      `json:"verdict"`
@@ -100,7 +101,8 @@ type FlashExit struct {
 // FlashGap is the gap with what makes it.
 type FlashGap struct {
 	Expected float64      `json:"expected_mm"`
-	Worst    float64      `json:"worst_mm"`
+	Worst    float64      `json:"worst_mm"` // every input at its worst at once
+	Band     Band         `json:"draws_mm"`
 	Parts    []FlashCause `json:"parts"`
 }
 
@@ -128,10 +130,10 @@ type FlashResult struct {
 
 // Change is something that was tried against flash.
 type Change struct {
-	What  string  `json:"what"`
-	Set   string  `json:"set,omitempty"`
-	Mass  float64 `json:"mass_g"` // flash and leak, median, then
-	Grade string  `json:"grade"`
+	What  string   `json:"what"`
+	Sets  []string `json:"sets,omitempty"` // key=value
+	Mass  float64  `json:"mass_g"`         // flash and leak, median, then
+	Grade string   `json:"grade"`
 }
 
 // FlashRing is a round clearance that belongs to a line at the hub.
@@ -173,7 +175,7 @@ const flashNote = "an estimate until a cast confirms it: most inputs are assumed
 func flashOf(e *flash.Estimate) *Flash {
 	f := &Flash{
 		Note: flashNote, Draws: e.Options.Draws, Seed: e.Options.Seed, Grade: e.Grade.String(), Meaning: e.Grade.Meaning(),
-		Share: e.Share, Flash: Band(e.Flash), Leak: Band(e.Leak), Fill: e.Fill,
+		Share: e.Share, Flash: Band(e.Flash), Leak: Band(e.Leak), Lost: Band(e.Lost), Fill: e.Fill,
 		Liquid: FlashLiquid{e.Liquid.Viscosity, e.Liquid.PotLife, e.Liquid.Growth, e.Liquid.Gel, e.Liquid.Tension, e.Liquid.Mold, e.Liquid.Sheet},
 		Stack: FlashStack{e.Stack.Slack, [2]float64{e.Stack.Least, e.Stack.Most}, [2]float64{e.Stack.LeastRSS, e.Stack.MostRSS},
 			e.Stack.Heat, e.Stack.Moisture, e.Stack.Stiffness, e.Stack.Clamp},
@@ -192,9 +194,9 @@ func flashLine(l *flash.Line) FlashLine {
 	f := FlashLine{
 		Name: l.Name, Pieces: l.Pieces, Seal: l.Seal, SealKey: l.SealKey, Seam: l.Seam,
 		Land: FlashLand{l.Land.Least, l.Land.Typical, l.Land.At, l.Land.Exit},
-		Gap:  FlashGap{Expected: l.Gap.Expected, Worst: l.Gap.Worst},
+		Gap:  FlashGap{Expected: l.Gap.Expected, Worst: l.Gap.Worst, Band: Band(l.Gap.Band)},
 		Head: l.Head, Expected: FlashResult(l.Expected), Worst: FlashResult(l.Worst), Flash: Band(l.Flash), Leak: Band(l.Leak),
-		Drips: l.Drips, Opening: l.Opening, Verdict: l.Verdict(), Grade: l.Grade.String(), Meaning: l.Grade.Meaning(), Reason: l.Reason,
+		Mass: l.Mass, Drips: l.Drips, Opening: l.Opening, Verdict: l.Verdict(), Grade: l.Grade.String(), Meaning: l.Grade.Meaning(), Reason: l.Reason,
 		Exits: []FlashExit{}, Map: flashMap(&l.Map),
 	}
 	for _, x := range l.Exits {
@@ -216,7 +218,7 @@ func flashLine(l *flash.Line) FlashLine {
 	return f
 }
 
-func changeOf(c *flash.Change) Change { return Change{c.What, c.Set, c.Mass, c.Grade.String()} }
+func changeOf(c *flash.Change) Change { return Change{c.What, c.Sets, c.Mass, c.Grade.String()} }
 
 func flashMap(m *flash.Map) FlashMap {
 	f := FlashMap{Columns: m.Columns, Cell: m.Cell, Origin: m.Origin, U: m.U, V: m.V}
@@ -244,134 +246,4 @@ func flashMap(m *flash.Map) FlashMap {
 		f.Chance, f.FromSeam = append(f.Chance, chance.String()), append(f.FromSeam, way.String())
 	}
 	return f
-}
-
-// text prints a line per parting line, then why and what to do.
-func (f *Flash) text(p *page) {
-	p.row("flash, " + f.Note + ".")
-	p.row()
-	p.row("liquid", f.Liquid.text())
-	p.row("head", number(f.Fill, 1)+" mm of liquid over the lowest seam, from pour.fill")
-	p.row("stack", f.Stack.text())
-	p.row()
-	p.row("parting line", "seal", "seam mm", "land mm", "gap µm", "flash g", "leak g", "", "grade")
-	p.row("", "", "", "least, usual", "expected, worst", "10, 50, 90 %", "10, 50, 90 %", "", "")
-	for i := range f.Lines {
-		l := &f.Lines[i]
-		p.row(l.Name, l.Seal, number(l.Seam, 0), number(l.Land.Least, 1)+", "+number(l.Land.Typical, 1),
-			microns(l.Gap.Expected, l.Gap.Worst), l.Flash.text(), l.Leak.text(), l.Verdict, l.Grade)
-	}
-	p.row("all", "", "", "", "", f.Flash.text(), f.Leak.text(), "", f.Grade)
-	if n := len(f.Corners); n > 0 {
-		c := &f.Corners[0]
-		p.row()
-		p.row(fmt.Sprintf("%d corners where three pieces meet: channels along edges broken by %s mm, %s mm long, filled to %s mm in the first; counted in \"all\".",
-			n, number(c.Edge, 2), number(c.Length, 1), number(c.Expected.Depth, 1)))
-	}
-	p.row()
-	f.gaps(p)
-	p.row()
-	p.row(fmt.Sprintf("%s: %s. %s of the mix becomes flash or leaks, by the median of %d draws.", f.Grade, f.Meaning, percent(f.Share), f.Draws))
-	p.row()
-	for i := range f.Lines {
-		f.Lines[i].advice(p)
-	}
-}
-
-func (l *FlashLiquid) text() string {
-	return fmt.Sprintf("%s Pa·s when mixed, %s times that after %s min, gels at %s min; %s mN/m; mold at %s °C",
-		number(l.Viscosity, 2), number(l.Growth, 1), number(l.PotLife/60, 1), number(l.Gel/60, 1), number(l.Tension*1000, 1), number(l.Mold, 1))
-}
-
-func (s *FlashStack) text() string {
-	word := "short"
-	if s.Slack < 0 {
-		word = "long"
-	}
-	return fmt.Sprintf("hub %s mm too %s for its place, after heat and moisture; %s to %s at worst, %s to %s by root sum of squares (negative: holds the mold open)",
-		number(math.Abs(s.Slack), 3), word, number(s.Worst[0], 2), number(s.Worst[1], 2), number(s.RSS[0], 2), number(s.RSS[1], 2))
-}
-
-// gaps prints what makes the gap of each line, a row per kind.
-func (f *Flash) gaps(p *page) {
-	head := []string{"gap µm, expected and worst"}
-	for i := range f.Lines {
-		head = append(head, f.Lines[i].Name)
-	}
-	p.row(head...)
-	for _, k := range flash.Kinds {
-		cells, any := []string{string(k)}, false
-		for i := range f.Lines {
-			cell := ""
-			for _, c := range f.Lines[i].Gap.Parts {
-				if c.Kind == string(k) {
-					cell, any = microns(c.Expected, c.Worst), true
-				}
-			}
-			cells = append(cells, cell)
-		}
-		if any {
-			p.row(cells...)
-		}
-	}
-	cells := []string{"all"}
-	for i := range f.Lines {
-		cells = append(cells, microns(f.Lines[i].Gap.Expected, f.Lines[i].Gap.Worst))
-	}
-	p.row(cells...)
-}
-
-func microns(expected, worst float64) string {
-	return number(expected*1000, 0) + ", " + number(worst*1000, 0)
-}
-
-// advice says of one line why, where, and what to change.
-func (l *FlashLine) advice(p *page) {
-	if l.Opening > 0.1 {
-		p.row(l.Name, "beware", "rubber may get into the hub's opening: in "+percent(l.Opening)+" of the draws")
-	}
-	if l.Grade == flash.Tight.String() {
-		return
-	}
-	p.row(l.Name, "why", l.Reason)
-	p.row("", "where", l.Land.text())
-	if l.Change == nil {
-		p.row("", "do", "nothing that was tried lowers the grade")
-		return
-	}
-	how := ""
-	if l.Change.Set != "" {
-		how = " (" + l.Change.Set + ")"
-	}
-	p.row("", "do", l.Change.What+how+": "+l.Change.Grade+", "+significant(l.Change.Mass)+" g")
-}
-
-func (l *FlashLand) text() string {
-	at := func(i int) string { return number(l.At[i], 0) }
-	return fmt.Sprintf("nearest way out: %s, %s mm from the seam at x %s, y %s, z %s", l.Exit, number(l.Least, 1), at(0), at(1), at(2))
-}
-
-func (b *Band) text() string {
-	return fmt.Sprintf("%s, %s, %s", significant(b.P10), significant(b.P50), significant(b.P90))
-}
-
-// significant writes a mass in g to two digits, and nothing finer than a
-// milligram.
-func significant(g float64) string {
-	switch {
-	case g < 0.0005:
-		return "0"
-	case g < 1:
-		return number(g, min(3, 1-int(math.Floor(math.Log10(g)))))
-	case g < 10:
-		return number(g, 1)
-	}
-	return number(g, 0)
-}
-
-func percent(v float64) string {
-	if v > 0 && v < 0.00005 {
-		return "under 0.01 %"
-	}
-	return number(100*v, 2) + " %"
 }

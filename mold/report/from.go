@@ -46,6 +46,7 @@ func hardware(m *mold.Mold) Hardware {
 		Bolts: len(l.Bolts), BoltSize: sizeIf(len(l.Bolts), j.Bolts.Size),
 		Side: len(l.Cross), SideSize: sizeIf(len(l.Cross), j.SideClamp.Size), SideClamp: j.SideClamp.Kind,
 		Jacks: len(l.Jacks), JackSize: sizeIf(len(l.Jacks), j.Jacks.Size),
+		BoltNM: j.Bolts.Torque, SideNM: j.SideClamp.Torque, StrapN: j.SideClamp.StrapForce,
 		Seal: j.Stack.Seal, SealMM: max(l.GapLow, l.GapTop), Balls: []Balls{},
 	}
 	if f, ok := params.FastenerOf(h.BoltSize); ok {

@@ -46,9 +46,12 @@ type Hardware struct {
 	Bolts     int     `json:"bolts"` // along the axis
 	BoltSize  string  `json:"bolt_size"`
 	BoltMM    float64 `json:"bolt_length_mm"` // least, under the head, to fill the nut
-	Side      int     `json:"side_bolts"`     // across the shells
+	BoltNM    float64 `json:"bolt_torque_nm"`
+	Side      int     `json:"side_bolts"` // across the shells
 	SideSize  string  `json:"side_bolt_size"`
 	SideMM    float64 `json:"side_bolt_length_mm"`
+	SideNM    float64 `json:"side_bolt_torque_nm"`
+	StrapN    float64 `json:"strap_n"` // tension of a strap; 0: none
 	Jacks     int     `json:"jack_screws"`
 	JackSize  string  `json:"jack_screw_size"`
 	Balls     []Balls `json:"balls"`

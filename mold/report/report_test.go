@@ -15,7 +15,7 @@ func sample() *Check {
 		Wheel:    Wheel{88.9, 25.4, "front", 89.1},
 		Outline:  Outline{"square", [3]float64{127, 127, 50.8}},
 		Pieces:   []Piece{{Name: "base", Size: [3]float64{127, 127, 12.7}, Volume: 204838.3, Triangles: 1200, Mesh: 204838.3 * (1 - 1e-5)}},
-		Hardware: Hardware{Bolts: 4, BoltSize: "M5", BoltMM: 51.2, Side: 2, SideSize: "M4", SideMM: 24, Balls: []Balls{{10, 6.35}}, Seal: "gasket", SealMM: 0.03},
+		Hardware: Hardware{Bolts: 4, BoltSize: "M5", BoltMM: 51.2, BoltNM: 6.17, SideNM: 3.054, Side: 2, SideSize: "M4", SideMM: 24, Balls: []Balls{{10, 6.35}}, Seal: "gasket", SealMM: 0.03},
 		Scars:    Scars{Hidden: 5, Visible: 2, Cover: 80},
 		Rubber:   Rubber{100000, 100000 * (1 + 1e-14), 0, 0},
 		Pour: Pour{Channels: 2000, Density: 1.05, Poured: 107.1, Waste: 0.1, Mixed: 119, PartsA: 1, PartsB: 0.7, A: 70, B: 49,
@@ -36,6 +36,7 @@ mold   127 x 127 x 50.8 mm  5 x 5 x 2 in  square, milled
 
 cavity  89.1 mm across, with the allowance for shrinkage (mold.shrinkage)
 to buy  4 M5 bolts along the axis of 52 mm or more with nuts, 2 M4 bolts across the shells of 24 mm or more with nuts, 10 balls of 6.35 mm, gasket for a gap of 0.03 mm at the hub's end
+torque  6.17 N·m along the axis, 3.05 N·m across the shells, dry screws (K 0.2)
 to cut  7 stubs of gates and vents, 2 of them visible beside the cover of 80 mm
 
 piece  size mm           size in      volume
@@ -149,16 +150,16 @@ func TestJSON(t *testing.T) {
 func TestFlashText(t *testing.T) {
 	f := &Flash{
 		Note: "an estimate", Draws: 500, Grade: "fringe", Meaning: "a rim to cut off", Share: 0.0123, Fill: 50.5,
-		Flash: Band{0.1, 0.5, 2.34}, Leak: Band{0, 0.0004, 12.3},
+		Flash: Band{0.1, 0.5, 2.34}, Leak: Band{0, 0.004, 12.3}, Lost: Band{0.1, 0.5, 2.4},
 		Liquid: FlashLiquid{Viscosity: 0.8, PotLife: 1200, Growth: 10, Gel: 2400, Tension: 0.035, Mold: 23},
-		Stack:  FlashStack{Slack: -0.0123, Worst: [2]float64{-0.2, 0.1}, RSS: [2]float64{-0.1, 0.05}},
+		Stack:  FlashStack{Slack: -0.0223, Worst: [2]float64{-0.2, 0.1}, RSS: [2]float64{-0.1, 0.05}},
 		Lines: []FlashLine{{
 			Name: "base/shells", Seal: "wiped", Seam: 327.86, Land: FlashLand{9.55, 22.9, [3]float64{35.4, 38.4, 0}, "ball pocket"},
-			Gap:   FlashGap{0.0154, 0.2043, []FlashCause{{"dirt", "dirt", 0.005, 0.02, "crumbs"}, {"clamps", "clamps", -0.0011, 0, "beam"}}},
-			Flash: Band{0.0135, 0.032, 0.0726}, Verdict: "may drip", Grade: "feather", Reason: "dirt", Opening: 0.25,
-			Change: &Change{What: "wipe it", Set: "a.b=c", Mass: 0.0123, Grade: "tight"},
+			Gap:   FlashGap{0.0154, 0.2043, Band{0.01, 0.016, 0.03}, []FlashCause{{"dirt", "dirt", 0.005, 0.02, "crumbs"}, {"clamps", "clamps", -0.0011, 0, "beam"}}},
+			Flash: Band{0.0135, 0.032, 0.0726}, Verdict: "may drip", Drips: 0.312, Grade: "feather", Reason: "dirt", Opening: 0.25,
+			Change: &Change{What: "wipe it", Sets: []string{"a.b=c", "d=1mm"}, Mass: 0.0123, Grade: "tight"},
 		}, {
-			Name: "lid/hub", Seal: "dry", Grade: "fringe", Reason: "waviness", Land: FlashLand{Exit: "hub opening"},
+			Name: "lid/hub", Seal: "dry", Grade: "fringe", Reason: "waviness", Tried: []Change{{What: "tape the joint"}}, Land: FlashLand{Exit: "hub opening"},
 		}},
 		Corners: []Corner{{Length: 29.3, Edge: 0.1, Expected: FlashResult{Depth: 12.01}}},
 	}
@@ -170,20 +171,25 @@ func TestFlashText(t *testing.T) {
 	}
 	for _, want := range []string{
 		"flash, an estimate.",
-		"0.8 Pa·s when mixed, 10 times that after 20 min, gels at 40 min; 35 mN/m; mold at 23 °C",
-		"50.5 mm of liquid",
-		"hub 0.012 mm too long for its place, after heat and moisture; -0.2 to 0.1 at worst, -0.1 to 0.05 by root sum of squares",
-		"base/shells   wiped  328      9.6, 22.9     15, 204          0.013, 0.032, 0.073  0, 0, 0      may drip  feather",
-		"all                                                         0.1, 0.5, 2.3        0, 0, 12               fringe",
-		"1 corners where three pieces meet: channels along edges broken by 0.1 mm, 29.3 mm long, filled to 12 mm in the first",
-		"dirt                        5, 20",
-		"clamps                      -1, 0",
-		"fringe: a rim to cut off. 1.23 % of the mix becomes flash or leaks, by the median of 500 draws.",
-		"base/shells  beware  rubber may get into the hub's opening: in 25 % of the draws",
-		"base/shells  why     dirt\n",
-		"where   nearest way out: ball pocket, 9.6 mm from the seam at x 35, y 38, z 0",
-		"do      wipe it (a.b=c): tight, 0.012 g",
-		"do      nothing that was tried lowers the grade",
+		"verdict fringe: a rim to cut off",
+		"lost 0.1, 0.5, 2.4 g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less), about 1 %",
+		"mix 2.4 g more than it says above, and 9 of 10 casts have enough",
+		"base/shells beware: rubber may get into the hub's opening, in 25 % of the draws",
+		"base/shells why: dirt; nearest way out: ball pocket, 9.6 mm from the seam at x 35, y 38, z 0 mm\n",
+		" do: leave it, it rubs off; or wipe it: tight, 0.01 g\n --set a.b=c --set d=1mm\n",
+		"lid/hub why: waviness; nearest way out: hub opening",
+		" do: nothing that was tried makes it a grade better: tape the joint",
+		"measure gap of the closed joints with feeler gauges",
+		"base/shells wiped 328 9.6, 22.9 10, 16, 30 0.01, 0.03, 0.07 0, 0, 0 may drip, 31 % feather",
+		"all 0.1, 0.5, 2.3 0, <0.01, 12 fringe",
+		"10, 50, 90 %: so many of 500 draws",
+		"dirt 5, 20\n",
+		"clamps -1, 0\n",
+		"all 15, 204 0, 0\n",
+		"liquid 0.8 Pa·s when mixed, 10 times that after 20 min, gels at 40 min; 35 mN/m; mold at 23 °C",
+		"head 50.5 mm of liquid",
+		"stack hub 0.02 mm longer than its place, after heat and moisture: give it room (mold.stack.gap); -0.2 mm to 0.1 mm with all tolerances",
+		"corners 1 where three pieces meet: channels along edges broken by 0.1 mm, the first filled over 12 of 29 mm",
 	} {
 		if !strings.Contains(closeUp(b.String()), closeUp(want)) {
 			t.Errorf("misses %q in\n%s", want, b.String())
@@ -217,7 +223,7 @@ func TestFlashMap(t *testing.T) {
 }
 
 func TestSignificant(t *testing.T) {
-	for v, want := range map[float64]string{0: "0", 0.0004: "0", 0.0006: "0.001", 0.0123: "0.012", 0.456: "0.46", 1.23: "1.2", 45.6: "46"} {
+	for v, want := range map[float64]string{0: "0", 0.0004: "0", 0.0006: "<0.01", 0.0123: "0.01", 0.456: "0.46", 1.23: "1.2", 45.6: "46"} {
 		if got := significant(v); got != want {
 			t.Errorf("%g: %q, want %q", v, got, want)
 		}

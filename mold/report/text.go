@@ -72,6 +72,9 @@ func (c *Check) head(p *page) {
 	p.row()
 	p.row("cavity", number(c.Wheel.Cavity, 3)+" mm across, with the allowance for shrinkage (mold.shrinkage)")
 	p.row("to buy", c.Hardware.text())
+	if t := c.Hardware.torques(); t != "" {
+		p.row("torque", t)
+	}
 	p.row("to cut", c.Scars.text())
 	p.row()
 }
@@ -96,6 +99,24 @@ func (h *Hardware) text() string {
 	}
 	if h.SealMM > 0 {
 		parts = append(parts, fmt.Sprintf("%s for a gap of %s mm at the hub's end", h.Seal, number(h.SealMM, 3)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// torques tells how tight what clamps is to be.
+func (h *Hardware) torques() string {
+	var parts []string
+	if h.Bolts > 0 {
+		parts = append(parts, number(h.BoltNM, 2)+" N·m along the axis")
+	}
+	if h.Side > 0 {
+		parts = append(parts, number(h.SideNM, 2)+" N·m across the shells")
+	}
+	if len(parts) > 0 {
+		parts = append(parts, "dry screws (K 0.2)")
+	}
+	if h.StrapN > 0 {
+		parts = append(parts, "strap pulled with "+number(h.StrapN, 0)+" N")
 	}
 	return strings.Join(parts, ", ")
 }

@@ -1,0 +1,174 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"wheelmold/mold/flash"
+)
+
+// text prints the verdict first, then what to do, then the figures behind it.
+func (f *Flash) text(p *page) {
+	p.row("flash, " + f.Note + ".")
+	p.row()
+	p.row("verdict", f.Grade+": "+f.Meaning)
+	p.row("lost", fmt.Sprintf("%s g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less), about %s", f.Lost.text(), percent(f.Share)))
+	p.row("mix", fmt.Sprintf("%s g more than it says above, and 9 of 10 casts have enough", significant(f.Lost.P90)))
+	for i := range f.Lines {
+		f.Lines[i].advice(p)
+	}
+	f.measure(p)
+	p.row()
+	f.table(p)
+	p.row()
+	f.gaps(p)
+	p.row()
+	p.row("liquid", f.Liquid.text())
+	p.row("head", number(f.Fill, 1)+" mm of liquid over the lowest seam (pour.fill)")
+	p.row("stack", f.Stack.text())
+	if n := len(f.Corners); n > 0 {
+		c := &f.Corners[0]
+		p.row("corners", fmt.Sprintf("%d where three pieces meet: channels along edges broken by %s mm, the first filled over %s of %s mm",
+			n, number(c.Edge, 2), number(c.Expected.Depth, 0), number(c.Length, 0)))
+	}
+}
+
+// table prints a line per parting line.
+func (f *Flash) table(p *page) {
+	p.row("joint", "seal", "seam mm", "land mm", "gap µm", "stays in g", "gets out g", "drips", "grade")
+	p.row("", "", "", "least, usual", "10, 50, 90 %", "10, 50, 90 %", "10, 50, 90 %", "chance", "")
+	for i := range f.Lines {
+		l := &f.Lines[i]
+		p.row(l.Name, l.Seal, number(l.Seam, 0), number(l.Land.Least, 1)+", "+number(l.Land.Typical, 1),
+			fmt.Sprintf("%s, %s, %s", micron(l.Gap.Band.P10), micron(l.Gap.Band.P50), micron(l.Gap.Band.P90)),
+			l.Flash.text(), l.Leak.text(), fmt.Sprintf("%s, %s %%", l.Verdict, number(100*l.Drips, 0)), l.Grade)
+	}
+	p.row("all", "", "", "", "", f.Flash.text(), f.Leak.text(), "", f.Grade)
+	p.row()
+	p.row(fmt.Sprintf("10, 50, 90 %%: so many of %d draws of what is not known lie below. seam: edge that the liquid wets. land: way along the faces", f.Draws))
+	p.row("to the nearest way out. What stays in is in the joint and in ball pockets; what gets out leaves the mold or enters the hub.")
+}
+
+// gaps prints what makes the gap of each line, a row per kind.
+func (f *Flash) gaps(p *page) {
+	head := []string{"gap µm: expected, all at worst"}
+	for i := range f.Lines {
+		head = append(head, f.Lines[i].Name)
+	}
+	p.row(head...)
+	for _, k := range flash.Kinds {
+		cells, any := []string{string(k)}, false
+		for i := range f.Lines {
+			cell := ""
+			for _, c := range f.Lines[i].Gap.Parts {
+				if c.Kind == string(k) {
+					cell, any = micron(c.Expected)+", "+micron(c.Worst), true
+				}
+			}
+			cells = append(cells, cell)
+		}
+		if any {
+			p.row(cells...)
+		}
+	}
+	cells := []string{"all"}
+	for i := range f.Lines {
+		cells = append(cells, micron(f.Lines[i].Gap.Expected)+", "+micron(f.Lines[i].Gap.Worst))
+	}
+	p.row(cells...)
+}
+
+func micron(mm float64) string { return number(mm*1000, 0) }
+
+// measure names the figures that say most, while they are assumed.
+func (f *Flash) measure(p *page) {
+	p.row("measure", "gap of the closed joints with feeler gauges: hub in, dry, bolts tight (mold.mating.feeler, or feeler_base, _lid, _sides)")
+	p.row("", "hub length and shell heights on the day of the cast (hub.length, hub.length_tolerance, process.tolerance)")
+	p.row("", "viscosity, pot life and gel time are on the data sheet (pour.viscosity, pour.pot_life, pour.gel_time)")
+}
+
+// advice says of one line why, where, and what to change.
+func (l *FlashLine) advice(p *page) {
+	if l.Opening > 0.1 {
+		p.row(l.Name, "beware: rubber may get into the hub's opening, in "+percent(l.Opening)+" of the draws")
+	}
+	if l.Grade == flash.Tight.String() {
+		return
+	}
+	p.row(l.Name, "why: "+l.Reason+"; "+l.Land.text())
+	p.row("", "do: "+l.todo())
+	if l.Change != nil && len(l.Change.Sets) > 0 {
+		p.row("", "    --set "+strings.Join(l.Change.Sets, " --set "))
+	}
+}
+
+func (l *FlashLine) todo() string {
+	leave := ""
+	if l.Grade == flash.Feather.String() {
+		leave = "leave it, it rubs off; or "
+	}
+	c := l.Change
+	if c == nil {
+		return leave + "nothing that was tried makes it a grade better: " + strings.Join(l.words(), "; ")
+	}
+	return fmt.Sprintf("%s%s: %s, %s g", leave, c.What, c.Grade, significant(c.Mass))
+}
+
+// words are what was tried, in words.
+func (l *FlashLine) words() []string {
+	var w []string
+	for _, t := range l.Tried {
+		w = append(w, t.What)
+	}
+	return w
+}
+
+func (l *FlashLand) text() string {
+	at := func(i int) string { return number(l.At[i], 0) }
+	return fmt.Sprintf("nearest way out: %s, %s mm from the seam at x %s, y %s, z %s mm", l.Exit, number(l.Least, 1), at(0), at(1), at(2))
+}
+
+func (l *FlashLiquid) text() string {
+	return fmt.Sprintf("%s Pa·s when mixed, %s times that after %s min, gels at %s min; %s mN/m; mold at %s °C",
+		number(l.Viscosity, 2), number(l.Growth, 1), number(l.PotLife/60, 1), number(l.Gel/60, 1), number(l.Tension*1000, 1), number(l.Mold, 1))
+}
+
+func (s *FlashStack) text() string {
+	v := func(mm float64) string { return number(mm, 2) + " mm" }
+	t := fmt.Sprintf("hub %s shorter than its place, after heat and moisture", v(s.Slack))
+	if s.Slack < 0 {
+		t = fmt.Sprintf("hub %s longer than its place, after heat and moisture: give it room (mold.stack.gap)", v(-s.Slack))
+	}
+	return t + fmt.Sprintf("; %s to %s with all tolerances against it, %s to %s by root sum of squares; negative: it holds the mold open",
+		v(s.Worst[0]), v(s.Worst[1]), v(s.RSS[0]), v(s.RSS[1]))
+}
+
+func (b *Band) text() string {
+	return fmt.Sprintf("%s, %s, %s", significant(b.P10), significant(b.P50), significant(b.P90))
+}
+
+// significant writes a mass in g to two digits, and nothing finer than 10 mg: a
+// gap twice as wide has several times the mass.
+func significant(g float64) string {
+	switch {
+	case g < 0.0005:
+		return "0"
+	case g < 0.01:
+		return "<0.01"
+	case g < 1:
+		return number(g, 2)
+	case g < 10:
+		return number(g, 1)
+	}
+	return number(g, 0)
+}
+
+func percent(v float64) string {
+	switch {
+	case v > 0 && v < 0.0001:
+		return "under 0.01 %"
+	case v < 0.01:
+		return number(100*v, 2) + " %"
+	}
+	return number(100*v, 0) + " %"
+}
