@@ -107,7 +107,7 @@ func pick2(r *rand.Rand, v ...float64) float64 { return v[r.IntN(len(v))] }
 // Over random molds: the laws hold, bands are in order, maps cover the lines, and
 // nothing is not a number.
 func TestRandomJobs(t *testing.T) {
-	count := 12
+	count := 8
 	if testing.Short() {
 		count = 3
 	}
@@ -267,13 +267,13 @@ func TestWiderLandNeverLeaksMore(t *testing.T) {
 	}
 }
 
-// Grids twice and three times as fine change masses and lands by little: the
-// grid's error is far below that of the gap.
+// Grids twice as fine change masses and lands by little: the grid's error is far
+// below that of the gap.
 func TestFinerGridsAgree(t *testing.T) {
 	for _, sets := range [][]string{nil, {"process.name=filament"}} {
 		base := surveyOf(t, example(t, "kestrel", sets...))
 		var last []float64
-		for _, finer := range []float64{1, 2, 3} {
+		for _, finer := range []float64{1, 2} {
 			s := &surveyed{base.mold, base.faces, surveyFiner(base.mold, base.faces, finer)}
 			c := s.conditions()
 			d := drawAll(c, Options{Draws: 30, Seed: 6})
@@ -289,7 +289,8 @@ func TestFinerGridsAgree(t *testing.T) {
 				got = append(got, flash+0.01, leak+0.1)
 			}
 			for i := range last {
-				if tol := []float64{0.04, 0.04, 0.04, 0.15}[i%4]; math.Abs(got[i]/last[i]-1) > tol/finer*1.5 {
+				t.Logf("%q, %s, grid %gx: figure %d changes by %+.2f %%", sets, s.geometry.sites[i/4].name, finer, i%4, 100*(got[i]/last[i]-1))
+				if tol := []float64{0.02, 0.02, 0.015, 0.03}[i%4]; math.Abs(got[i]/last[i]-1) > tol {
 					t.Errorf("%q, %s, grid %gx: figure %d goes from %g to %g", sets, s.geometry.sites[i/4].name, finer, i%4, last[i], got[i])
 				}
 			}

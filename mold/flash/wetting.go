@@ -249,5 +249,5 @@ func (w *wetting) left(g way, a, share float64) (left, flux, first float64) {
 	if t == 0 {
 		first = f.first[g]
 	}
-	return left, f.flux[g], first
+	return left, max(f.flux[g], h.flux[g]), first
 }
