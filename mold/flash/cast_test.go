@@ -144,7 +144,12 @@ func TestNothingEnters(t *testing.T) {
 		"no gap":                  func(c *conditions, y *state) { c.setGap(1e-300) },
 		"no head, no capillarity": func(c *conditions, y *state) { c.job.Pour.Fill, c.job.Pour.SurfaceTension = 0, 0 },
 		"no wetting":              func(c *conditions, y *state) { c.job.Pour.Fill = 1; y.angle = 5 }, // 70° + 5·10°
-		"gelled before":           func(c *conditions, y *state) { c.job.Pour.Start = c.job.Pour.GelTime },
+		"no clamp, no head, no wetting": func(c *conditions, y *state) {
+			c.job.Mold.Bolts.Torque, c.job.Pour.Fill = 0, 0
+			c.setFeeler(0)
+			y.angle = 5
+		},
+		"gelled before": func(c *conditions, y *state) { c.job.Pour.Start = c.job.Pour.GelTime },
 	}
 	for what, change := range cases {
 		c := s.conditions()
