@@ -219,6 +219,10 @@ func (d *document) state(k Key, i int, at spot, v any, text string, err error) {
 		d.fault(at, Fault{Path: label, Value: text, Cause: err.Error()})
 		return
 	}
+	if u, ok := v.(unitless); ok {
+		u.source = text
+		v = u
+	}
 	d.stated[ref{k.Path, i}] = v
 }
 
@@ -234,8 +238,28 @@ func (d *document) unknown(path, value string, at spot) {
 		d.guess = append(d.guess, n)
 	} else if value == "" {
 		f.Cause = "unknown section"
+	} else {
+		f.Hint = contents(path)
 	}
 	d.fault(at, f)
+}
+
+// fewKeys is how many keys a hint may list.
+const fewKeys = 10
+
+// contents lists what the section of an unknown key holds, or "".
+func contents(path string) string {
+	section := Key{Path: path}.section()
+	var names []string
+	for _, k := range table {
+		if k.section() == section {
+			names = append(names, k.name())
+		}
+	}
+	if section == "" || len(names) == 0 || len(names) > fewKeys {
+		return ""
+	}
+	return fmt.Sprintf("[%s] has %s", section, strings.Join(names, ", "))
 }
 
 // source is a value as a fault shows it.
@@ -257,7 +281,10 @@ func convert(k Key, n *unstable.Node) (any, error) {
 	number := n.Kind == unstable.Integer || n.Kind == unstable.Float
 	switch {
 	case k.Kind <= Share && number:
-		return nil, fmt.Errorf("has no unit: write %s", bare(k.Kind, text))
+		if u, ok := lackingUnit(text); ok {
+			return u, nil
+		}
+		return nil, fmt.Errorf("has no unit: write %s", kindNames[k.Kind].example)
 	case k.Kind <= Share && n.Kind == unstable.String,
 		k.Kind == Number && number,
 		k.Kind == Count && n.Kind == unstable.Integer,
@@ -267,18 +294,6 @@ func convert(k Key, n *unstable.Node) (any, error) {
 		return nil, fmt.Errorf("is text, not %v: write it without quotes and unit, as in %s", k.Kind, kindNames[k.Kind].example)
 	}
 	return nil, fmt.Errorf("is %s, not %v: write %s", kindOf(n), k.Kind, kindNames[k.Kind].example)
-}
-
-// bare suggests how to write a number that lacks its unit.
-func bare(k Kind, number string) string {
-	if _, err := parseNumber(number); err != nil {
-		return kindNames[k].example
-	}
-	s := fmt.Sprintf("%q", number+" "+unitNames(k)[0])
-	if k == Length {
-		s += fmt.Sprintf(" or %q", number+" in")
-	}
-	return s
 }
 
 func kindOf(n *unstable.Node) string {
@@ -316,6 +331,9 @@ func convertText(k Key, text string) (any, error) {
 			return nil, fmt.Errorf("is no number: write %s", kindNames[Number].example)
 		}
 		return v, nil
+	}
+	if u, ok := lackingUnit(text); ok {
+		return u, nil
 	}
 	return ParseQuantity(k.Kind, text)
 }

@@ -15,9 +15,11 @@ type Key struct {
 	Options []string // the words that are allowed, if not any
 
 	slot   slot
-	lo, hi bound  // of a number, or of the length of a text; nil: 0 and maxPlain
-	usual  bound  // what a number is in most wheels; nil: its default, if it has one
-	sample string // what to write for a required value
+	lo, hi bound             // of a number, or of the length of a text; nil: 0 and maxPlain
+	usual  bound             // what a number is in most wheels; nil: its default, if it has one
+	over   func(*Job) string // what forbids a larger number; nil: the range says it all
+	other  string            // hint for a word that is not allowed; "": the range says it all
+	sample string            // what to write for a required value
 }
 
 // bound is a limit that may depend on other values of the job.

@@ -1,6 +1,9 @@
 package params
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 var closingKeys = []Key{
 	{Path: "mold.balls.diameter", Kind: Length, lo: fixed(1.5), hi: fixed(25.4),
@@ -43,7 +46,7 @@ var closingKeys = []Key{
 		}),
 		Doc:  "Recess in the base for an ISO 4032 nut: hexagonal, so that it holds the nut; round, for a socket wrench; or none.",
 		From: "hexagonal where it is printed; a cutter leaves no sharp corners"},
-	{Path: "mold.bolts.torque", Kind: Torque, hi: func(j *Job) float64 { return most(j.Mold.Bolts.Size) },
+	{Path: "mold.bolts.torque", Kind: Torque, hi: func(j *Job) float64 { return most(j.Mold.Bolts.Size) }, over: func(j *Job) string { return holdsAtMost(j.Mold.Bolts.Size) },
 		slot: in(func(j *Job) *float64 { return &j.Mold.Bolts.Torque }, func(j *Job) float64 { return j.tightening(j.Mold.Bolts.Size) }),
 		Doc:  "Torque to which each axial bolt is tightened.",
 		From: "0.2 x diameter x force (common practice for dry bolts): half the proof load of class 8.8 in ISO 898-1, or what process.bearing allows under the head if that is less"},
@@ -86,7 +89,7 @@ var closingKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Mold.SideClamp.StrapDepth }, ifStrap(always(1.5))),
 		Doc:  "Depth of the groove for a strap around the shells.",
 		From: "a hose clamp's thickness"},
-	{Path: "mold.side_clamp.torque", Kind: Torque, hi: func(j *Job) float64 { return most(j.Mold.SideClamp.Size) },
+	{Path: "mold.side_clamp.torque", Kind: Torque, hi: func(j *Job) float64 { return most(j.Mold.SideClamp.Size) }, over: func(j *Job) string { return holdsAtMost(j.Mold.SideClamp.Size) },
 		slot: in(func(j *Job) *float64 { return &j.Mold.SideClamp.Torque }, func(j *Job) float64 {
 			if !j.Mold.SideClamp.bolted() {
 				return 0
@@ -171,12 +174,24 @@ func (j *Job) tightening(size string) float64 {
 	return math.Floor(100*f.Torque(f.SafeTension(j.Mold.Bolts.Fit, j.Process.Bearing))) / 100
 }
 
-// most is the torque in N·m at 75 % of the proof load of class 8.8, the usual
-// limit for bolts that are used again; for "none", of the largest size.
+// proofShare is the share of its proof load that a bolt which is used again is
+// tightened to at most: the usual limit.
+const proofShare = 0.75
+
+// most is the torque in N·m that a bolt of class 8.8 holds for good; for "none",
+// one of the largest size.
 func most(size string) float64 {
 	f, ok := FastenerOf(size)
 	if !ok {
 		f = Fasteners[len(Fasteners)-1]
 	}
-	return f.Torque(0.75 * f.Proof88)
+	return f.Torque(proofShare * f.Proof88)
+}
+
+// holdsAtMost says so to a builder.
+func holdsAtMost(size string) string {
+	if _, ok := FastenerOf(size); !ok {
+		return ""
+	}
+	return fmt.Sprintf("%s holds at most %s, three quarters of its proof load", size, Format(Torque, readable(most(size))))
 }

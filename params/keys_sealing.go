@@ -6,6 +6,9 @@ var sealWords = []string{"wiped", "dry", "grease", "wax", "tape", "clay", "cord"
 // hubSealWords are those that reach the end of the hub, inside the mold.
 var hubSealWords = []string{"wiped", "dry", "grease", "wax", "cord", "bead"}
 
+// jelly answers the commonest word for a seal that is none.
+const jelly = `petroleum jelly counts as "grease"`
+
 const sealWhy = "common practice: release on every face"
 
 var sealingKeys = []Key{
@@ -45,19 +48,19 @@ var sealingKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Mold.Mating.PlatesRoughness }, func(j *Job) float64 { return j.Process.Roughness }),
 		Doc:  "Roughness Ra of the mating faces of base and lid, in mm or um.",
 		From: "process.roughness"},
-	{Path: "mold.seals.base", Kind: Word, Options: sealWords,
+	{Path: "mold.seals.base", Kind: Word, Options: sealWords, other: jelly,
 		slot: in(func(j *Job) *string { return &j.Mold.Seals.Base }, always("wiped")),
 		Doc:  "What seals between base and shells: dry faces; wiped with mold release; grease or wax that fills the gap; tape or a fillet of clay around the outside; a cord in a groove (yours to cut), or a bead along the cavity's seam (yours to lay), crushed as the mold closes.",
 		From: sealWhy},
-	{Path: "mold.seals.lid", Kind: Word, Options: sealWords,
+	{Path: "mold.seals.lid", Kind: Word, Options: sealWords, other: jelly,
 		slot: in(func(j *Job) *string { return &j.Mold.Seals.Lid }, always("wiped")),
 		Doc:  "What seals between lid and shells; the words as for mold.seals.base.",
 		From: sealWhy},
-	{Path: "mold.seals.sides", Kind: Word, Options: sealWords,
+	{Path: "mold.seals.sides", Kind: Word, Options: sealWords, other: jelly,
 		slot: in(func(j *Job) *string { return &j.Mold.Seals.Sides }, always("wiped")),
 		Doc:  "What seals between the two shells; the words as for mold.seals.base.",
 		From: sealWhy},
-	{Path: "mold.seals.hub", Kind: Word, Options: hubSealWords,
+	{Path: "mold.seals.hub", Kind: Word, Options: hubSealWords, other: jelly,
 		slot: in(func(j *Job) *string { return &j.Mold.Seals.Hub }, always("wiped")),
 		Doc:  "What seals the end of the hub that sits on the mold, opposite the gap of mold.stack; the words as for mold.seals.base, without what lies outside the mold.",
 		From: sealWhy},
@@ -69,8 +72,8 @@ var sealingKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Mold.Seals.WaxYield }, always(1000.0)),
 		Doc:  "Shear stress below which the wax stays where it is.",
 		From: "assumed"},
-	{Path: "mold.seals.bead_height", Kind: Length, lo: fixed(0.02), hi: fixed(0.3),
+	{Path: "mold.seals.bead_height", Kind: Length, lo: fixed(0.02), hi: fixed(0.3), over: func(*Job) string { return "a higher ridge holds the mold open" },
 		slot: in(func(j *Job) *float64 { return &j.Mold.Seals.BeadHeight }, always(0.15)),
-		Doc:  "Height of a bead before the mold is closed on it; a higher ridge than allowed would hold the mold open.",
+		Doc:  "Height of a bead before the mold is closed on it; a higher ridge holds the mold open.",
 		From: "assumed: about a layer of a print"},
 }

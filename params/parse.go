@@ -58,8 +58,8 @@ func (d *document) place(faults Faults) {
 	}
 }
 
-// located finds where the value of each fault was stated; for a default, where
-// the first value that takes part in the clash was.
+// located finds where the value of each fault was stated, and as what; for a
+// default, where the first value that takes part in the clash was.
 func (d *document) located(faults Faults) Faults {
 	var out Faults
 	for _, f := range faults {
@@ -72,9 +72,20 @@ func (d *document) located(faults Faults) Faults {
 		if f.File == "" {
 			f.File = d.file
 		}
+		if as, ok := d.asWritten(f.Path); ok {
+			f.Value = as
+		}
 		out = append(out, f)
 	}
 	return out
+}
+
+// asWritten is the stated quantity at a path in the builder's own unit. Where it
+// was refused, its default was judged in its place.
+func (d *document) asWritten(path string) (string, bool) {
+	plain, i, _ := splitIndex(path)
+	q, ok := d.stated[ref{plain, i}].(Quantity)
+	return q.String(), ok && !d.faults.names(path)
 }
 
 // missing reports required values that were not stated, unless a misspelled key

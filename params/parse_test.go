@@ -20,8 +20,8 @@ f.toml: wheel.diameter: missing; write diameter = "90 mm" under [wheel]
 f.toml: wheel.width: missing; write width = "40 mm" under [wheel]
 f.toml: hub.bore: missing; write bore = "12 mm" under [hub]`},
 		{"bare number", "[wheel]\ndiameter = 90\nwidth = 1.5\n[hub]\nbore = \"12 mm\"", `
-f.toml:2:1: wheel.diameter = 90: has no unit: write "90 mm" or "90 in"
-f.toml:3:1: wheel.width = 1.5: has no unit: write "1.5 mm" or "1.5 in"`},
+f.toml:2:1: wheel.diameter = 90: has no unit: write "90 mm"
+f.toml:3:1: wheel.width = 1.5: has no unit: write "1.5 in"`},
 		{"text without unit", sound90 + `length = "39.9"`, `
 f.toml:6:1: hub.length = "39.9": has no unit: write "39.9 mm"`},
 		{"misspelled key", sound90 + "bearing_bakc.diameter = \"22 mm\"\n  [mold.sprue]\n  gat = \"5 mm\"", `
@@ -73,24 +73,24 @@ f.toml:7:8: hub.groove.width = "2 mm": belongs into a table of an array; write [
 f.toml:8:15: hub.lock_holes.count = 400: allowed 0 to 48: too large
 f.toml:9:3: mold: is one table; write [mold]
 f.toml:10:8: wheel.groove: is an array of tables; write [[wheel.groove]]
-f.toml:11:1: wheel.groove[1].depth = 90 mm: allowed 0.1 mm to 36 mm: too large`},
+f.toml:11:1: wheel.groove[1].depth = 90 mm: allowed 0.1 mm to 36 mm: too large; perhaps 9 mm?`},
 		{"second groove", sound90 + "[[wheel.groove]]\nposition = \"10 mm\"\n[[wheel.groove]]\nposition = \"50 mm\"\n", `
 f.toml:9:1: wheel.groove[2].position = 50 mm: allowed 0 mm to 40 mm: too large`},
 		{"grooves as a value", sound90 + "groove = [{width = 2}, 7]\n", `
 f.toml:6:1: hub.groove = 7: is no table; write {width = "2 mm"}
-f.toml:6:12: hub.groove[1].width = 2: has no unit: write "2 mm" or "2 in"`},
+f.toml:6:12: hub.groove[1].width = 2: has no unit: write "2 mm"`},
 		{"a clash is reported where its cause stands", sound90 + "body_diameter = \"84 mm\"\n", `
 f.toml:6:1: hub.body_diameter = 84 mm: allowed up to 81 mm: leaves 0.3 mm of rubber at the tread's faces, needed are 1.8 mm`},
 		{"a derived value that comes out of range", "process.min_wall = \"0.4 mm\"\nwheel.diameter = \"15 mm\"\nwheel.width=\"8 mm\"\nhub.bore=\"1.5 mm\"\nhub.body_diameter = \"4.5 mm\"\nhub.lock_holes.count = 1", `
 f.toml: hub.lock_holes.diameter = 2 mm: allowed 0 mm to 1.8 mm: derived too large; the default is 6 % of the hub's diameter, 2 mm to 8 mm`},
 		{"new kinds without unit", sound90 + "[pour]\npot_life = 20\nviscosity = \"800\"\nsurface_tension = 35\nmold_temperature = 73\n[mold.bolts]\ntorque = 5\n[mold.side_clamp]\nstrap_force = 300\n[process]\nmodulus = 2.0", `
-f.toml:7:1: pour.pot_life = 20: has no unit: write "20 s"
-f.toml:8:1: pour.viscosity = "800": has no unit: write "800 Pa*s"
+f.toml:7:1: pour.pot_life = 20: has no unit: write "20 min"
+f.toml:8:1: pour.viscosity = "800": has no unit: write "800 mPa*s"
 f.toml:9:1: pour.surface_tension = 35: has no unit: write "35 mN/m"
-f.toml:10:1: pour.mold_temperature = 73: has no unit: write "73 C"
-f.toml:12:1: mold.bolts.torque = 5: has no unit: write "5 N*m"
+f.toml:10:1: pour.mold_temperature = 73: has no unit: write "73 F"
+f.toml:12:1: mold.bolts.torque = 5: has no unit: write "5 in*lb"
 f.toml:14:1: mold.side_clamp.strap_force = 300: has no unit: write "300 N"
-f.toml:16:1: process.modulus = 2.0: has no unit: write "2.0 Pa"`},
+f.toml:16:1: process.modulus = 2.0: has no unit: write "2.0 GPa"`},
 		{"slips of other units", sound90 + "[pour]\npot_life = \"20 s\"\nviscosity = \"800 Pa*s\"\nsurface_tension = \"35 N/m\"\nmold_temperature = \"73 C\"\nsheet_temperature = \"23 F\"\nduration = \"90 h\"\n[process]\nmodulus = \"2 MPa\"\nbearing = \"150 GPa\"", `
 f.toml:7:1: pour.pot_life = 20 s: allowed 1 min to 4 h: too small: looks like a value in minutes written as seconds; write "20 min"
 f.toml:8:1: pour.viscosity = 800 Pa*s: allowed 0.02 Pa*s to 100 Pa*s: too large: looks like a value in mPa*s written as Pa*s; write "800 mPa*s"
@@ -100,8 +100,28 @@ f.toml:11:1: pour.sheet_temperature = 23 F (-5 C): allowed 5 C to 60 C: negative
 f.toml:12:1: pour.duration = 90 h: allowed 1 s to 4 h: too large: looks like a value in minutes written as h; write "90 min"
 f.toml:14:1: process.modulus = 2 MPa: allowed 100 MPa to 400 GPa: too small: looks like a value in GPa written as MPa; write "2 GPa"
 f.toml:15:1: process.bearing = 150 GPa: allowed 1 MPa to 2 GPa: too large: looks like a value in MPa written as GPa; write "150 MPa"`},
+		{"without unit, either or none will do", sound90 + "offset = -0.5\n[mold]\nmating = {feeler = 80, dirt = 7000}\nwall = \"3\"\nland = 1e3\n", `
+f.toml:6:1: hub.offset = -0.5: has no unit: write "-0.5 mm" or "-0.5 in"
+f.toml:8:11: mold.mating.feeler = 80: has no unit: write "80 um"
+f.toml:8:24: mold.mating.dirt = 7000: allowed 0 mm to 0.5 mm: has no unit: a length is written in mm, cm, m, um, in, thou, ft
+f.toml:9:1: mold.wall = "3": has no unit: write "3 mm"
+f.toml:10:1: mold.land = 1e3: has no unit: write "90 mm" or "3.5 in"`},
+		{"slips of the decimal point", sound90 + "length_tolerance = \"2.1 mm\"\n[mold.mating]\nfeeler = \"8mm\"\nfeeler_lid = \"80 mm\"\nfeeler_base = \"2.5 in\"\n", `
+f.toml:6:1: hub.length_tolerance = 2.1 mm: allowed 0 mm to 2 mm: too large
+f.toml:8:1: mold.mating.feeler = 8 mm: allowed 0 mm to 3 mm: too large; perhaps 0.8 mm, or 8 um?
+f.toml:9:1: mold.mating.feeler_lid = 80 mm: allowed 0 mm to 3 mm: too large; perhaps 80 um?
+f.toml:10:1: mold.mating.feeler_base = 2.5 in (63.5 mm): allowed 0 mm to 3 mm: too large: looks like a millimeter value written as inches; write "2.5 mm"`},
+		{"words for seals", sound90 + "[mold.seals]\nall = \"wax\"\nbase = \"jelly\"\nlid = \"greese\"\nbead_height = \"0.4 mm\"\n", `
+f.toml:7:1: mold.seals.all = "wax": unknown key; [mold.seals] has base, lid, sides, hub, grease_yield, wax_yield, bead_height
+f.toml:8:1: mold.seals.base = "jelly": allowed "wiped", "dry", "grease", "wax", "tape", "clay", "cord", "bead": unknown word; petroleum jelly counts as "grease"
+f.toml:9:1: mold.seals.lid = "greese": allowed "wiped", "dry", "grease", "wax", "tape", "clay", "cord", "bead": unknown word; did you mean "grease"?
+f.toml:10:1: mold.seals.bead_height = 0.4 mm: allowed 0.02 mm to 0.3 mm: too large; a higher ridge holds the mold open`},
+		{"no size to hold", sound90 + "[mold.bolts]\nsize = \"none\"\ntorque = \"90 N*m\"", `
+f.toml:8:1: mold.bolts.torque = 90 N*m: allowed 0 N*m to 88.02 N*m: too large`},
+		{"clashes in the builder's unit", sound90 + "body_diameter = \"3.3 in\"\n", `
+f.toml:6:1: hub.body_diameter = 3.3 in (83.82 mm): allowed up to 81 mm: leaves 0.39 mm of rubber at the tread's faces, needed are 1.8 mm`},
 		{"overtightened", sound90 + "[mold.bolts]\ntorque = \"10 ft*lb\"", `
-f.toml:7:1: mold.bolts.torque = 10 ft*lb (13.5582 N*m): allowed 0 N*m to 3.06 N*m: too large`},
+f.toml:7:1: mold.bolts.torque = 10 ft*lb (13.56 N*m): allowed 0 N*m to 3.06 N*m: too large; M4 holds at most 3.06 N*m, three quarters of its proof load`},
 		{"unprintable name", "name = \"a\\tb\"\n" + sound90, `
 f.toml:1:1: name = "a\tb": has characters that cannot be printed`},
 	} {
@@ -162,7 +182,7 @@ func TestSettings(t *testing.T) {
 		{"wheel.diameter=9m", "--set: wheel.diameter = 9 m (9000 mm): allowed 15 mm to 500 mm: too large: looks like an inch value written as m; write \"9 in\""},
 		{"wheel.groove.depth=1mm", "--set: wheel.groove.depth = 1mm: grooves, and only they, are numbered; write wheel.groove[1].depth"},
 		{"wheel[1].diameter=1mm", "--set: wheel[1].diameter = 1mm: grooves, and only they, are numbered; write wheel.diameter"},
-		{"wheel.groove[3].depth=1mm", "--set: wheel.groove[3].depth: there are only 1 of wheel.groove"},
+		{"wheel.groove[3].depth=1mm", "--set: wheel.groove[3].depth = 1 mm: there are only 1 of wheel.groove"},
 		{"wheel.groove=2", "--set: wheel.groove = 2: is an array of tables; set wheel.groove=none, or one value as in wheel.groove[1].width=2mm"},
 		{"hub.bolts.count=2.5", "--set: hub.bolts.count = 2.5: is no whole number: write 4"},
 	} {
@@ -185,6 +205,16 @@ func TestWarnings(t *testing.T) {
 		{"[mold.balls]\noffset = \"0 mm\"", "f.toml:7:1: mold.balls.offset = 0 mm: the odd ball lies so close to the pattern that pieces go together two ways"},
 		{"[hub.seat]\ndepth = \"3 mm\"", `f.toml:7:1: hub.seat.depth = 3 mm: has no effect while hub.seat.side is "none"`},
 		{"[mold.bolts]\ntorque = \"3 N*m\"\n[process]\nname = \"filament\"", "f.toml:7:1: mold.bolts.torque = 3 N*m: allowed up to 0.27 N*m: the bolt heads press harder on the mold than process.bearing: tighten less, or use wide washers"},
+		{"[mold.bolts]\ntorque = \"20 in*lb\"\n[process]\nname = \"filament\"", "f.toml:7:1: mold.bolts.torque = 20 in*lb (2.26 N*m): allowed up to 0.27 N*m: the bolt heads press harder on the mold than process.bearing: tighten less, or use wide washers"},
+		{"[mold.bolts]\ntorque = \"0 N*m\"", "f.toml:7:1: mold.bolts.torque = 0 N*m: allowed more: holds nothing: the pieces only lie on each other"},
+		{"[mold]\nbolts = {size = \"none\", torque = \"0 N*m\"}", ""},
+		{"[mold.side_clamp]\ntorque = \"0 N*m\"", "f.toml:7:1: mold.side_clamp.torque = 0 N*m: allowed more: holds nothing: the pieces only lie on each other"},
+		{"[mold]\nside_clamp = {kind = \"strap\", strap_force = \"0 N\"}", "f.toml:7:31: mold.side_clamp.strap_force = 0 N: allowed more: holds nothing: the pieces only lie on each other"},
+		{"[mold.seals]\nbead_height = \"0.2 mm\"", `f.toml:7:1: mold.seals.bead_height = 0.2 mm: has no effect while no seal is "bead"`},
+		{"[mold.seals]\nbead_height = \"0.2 mm\"\nhub = \"bead\"", ""},
+		{"[mold.seals]\ngrease_yield = \"250 Pa\"\nwax_yield = \"0.1 psi\"", `f.toml:7:1: mold.seals.grease_yield = 250 Pa: has no effect while no seal is "grease"
+f.toml:8:1: mold.seals.wax_yield = 0.1 psi (689.5 Pa): has no effect while no seal is "wax"`},
+		{"[mold.seals]\ngrease_yield = \"250 Pa\"\nsides = \"grease\"", ""},
 		{"[mold.side_clamp]\ntorque = \"2.8 N*m\"", "f.toml:7:1: mold.side_clamp.torque = 2.8 N*m: allowed up to 2.7 N*m: the bolt heads press harder on the mold than process.bearing: tighten less, or use wide washers"},
 		{"[mold]\nbolts = {size = \"none\", torque = \"2 N*m\"}", `f.toml:7:25: mold.bolts.torque = 2 N*m: has no effect while mold.bolts.size is "none"`},
 		{"[mold]\nside_clamp.strap_force = \"200 N\"", `f.toml:7:12: mold.side_clamp.strap_force = 200 N: has no effect while mold.side_clamp.kind is "counterbore"`},

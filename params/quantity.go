@@ -71,17 +71,17 @@ var units = []unit{
 	{kind: Density, size: "1/1000", names: []string{"kg/m3", "kg/m³"}},
 	{kind: Density, size: "453.59237/16.387064", names: []string{"lb/in3", "lb/in³"}},
 	{kind: Density, size: "453.59237/3785.411784", names: []string{"lb/gal"}},
-	{kind: Time, size: "1", names: []string{"s", "sec"}},
-	{kind: Time, size: "60", names: []string{"min"}, handy: true},
-	{kind: Time, size: "3600", names: []string{"h"}, handy: true},
-	{kind: Viscosity, size: "1", names: []string{"Pa*s", "Pa·s"}},
-	{kind: Viscosity, size: "1/1000", names: []string{"mPa*s", "mPa·s"}},
-	{kind: Viscosity, size: "1/1000", names: []string{"cP"}},
+	{kind: Time, size: "1", names: []string{"s", "sec", "seconds", "second"}},
+	{kind: Time, size: "60", names: []string{"min", "minutes", "minute"}, handy: true},
+	{kind: Time, size: "3600", names: []string{"h", "hours", "hour"}, handy: true},
+	{kind: Viscosity, size: "1", names: []string{"Pa*s", "Pa·s", "Pas"}},
+	{kind: Viscosity, size: "1/1000", names: []string{"mPa*s", "mPa·s", "mPas"}},
+	{kind: Viscosity, size: "1/1000", names: []string{"cP", "cps", "cPs"}},
 	{kind: Viscosity, size: "1/10", names: []string{"P"}},
 	{kind: Torque, size: "1", names: []string{"N*m", "N·m", "Nm"}},
+	{kind: Torque, size: "1.3558179483314004", names: perPound("ft")}, // lbf · 0.3048 m
+	{kind: Torque, size: "0.1129848290276167", names: perPound("in")}, // lbf · 0.0254 m
 	{kind: Torque, size: "1/100", names: []string{"N*cm", "N·cm", "Ncm"}},
-	{kind: Torque, size: "1.3558179483314004", names: []string{"ft*lb", "ft·lb"}}, // lbf · 0.3048 m
-	{kind: Torque, size: "0.1129848290276167", names: []string{"in*lb", "in·lb"}}, // lbf · 0.0254 m
 	{kind: Force, size: "1", names: []string{"N"}},
 	{kind: Force, size: "1000", names: []string{"kN"}, handy: true},
 	{kind: Force, size: "4.4482216152605", names: []string{"lbf"}},
@@ -90,12 +90,20 @@ var units = []unit{
 	{kind: Stress, size: "1000000", names: []string{"MPa"}, handy: true},
 	{kind: Stress, size: "1000000000", names: []string{"GPa"}, handy: true},
 	{kind: Stress, size: "4448221.6152605/645.16", names: []string{"psi"}}, // lbf/in²
+	{kind: Stress, size: "4448221615.2605/645.16", names: []string{"ksi"}},
 	{kind: Tension, size: "1/1000", names: []string{"mN/m"}},
 	{kind: Tension, size: "1/1000", names: []string{"dyn/cm"}},
 	{kind: Tension, size: "1", names: []string{"N/m"}},
-	{kind: Temperature, size: "1", names: []string{"C", "°C"}},
-	{kind: Temperature, size: "5/9", names: []string{"F", "°F"}, zero: "-160/9"},
+	{kind: Temperature, size: "1", names: []string{"C", "°C", "deg C"}},
+	{kind: Temperature, size: "5/9", names: []string{"F", "°F", "deg F"}, zero: "-160/9"},
 	{kind: Share, size: "1/100", names: []string{"%"}},
+}
+
+// perPound are the ways in which wrenches and data sheets write a torque in
+// pounds-force at an arm of a foot or an inch; the first is the program's own.
+func perPound(arm string) []string {
+	return []string{arm + "*lb", arm + "·lb", arm + "-lb", arm + "lb", arm + "-lbs", arm + "*lbf", arm + "·lbf", arm + "-lbf",
+		"lb*" + arm, "lb·" + arm, "lb-" + arm, "lbf*" + arm, "lbf·" + arm, "lbf-" + arm}
 }
 
 // kindNames hold each kind's name, and what a fault tells the builder to write.
@@ -138,7 +146,20 @@ func (q Quantity) String() string {
 	if own := firstUnit(q.Kind); q.Number == nil || q.unit.handy || slices.Contains(own.names, q.Unit) {
 		return q.text
 	}
-	return fmt.Sprintf("%s (%s)", q.text, Format(q.Kind, readable(q.Base())))
+	return fmt.Sprintf("%s (%s)", q.text, q.Kind.legibly(q.Base()))
+}
+
+// legibly writes a value that was reckoned, for display: a length to a ten-
+// thousandth of a millimeter, as finely as molds are made, all else to four digits.
+func (k Kind) legibly(v float64) string {
+	switch {
+	case k >= Number:
+		return Format(k, v)
+	case k == Length:
+		return Format(k, readable(v))
+	}
+	four, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
+	return Format(k, four)
 }
 
 // Base is the quantity in the kind's base unit (mm, degrees, g, cm³, g/cm³, s,

@@ -28,6 +28,11 @@ func TestParseQuantity(t *testing.T) {
 		{Volume, "500 ml", 500}, {Volume, "1 l", 1000}, {Volume, "4 fl oz", 118.29411825}, {Volume, "1 gal", 3785.411784}, {Volume, "26.6 in3", 435.8959024},
 		{Density, "1.04 g/cm3", 1.04}, {Density, "1040 kg/m3", 1.04}, {Density, "8.345404452021 lb/gal", 1.0},
 		{Time, "90 s", 90}, {Time, "90sec", 90}, {Time, "20 min", 1200}, {Time, "1 1/2 h", 5400},
+		{Time, "20 minutes", 1200}, {Time, "1 minute", 60}, {Time, "2 hours", 7200}, {Time, "1 hour", 3600}, {Time, "90 seconds", 90}, {Time, "1 second", 1},
+		{Viscosity, "800 cps", 0.8}, {Viscosity, "800 cPs", 0.8}, {Viscosity, "800 mPas", 0.8}, {Viscosity, "0.8Pas", 0.8},
+		{Torque, "20 in-lb", 2.259696580552334}, {Torque, "20 in·lb", 2.259696580552334}, {Torque, "20inlb", 2.259696580552334}, {Torque, "20 lbf*in", 2.259696580552334}, {Torque, "20 in-lbs", 2.259696580552334},
+		{Torque, "10 ft-lb", 13.558179483314004}, {Torque, "10 ft·lb", 13.558179483314004}, {Torque, "10 lbf*ft", 13.558179483314004}, {Torque, "10 lb-ft", 13.558179483314004},
+		{Stress, "10 ksi", 68947572.931683613}, {Temperature, "23 deg C", 23}, {Temperature, "212 deg F", 100},
 		{Viscosity, "0.8 Pa*s", 0.8}, {Viscosity, "0.8 Pa·s", 0.8}, {Viscosity, "800 mPa*s", 0.8}, {Viscosity, "800 mPa·s", 0.8}, {Viscosity, "800cP", 0.8}, {Viscosity, "8 P", 0.8},
 		{Torque, "5 N*m", 5}, {Torque, "5 N·m", 5}, {Torque, "5Nm", 5}, {Torque, "50 N*cm", 0.5},
 		{Torque, "1 ft*lb", 1.3558179483314004}, {Torque, "1 in*lb", 0.1129848290276167},
@@ -85,7 +90,7 @@ func TestParseQuantityRefuses(t *testing.T) {
 		{Viscosity, "800 mpa*s", `write "800 mPa*s"`},
 		{Viscosity, "800 MPa", "is a stress, not a viscosity"},
 		{Torque, "5", `has no unit: write "5 N*m"`},
-		{Torque, "5 N", "is a force, not a torque: write it in N*m, N*cm, ft*lb, in*lb"},
+		{Torque, "5 N", "is a force, not a torque: write it in N*m, ft*lb, in*lb, N*cm"},
 		{Torque, "5 nm", `write "5 Nm"`},
 		{Force, "300", `has no unit: write "300 N"`},
 		{Force, "30 lb", "is a mass, not a force: write it in N, kN, lbf"},
@@ -154,8 +159,9 @@ func TestQuantityString(t *testing.T) {
 	}{
 		{Length, "90 mm", "90 mm"}, {Length, "3.5 in", "3.5 in (88.9 mm)"}, {Length, "9 m", "9 m (9000 mm)"},
 		{Time, "20 min", "20 min"}, {Time, "1200 s", "1200 s"}, {Stress, "2GPa", "2 GPa"},
-		{Viscosity, "800 cP", "800 cP (0.8 Pa*s)"}, {Temperature, "23°C", "23 °C"}, {Temperature, "73 F", "73 F (22.7778 C)"},
+		{Viscosity, "800 cP", "800 cP (0.8 Pa*s)"}, {Temperature, "23°C", "23 °C"}, {Temperature, "73 F", "73 F (22.78 C)"},
 		{Tension, "35 dyn/cm", "35 dyn/cm (35 mN/m)"}, {Share, "5%", "5 %"},
+		{Time, "20 minutes", "20 minutes"}, {Torque, "20 in-lb", "20 in-lb (2.26 N*m)"}, {Length, "1/64 in", "1/64 in (0.3969 mm)"},
 	} {
 		if q, err := ParseQuantity(c.kind, c.text); err != nil || q.String() != c.want {
 			t.Errorf("%q: %q, %v, want %q", c.text, q, err, c.want)

@@ -22,8 +22,8 @@ func (k Key) label(i int) string {
 	return fmt.Sprintf("%s[%d].%s", k.section(), i+1, k.name())
 }
 
-// stated is what was asked for: Quantity, float64, int or string; for Tables
-// their number.
+// stated is what was asked for: Quantity, float64, int or string; unitless for a
+// quantity without its unit; for Tables their number.
 type stated map[ref]any
 
 // resolve fills a job from the stated values, and each other one by its
@@ -69,6 +69,9 @@ const slack = 1e-9
 // check judges one value against its key's range in a job whose earlier values
 // are already set.
 func (k Key) check(j *Job, i int, v any) (Fault, bool) {
+	if u, ok := v.(unitless); ok {
+		return k.objectUnitless(j, i, u), true
+	}
 	cause, hint := k.objection(j, v)
 	if cause == "" {
 		return Fault{}, false
@@ -84,19 +87,18 @@ func (k Key) objection(j *Job, v any) (cause, hint string) {
 	case int:
 		return k.objectNumber(j, float64(v)), ""
 	case float64:
-		cause = k.objectNumber(j, v)
-		if cause != "" && k.Kind == Length {
-			return k.suspectUnit(j, cause, v, firstUnit(Length))
+		if cause = k.objectNumber(j, v); cause != "" {
+			return k.suspectBare(j, cause, v)
 		}
 	case Quantity:
-		cause = k.objectNumber(j, v.Base())
-		if cause != "" {
-			number, _ := v.Number.Float64()
-			return k.suspectUnit(j, cause, number, v.unit)
+		if cause = k.objectNumber(j, v.Base()); cause != "" {
+			return k.suspectQuantity(j, cause, v)
 		}
 	}
-	return cause, ""
+	return "", ""
 }
+
+const tooLarge = "too large"
 
 func (k Key) objectNumber(j *Job, v float64) string {
 	lo, hi := k.Range(j)
@@ -114,7 +116,7 @@ func (k Key) objectNumber(j *Job, v float64) string {
 	case v < lo-slack:
 		return "too small"
 	case v > hi+slack:
-		return "too large"
+		return tooLarge
 	}
 	return "" // also where a limit is NaN, because it depends on a missing value
 }
@@ -125,9 +127,9 @@ func (k Key) objectWord(j *Job, v string) (cause, hint string) {
 			return "", ""
 		}
 		if n := nearest(v, k.Options); n != "" {
-			hint = fmt.Sprintf("did you mean %q?", n)
+			return "unknown word", fmt.Sprintf("did you mean %q?", n)
 		}
-		return "unknown word", hint
+		return "unknown word", k.other
 	}
 	lo, hi := k.Range(j)
 	switch n := float64(len([]rune(v))); {
@@ -139,56 +141,6 @@ func (k Key) objectWord(j *Job, v string) (cause, hint string) {
 		return "has characters that cannot be printed", ""
 	}
 	return "", ""
-}
-
-// readings are the units that builders mix up.
-var readings = []struct {
-	kind               Kind
-	name, noun, plural string
-}{
-	{Length, "mm", "a millimeter value", "millimeters"},
-	{Length, "in", "an inch value", "inches"},
-	{Length, "cm", "a centimeter value", "centimeters"},
-	{Time, "min", "a value in minutes", "minutes"},
-	{Time, "s", "a value in seconds", "seconds"},
-	{Viscosity, "mPa*s", "a value in mPa*s", "mPa*s"},
-	{Viscosity, "Pa*s", "a value in Pa*s", "Pa*s"},
-	{Stress, "MPa", "a value in MPa", "MPa"},
-	{Stress, "GPa", "a value in GPa", "GPa"},
-	{Stress, "Pa", "a value in Pa", "Pa"},
-	{Tension, "mN/m", "a value in mN/m", "mN/m"},
-	{Temperature, "F", "a Fahrenheit value", "Fahrenheit"},
-	{Temperature, "C", "a Celsius value", "Celsius"},
-}
-
-// suspectUnit adds to the cause of a value out of range that it would fit in
-// another unit. A length made in code carries mm without anybody having written
-// so: it may also have been multiplied by 25.4 for nothing, if at least a tenth
-// of the limit would be left.
-func (k Key) suspectUnit(j *Job, cause string, number float64, written unit) (string, string) {
-	lo, hi := k.Range(j)
-	fits := func(v float64) bool { return v > 0 && v >= lo && v <= hi }
-	for _, r := range readings {
-		u, _ := unitNamed(r.kind, r.name)
-		if r.kind == k.Kind && r.name != written.names[0] && fits(u.inBase(number)) {
-			return cause + fmt.Sprintf(": looks like %s written as %s", r.noun, plural(written.names[0])),
-				fmt.Sprintf("write %q", shortest(number)+" "+r.name)
-		}
-	}
-	if v := written.inBase(number) / 25.4; k.Kind == Length && fits(v) && v > hi/10 {
-		return cause + ": looks like a millimeter value in an inch file", ""
-	}
-	return cause, ""
-}
-
-// plural is the name of a unit in a sentence.
-func plural(unit string) string {
-	for _, r := range readings {
-		if r.name == unit {
-			return r.plural
-		}
-	}
-	return unit
 }
 
 // allowed describes the key's range in the job.

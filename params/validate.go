@@ -76,7 +76,11 @@ func (j *Job) show(path string) string {
 	if !ok || i >= k.len(j) || k.Kind == Tables {
 		return ""
 	}
-	return k.format(k.get(j, i))
+	v := k.get(j, i)
+	if v, number := v.(float64); number {
+		return k.Kind.legibly(v)
+	}
+	return k.format(v)
 }
 
 func mm(v float64) string      { return Format(Length, readable(v)) }

@@ -3,6 +3,7 @@ package params
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Warnings lists what is legal but worth a second look.
@@ -18,7 +19,9 @@ func (j *Job) Warnings() Faults {
 	}
 	c.warnTorque("mold.bolts", j.Mold.Bolts.Size, j.Mold.Bolts.Torque)
 	c.warnTorque("mold.side_clamp", j.Mold.SideClamp.Size, j.Mold.SideClamp.Torque)
+	c.warnLoose()
 	c.warnGrease()
+	c.warnSeals()
 	c.warnPotLife()
 	c.warnUnused("mold.bolts.size", j.Mold.Bolts.Size == "none", "mold.bolts.torque")
 	c.warnUnused("mold.side_clamp.kind", !j.Mold.SideClamp.bolted(), "mold.side_clamp.torque")
@@ -51,6 +54,37 @@ func (c *judge) warnTorque(section, size string, torque float64) {
 	if most := f.Torque(f.BearingForce(c.Mold.Bolts.Fit, c.Process.Bearing)); torque > most+slack {
 		c.refuse(section+".torque", "up to "+Format(Torque, math.Floor(100*most)/100),
 			"the bolt heads press harder on the mold than process.bearing: tighten less, or use wide washers", "process.bearing", section+".size")
+	}
+}
+
+// warnLoose: clamps that are there, but not tightened.
+func (c *judge) warnLoose() {
+	m := &c.Mold
+	for _, clamp := range []struct {
+		path  string
+		loose bool
+	}{
+		{"mold.bolts.torque", m.Bolts.Size != "none" && m.Bolts.Torque == 0},
+		{"mold.side_clamp.torque", m.SideClamp.bolted() && m.SideClamp.Torque == 0},
+		{"mold.side_clamp.strap_force", m.SideClamp.Kind == "strap" && m.SideClamp.StrapForce == 0},
+	} {
+		if clamp.loose {
+			c.refuse(clamp.path, "more", "holds nothing: the pieces only lie on each other")
+		}
+	}
+}
+
+// warnSeals: figures of a seal that is nowhere. They have a default even so: only
+// others than that were stated for sure.
+func (c *judge) warnSeals() {
+	s := &c.Mold.Seals
+	used := []string{s.Base, s.Lid, s.Sides, s.Hub, c.Mold.Stack.Seal}
+	for _, figure := range []struct{ path, seal string }{
+		{"mold.seals.grease_yield", "grease"}, {"mold.seals.wax_yield", "wax"}, {"mold.seals.bead_height", "bead"},
+	} {
+		if k, _ := keyAt(figure.path); !k.isDefault(c.Job, 0) && !slices.Contains(used, figure.seal) {
+			c.refuse(figure.path, "", fmt.Sprintf("has no effect while no seal is %q", figure.seal))
+		}
 	}
 }
 
