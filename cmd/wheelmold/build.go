@@ -75,11 +75,7 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	made, files, err := b.make(c, job, m)
-	if err != nil {
-		return err
-	}
-	e, err := flash.Analyze(m, made.Faces, flash.DefaultOptions)
+	made, e, files, err := b.make(c, job, m)
 	if err != nil {
 		return err
 	}
@@ -95,8 +91,8 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 	return r.WriteText(c.OutOrStdout())
 }
 
-// make makes the mold and writes its folder, showing progress.
-func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (made *mold.Made, files []outdir.Entry, err error) {
+// make makes the mold, estimates its flash, and writes its folder, showing progress.
+func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (made *mold.Made, e *flash.Estimate, files []outdir.Entry, err error) {
 	bar := newProgress(c.ErrOrStderr())
 	defer bar.clear()
 	options := export.Options{
@@ -114,12 +110,15 @@ func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (made *mo
 		if err != nil {
 			return nil, err
 		}
+		if e, err = flash.Analyze(m, made.Faces, flash.DefaultOptions); err != nil {
+			return nil, err
+		}
 		for _, p := range made.Parts {
 			parts = append(parts, export.Part{Name: p.Piece.Name, InPlace: p.Mesh, Posed: p.Posed})
 		}
 		return parts, nil
 	})
-	return made, files, err
+	return made, e, files, err
 }
 
 // interruptible runs work that cannot be canceled, and leaves it behind when the

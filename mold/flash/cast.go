@@ -24,7 +24,7 @@ func newConditions(g *geometry, j *params.Job) *conditions {
 // fillHeight is how high the liquid stands in sprue and vents, mm.
 func (c *conditions) fillHeight() float64 { return c.geometry.layout.Top + c.job.Pour.Fill }
 
-func (c *conditions) liquid(x *state) Liquid {
+func (c *conditions) liquid(x *shared) Liquid {
 	l := liquidOf(&c.job.Pour)
 	l.Viscosity *= x.viscosity
 	l.PotLife *= x.potLife
@@ -56,7 +56,6 @@ type outcome struct {
 // filling is held by its yield stress on both faces and leaves no meniscus; else
 // the meniscus pulls, or pushes back.
 func (c *conditions) drive(s *site, seal *sealing, l *Liquid, x *state, o *outcome) (drive, help float64) {
-	o.head = l.Head(c.fillHeight() - s.lowest)
 	if seal.yield > 0 {
 		o.held = 2 * seal.yield * x.filled * s.least / o.gap * max(0, 1-o.gap/widestFilled)
 		help = -o.held
@@ -70,12 +69,15 @@ func (c *conditions) drive(s *site, seal *sealing, l *Liquid, x *state, o *outco
 // reach finds how far the liquid gets: the a of a state (see wetting), with the
 // share of capillarity in the drive.
 func (c *conditions) reach(s *site, x *state) (outcome, float64) {
-	seal, l := sealOf(&c.job, s), c.liquid(x)
-	o := outcome{gap: c.gap(s, x)}
-	if o.gap <= 0 {
+	seal, l := sealOf(&c.job, s), c.liquid(&x.shared)
+	o := outcome{gap: c.gap(s, x), head: l.Head(c.fillHeight() - s.lowest)}
+	if o.head < 0 { // the liquid does not come up to the seam
 		return o, 0
 	}
 	o.mobility = l.Mobility(wettedAt(&c.job.Pour, s.lowest, c.geometry.layout.Top))
+	if o.gap <= 0 {
+		return o, 0
+	}
 	drive, help := c.drive(s, &seal, &l, x, &o)
 	if drive <= 0 {
 		return o, 0
@@ -89,12 +91,16 @@ func (c *conditions) reach(s *site, x *state) (outcome, float64) {
 	return o, drive
 }
 
-// cast lets the liquid into one parting line.
+// cast lets the liquid into one parting line. No more is lost than is poured.
 func (c *conditions) cast(s *site, x *state) outcome {
 	o, drive := c.reach(s, x)
 	if o.reach > 0 {
 		c.spread(s, x, drive, &o)
 	}
+	for _, r := range s.entry {
+		o.flash += c.entered(s, r, x, &o)
+	}
+	o.flash, o.leak = min(o.flash, c.geometry.poured), min(o.leak, c.geometry.poured)
 	return o
 }
 
@@ -105,18 +111,7 @@ func (c *conditions) spread(s *site, x *state, drive float64, o *outcome) {
 	o.area = w.area(o.reach, o.share)
 	perVolume := c.job.Pour.Density / 1000 // g/mm³
 	o.flash = perVolume * o.gap * o.area
-	for _, r := range s.entry {
-		o.flash += perVolume * entered(r, drive, o.mobility)
-	}
 	if seal.cord {
-		return
-	}
-	if o.reach > w.most {
-		// Beyond the tables, in the worst state only: a straight slit of the least
-		// land that flows from the start.
-		o.reached = true
-		steady := perVolume * o.gap * o.gap * o.gap / 12 * o.head * o.mobility * s.seam / s.least
-		o.leak = min(steady, c.geometry.mixed)
 		return
 	}
 	push := o.head
@@ -124,8 +119,8 @@ func (c *conditions) spread(s *site, x *state, drive float64, o *outcome) {
 		push = min(o.head, drive)
 	}
 	for g := toOutside; g < ways; g++ {
-		left, flux, first := w.left(g, o.reach, o.share)
-		if o.reach < first || g == toOutside && seal.outside {
+		left, flux := w.left(g, o.reach, o.share)
+		if left <= 0 || g == toOutside && seal.outside {
 			continue
 		}
 		o.reached = true
@@ -144,15 +139,21 @@ func (c *conditions) spread(s *site, x *state, drive float64, o *outcome) {
 	}
 }
 
-// entered is the volume in mm³ that fills a clearance before the seam, by a
-// straight front.
-func entered(r contact.Ring, drive, mobility float64) float64 {
+// entered is the mass in g that fills a clearance before the seam, by a straight
+// front under the head and the clearance's own capillary pressure. What seals the
+// land behind it does not close it.
+func (c *conditions) entered(s *site, r contact.Ring, x *state, o *outcome) float64 {
 	h := r.EffectiveGap()
-	if h <= 0 {
+	if h <= 0 || o.head < 0 {
 		return 0
 	}
-	depth := math.Sqrt(h * h * drive * mobility / 6)
-	return r.Volume() * min(1, depth/r.Length())
+	seal, l := sealOf(&c.job, s), c.liquid(&x.shared)
+	drive := o.head + l.Capillary(h, seal.angle+x.angle*seal.spread/2)
+	if drive <= 0 {
+		return 0
+	}
+	depth := math.Sqrt(h * h * drive * o.mobility / 6)
+	return l.Density / 1000 * r.Volume() * min(1, depth/r.Length())
 }
 
 // pastRegister divides a volume that leaves the land by the hub's opening: the

@@ -7,6 +7,7 @@ import (
 	"wheelmold/mesh"
 	"wheelmold/mesh/brep"
 	"wheelmold/mesh/contact"
+	"wheelmold/mesh/solid"
 )
 
 // corner is the narrow channel along the broken edges where three pieces meet,
@@ -36,7 +37,26 @@ func cornersOf(bodies []contact.Body) []corner {
 			out[i].pieces = append(out[i].pieces, b.Name)
 		}
 	}
-	return slices.DeleteFunc(out, func(c corner) bool { return len(c.pieces) < 2 })
+	out = slices.DeleteFunc(out, func(c corner) bool { return len(c.pieces) < 2 })
+	for i := range out {
+		out[i].addThird(bodies)
+	}
+	return out
+}
+
+// addThird names the pieces whose flat lies across a corner's edge.
+func (c *corner) addThird(bodies []contact.Body) {
+	mid := c.from.Add(c.to).Scale(0.5)
+	for _, b := range bodies {
+		if slices.Contains(c.pieces, b.Name) || !b.Boundary.Root.Bounds().Contains(mid, 1e-6) {
+			continue
+		}
+		if slices.ContainsFunc(b.Boundary.Faces, func(f *brep.Face) bool {
+			return f.Carrier.Kind == solid.Plane && anyRole(f.Roles, matingRoles) && math.Abs(f.Carrier.F(mid)) < 1e-6
+		}) {
+			c.pieces = append(c.pieces, b.Name)
+		}
+	}
 }
 
 // channel tells whether an edge is one of a corner, and its end on the seam.
@@ -79,33 +99,45 @@ var (
 	conductance = (4 / perimeter) * (4 / perimeter) / (2 * 13.15)
 )
 
-// cast is what enters a corner and leaves it.
-func (c *conditions) castCorner(k *corner, x *state) outcome {
-	// At worst the edges are broken twice as far, else by the job's figure.
-	e := c.job.Process.Edge * (1 + x.far)
-	if e <= 0 {
-		return outcome{}
-	}
+// castCorner is what enters a corner and leaves it. The seal between the shells
+// is the corner's: a filling fills it, a cord stops in its middle what comes.
+func (c *conditions) castCorner(k *corner, x *shared) outcome {
+	e := c.job.Process.Edge
 	l := c.liquid(x)
 	head := l.Head(c.fillHeight() - k.from[2])
-	seal := sealOf(&c.job, &site{at: atSides})
-	angle := seal.angle + x.angle*seal.spread/2
-	pull := 1000 * l.Tension * math.Cos(angle*math.Pi/180) * perimeter / e
-	o := outcome{gap: e}
-	p := head + pull
+	if e <= 0 || head < 0 {
+		return outcome{}
+	}
+	seal := sealingOf(&c.job.Mold, c.job.Mold.Seals.Sides, 0)
+	o := outcome{gap: e, head: head}
+	p := head
+	if seal.yield > 0 {
+		o.held = seal.yield * perimeter / e * k.length * max(0, 1-e/widestFilled)
+		p -= o.held
+	} else {
+		o.capillary = 1000 * l.Tension * math.Cos((seal.angle+x.angle*seal.spread/2)*math.Pi/180) * perimeter / e
+		p += o.capillary
+	}
 	if p <= 0 {
 		return o
 	}
-	m := l.Mobility(wettedAt(&c.job.Pour, k.from[2], c.geometry.layout.Top))
+	o.mobility = l.Mobility(wettedAt(&c.job.Pour, k.from[2], c.geometry.layout.Top))
 	reach := conductance * e * e
-	depth := math.Sqrt(2 * reach * p * m)
-	grams := l.Density / 1000 * e * e // per mm
-	o.depth = min(depth, k.length)
-	o.flash = grams * o.depth
-	if depth > k.length && head > 0 {
-		o.reached = true
-		since := m - k.length*k.length/(2*reach*p)
-		o.leak = grams * reach * head / k.length * since
+	end := k.length
+	if seal.cord {
+		end /= 2
 	}
+	o.depth = math.Sqrt(2 * reach * p * o.mobility)
+	grams := l.Density / 1000 * e * e // per mm
+	o.flash = grams * min(o.depth, end)
+	if o.reached = o.depth > end && !seal.cord; o.reached && !seal.outside {
+		push := head
+		if seal.yield > 0 {
+			push = min(head, p)
+		}
+		since := o.mobility - end*end/(2*reach*p)
+		o.leak = min(grams*reach*push/end*since, c.geometry.poured)
+	}
+	o.depth = min(o.depth, end)
 	return o
 }

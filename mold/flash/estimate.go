@@ -57,7 +57,6 @@ type Line struct {
 	Gap       Gap
 	Head      [2]float64 // least and most along the seam, Pa
 	Expected  Result
-	Worst     Result
 	Flash     Band // g
 	Leak      Band
 	Mass      float64 // g of flash and leak that half of the draws stay below
@@ -113,7 +112,9 @@ type Corner struct {
 	Length   float64 // mm
 	Edge     float64 // size of the broken edges, mm
 	Expected Result
-	Worst    Result
+	Flash    Band    // g
+	Leak     Band    // g
+	Mass     float64 // g of both that half of the draws stay below
 }
 
 // drop is the mass in g from which a leak drips: one drop of a few millimeters
@@ -143,7 +144,7 @@ func Analyze(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Estimat
 		e.Lines = append(e.Lines, c.line(s, outcomes))
 	}
 	for i := range g.corners {
-		e.Corners = append(e.Corners, c.corner(&g.corners[i]))
+		e.Corners = append(e.Corners, c.corner(&g.corners[i], draws))
 	}
 	e.total(c, draws, all)
 	if o.Tries {
@@ -187,7 +188,33 @@ func drawAll(c *conditions, o Options) *drawn {
 		}
 		d.own = append(d.own, own)
 	}
+	d.share(c.geometry.sites)
 	return d
+}
+
+// share gives the lines what they have in common two by two: a proud hub opens
+// base or lid, and a short one lies nearer to one of its ends.
+func (d *drawn) share(sites []*site) {
+	first := map[place]int{}
+	for i, s := range sites {
+		at := s.at
+		if at == atLid {
+			at = atBase
+		}
+		k, seen := first[at]
+		if !seen {
+			first[at] = i
+			continue
+		}
+		for n := range d.own[i] {
+			switch at {
+			case atBase:
+				d.own[i][n].proud = 1 - d.own[k][n].proud
+			case atHub:
+				d.own[i][n].rests = d.own[k][n].rests
+			}
+		}
+	}
 }
 
 // of are the states of one line.
@@ -206,12 +233,11 @@ func (c *conditions) line(s *site, outcomes []outcome) Line {
 		Name: s.name, Pieces: append(slices.Clone(s.low), s.high...), Seal: seal.name, SealKey: s.sealKey(),
 		Seam: s.seam, Land: s.land(), Exits: s.ways(), Gap: c.explain(s),
 	}
-	x, w := expected(c), worst(s)
-	liquid := c.liquid(x)
+	x := expected(c)
+	liquid := c.liquid(&x.shared)
 	l.Head = [2]float64{max(0, liquid.Head(c.fillHeight()-s.highest)), max(0, liquid.Head(c.fillHeight()-s.lowest))}
 	exp := c.cast(s, x)
-	bad := c.cast(s, w)
-	l.Expected, l.Worst = exp.result(), bad.result()
+	l.Expected = exp.result()
 	for _, r := range s.entry {
 		l.Clearance = append(l.Clearance, Clearance{"around the hub's end", r.EffectiveGap(), r.Length(), r.MeanRadius()})
 	}
@@ -241,9 +267,16 @@ func (o *outcome) result() Result {
 	return Result{o.gap, o.capillary, o.held, o.mobility, o.depth, o.area, o.flash, o.leak, o.reached}
 }
 
-func (c *conditions) corner(k *corner) Corner {
-	e, w := c.castCorner(k, expected(c)), c.castCorner(k, worst(&site{at: atSides}))
-	return Corner{Pieces: k.pieces, From: k.from, Length: k.length, Edge: c.job.Process.Edge, Expected: e.result(), Worst: w.result()}
+func (c *conditions) corner(k *corner, d *drawn) Corner {
+	e := c.castCorner(k, &expected(c).shared)
+	outcomes := make([]outcome, len(d.shared))
+	for i := range outcomes {
+		outcomes[i] = c.castCorner(k, &d.shared[i])
+	}
+	return Corner{
+		Pieces: k.pieces, From: k.from, Length: k.length, Edge: c.job.Process.Edge, Expected: e.result(),
+		Flash: band(outcomes, flashOf), Leak: band(outcomes, leakOf), Mass: medianMass(outcomes),
+	}
 }
 
 // total adds up the lines, draw by draw, and the corners.
@@ -255,10 +288,11 @@ func (e *Estimate) total(c *conditions, d *drawn, lines [][]outcome) {
 			sums[k].leak += l[k].leak
 		}
 		for i := range c.geometry.corners {
-			o := c.castCorner(&c.geometry.corners[i], &state{d.shared[k], d.own[0][k]})
+			o := c.castCorner(&c.geometry.corners[i], &d.shared[k])
 			sums[k].flash += o.flash
 			sums[k].leak += o.leak
 		}
+		sums[k].flash, sums[k].leak = min(sums[k].flash, c.geometry.poured), min(sums[k].leak, c.geometry.poured)
 	}
 	e.Flash, e.Leak = band(sums, flashOf), band(sums, leakOf)
 	e.Lost = band(sums, func(o *outcome) float64 { return o.flash + o.leak })
@@ -272,6 +306,9 @@ func (e *Estimate) total(c *conditions, d *drawn, lines [][]outcome) {
 	}
 	for i := range e.Lines {
 		e.Grade = max(e.Grade, e.Lines[i].Grade)
+	}
+	for i := range e.Corners {
+		e.Grade = max(e.Grade, gradeOf(e.Corners[i].Mass, e.Mixed))
 	}
 }
 

@@ -53,7 +53,12 @@ func gradeOf(mass, mixed float64) Grade {
 // reason says what makes the gap of a line, or what closes it.
 func reason(l *Line) string {
 	if l.Expected.Gap == 0 {
-		return "closed by the " + l.Seal
+		for _, p := range l.Gap.Parts {
+			if p.Kind == Seal && p.Expected < 0 {
+				return "closed by the " + l.Seal
+			}
+		}
+		return "pressed flat"
 	}
 	if l.Expected.Held > l.Head[1] {
 		return fmt.Sprintf("%s holds %s against a head of %s", l.Seal, pressure(l.Expected.Held), pressure(l.Head[1]))

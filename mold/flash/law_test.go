@@ -95,7 +95,8 @@ func randomJob(r *rand.Rand) *params.Job {
 	j.Mold.FaceUp = pick("front", "back")
 	j.Hub.Material = pick("nylon", "acetal", "printed")
 	j.Mold.Stack.Seal = pick("gasket", "grease", "wax")
-	j.Hub.Offset = pick2(r, 0, 0, 1, -1)
+	j.Hub.Offset = pick2(r, 0, 0, 1, -1, -2.5)
+	j.Pour.Fill *= pick2(r, 1, 1, 0.3, 0)
 	j.Pour.Growth = 2 + 28*r.Float64()
 	j.Mold.Seals.Base = pick("dry", "wiped", "grease", "tape", "cord", "bead")
 	j.Mold.Seals.Sides = pick("dry", "wiped", "wax", "clay")
@@ -142,7 +143,15 @@ func sane(t *testing.T, name string, e *Estimate) {
 	if len(e.Lines) != 6 {
 		t.Errorf("%s: %d lines", name, len(e.Lines))
 	}
+	for _, c := range e.Corners {
+		if !(0 <= c.Flash.P10 && c.Flash.P10 <= c.Flash.P90 && 0 <= c.Leak.P10) || len(c.Pieces) != 3 {
+			t.Errorf("%s: corner %+v", name, c)
+		}
+	}
 	for _, l := range e.Lines {
+		if l.Expected.Flash < 0 || l.Expected.Leak < 0 {
+			t.Errorf("%s %s: %+v", name, l.Name, l.Expected)
+		}
 		for _, b := range []Band{l.Flash, l.Leak} {
 			if !(0 <= b.P10 && b.P10 <= b.P50 && b.P50 <= b.P90) || math.IsInf(b.P90, 0) {
 				t.Errorf("%s %s: band %+v", name, l.Name, b)

@@ -118,3 +118,86 @@ func TestVerdict(t *testing.T) {
 		}
 	}
 }
+
+// With one draw the mold's figures are the sums over its lines and corners.
+func TestTotalsAddUp(t *testing.T) {
+	s := surveyOf(t, example(t, "kestrel", "process.name=filament", "mold.register_back.opening=none", "mold.register_front.opening=none"))
+	e, err := Analyze(s.mold, s.faces, Options{Draws: 1, Seed: 5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var flash, leak float64
+	for _, l := range e.Lines {
+		flash, leak = flash+l.Flash.P50, leak+l.Leak.P50
+		if l.Mass != l.Flash.P50+l.Leak.P50 {
+			t.Errorf("%s: %g g of %g and %g", l.Name, l.Mass, l.Flash.P50, l.Leak.P50)
+		}
+	}
+	for _, c := range e.Corners {
+		flash, leak = flash+c.Flash.P50, leak+c.Leak.P50
+	}
+	near(t, "flash", e.Flash.P50, flash, 1e-9)
+	near(t, "leak", e.Leak.P50, leak, 1e-9)
+	near(t, "lost", e.Lost.P50, flash+leak, 1e-9)
+	near(t, "share", e.Share, (flash+leak)/s.mold.Charge().Mixed, 1e-9)
+	if leak == 0 {
+		t.Error("a printed mold that is not lapped does not leak")
+	}
+}
+
+// Rubber that passes the land of a hub without a register is in its opening: all
+// of that line's leak is.
+func TestChanceOfRubberInTheHub(t *testing.T) {
+	s := surveyOf(t, example(t, "kestrel", "process.name=filament", "mold.register_back.opening=none", "mold.register_front.opening=none"))
+	e, err := Analyze(s.mold, s.faces, Options{Draws: 100, Seed: 5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range e.Lines {
+		switch l.Name {
+		case "base/hub", "lid/hub":
+			if l.Opening != l.Drips {
+				t.Errorf("%s: %g of the draws leak, %g into the hub", l.Name, l.Drips, l.Opening)
+			}
+		default:
+			if l.Opening != 0 {
+				t.Errorf("%s: %g of the draws leak into the hub", l.Name, l.Opening)
+			}
+		}
+	}
+	if hub := e.Lines[len(e.Lines)-1]; hub.Opening == 0 {
+		t.Errorf("nothing gets past the land of %s: %+v", hub.Name, hub.Gap)
+	}
+}
+
+// Base and lid share what a proud hub opens; the hub lies at one place.
+func TestDrawsOfTwoLinesGoTogether(t *testing.T) {
+	s := stock(t, "kestrel")
+	d := drawAll(s.conditions(), Options{Draws: 20, Seed: 1})
+	at := map[string]int{}
+	for i, x := range s.geometry.sites {
+		at[x.name] = i
+	}
+	for k := range d.shared {
+		if p, q := d.own[at["base/shells"]][k].proud, d.own[at["lid/shells"]][k].proud; math.Abs(p+q-1) > 1e-12 {
+			t.Fatalf("base gets %g and lid %g of the opening", p, q)
+		}
+		if p, q := d.own[at["base/hub"]][k].rests, d.own[at["lid/hub"]][k].rests; p != q {
+			t.Fatalf("the hub rests at %g and at %g", p, q)
+		}
+	}
+}
+
+// Twice as many clamps leave half the span.
+func TestMoreBoltsHalveTheSpan(t *testing.T) {
+	s := stock(t, "albatross")
+	c := s.conditions()
+	x := s.site(t, "lid/shells")
+	before, force := c.span(x, expected(c))
+	if _, _, ok := moreBolts(c, x); !ok {
+		t.Fatal("no bolts")
+	}
+	after, same := c.span(x, expected(c))
+	near(t, "span", after, before/2, 1e-12)
+	near(t, "force of each", same, force, 1e-12)
+}

@@ -63,6 +63,7 @@ type geometry struct {
 	layout  *mold.Layout
 	core    *hub.Core
 	mixed   float64 // mass of what is mixed for a wheel, g
+	poured  float64 // of that into the mold, g
 	sites   []*site
 	corners []corner
 }
@@ -107,7 +108,7 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 	for _, p := range m.Pieces {
 		bodies = append(bodies, contact.Body{Name: p.Name, Boundary: faces[p.Name]})
 	}
-	g := &geometry{mold: m, layout: m.Layout, core: m.Core, mixed: m.Charge().Mixed}
+	g := &geometry{mold: m, layout: m.Layout, core: m.Core, mixed: m.Charge().Mixed, poured: m.Charge().Poured}
 	settings := contact.Settings{
 		MaxGap: widestGap,
 		Mating: func(roles []string) bool { return anyRole(roles, matingRoles) },
@@ -148,13 +149,14 @@ func (g *geometry) sitesOn(sheet *contact.Sheet, finer float64) []*site {
 	cell := min(max(math.Sqrt(areaOf(sheet)/cells), land/mostAcross), land/leastAcross) / finer
 	var out []*site
 	parts := film.New(sheet, cell, class).Split()
-	seams := seamLengths(sheet, parts, class)
+	seams := seamsOf(sheet, parts, class)
 	for i, part := range parts {
-		s := &site{sheet: sheet, grid: part, exits: exits, seam: seams[i], size: size}
+		s := &site{sheet: sheet, grid: part, exits: exits, seam: seams[i].length, lowest: seams[i].lowest, highest: seams[i].highest, size: size}
 		if part.SeamLength() == 0 {
 			continue
 		}
 		s.lands, s.fromSeam = part.Lands(), part.FromSeam()
+		s.straighten()
 		g.name(s)
 		s.span, s.widest = g.spans(s)
 		s.meetExits()
@@ -167,14 +169,25 @@ func (g *geometry) sitesOn(sheet *contact.Sheet, finer float64) []*site {
 	return out
 }
 
-// seamLengths are the lengths of the seam of each part of a sheet, mm. A line
-// meets spacing/across of an edge; lines of both directions share it in parts of
-// across². Lines are closer than the grids', which lose what is narrower than a
-// cell.
-func seamLengths(sheet *contact.Sheet, parts []*film.Grid, class func(int) film.Class) []float64 {
+// seam is the wetted edge of one part of a sheet: its length and lowest and
+// highest points, mm.
+type seam struct{ length, lowest, highest float64 }
+
+// seamsOf measures the seam of each part of a sheet. A line meets spacing/across
+// of an edge; lines of both directions share it in parts of across². Lines are
+// closer than the grids', which lose what is narrower than a cell.
+func seamsOf(sheet *contact.Sheet, parts []*film.Grid, class func(int) film.Class) []seam {
 	const lines = 800 // on either side
-	sums := make([]float64, len(parts))
+	seams := make([]seam, len(parts))
+	for i := range seams {
+		seams[i].lowest, seams[i].highest = math.Inf(1), math.Inf(-1)
+	}
 	lo, hi := sheet.Bounds()
+	meet := func(u, v, length float64) {
+		x := &seams[nearestPart(parts, [2]float64{u, v})]
+		z := sheet.Frame.Global(mesh.Vec{u, v, 0})[2]
+		x.length, x.lowest, x.highest = x.length+length, min(x.lowest, z), max(x.highest, z)
+	}
 	for axis := range 2 {
 		spacing := (hi[axis] - lo[axis]) / lines
 		for i := range lines {
@@ -185,19 +198,18 @@ func seamLengths(sheet *contact.Sheet, parts []*film.Grid, class func(int) film.
 			}
 			for _, r := range runs(at) {
 				for _, e := range []contact.End{r.Lo, r.Hi} {
-					if e.Label < 0 || class(e.Label) != film.Seam {
-						continue
+					switch {
+					case e.Label < 0 || class(e.Label) != film.Seam:
+					case axis == 0:
+						meet(at, e.At, spacing*e.Across)
+					default:
+						meet(e.At, at, spacing*e.Across)
 					}
-					p := [2]float64{at, e.At}
-					if axis == 1 {
-						p = [2]float64{e.At, at}
-					}
-					sums[nearestPart(parts, p)] += spacing * e.Across
 				}
 			}
 		}
 	}
-	return sums
+	return seams
 }
 
 // nearestPart is the part whose cells' bounds are the nearest to a point.
@@ -224,6 +236,23 @@ func areaOf(s *contact.Sheet) float64 {
 		}
 	}
 	return sum * (hi[1] - lo[1]) / lines
+}
+
+// straighten raises lands to the straight way to the nearest exit, where marching
+// from an exit of a few cells, such as a ball's pocket, falls a little short: no way
+// is shorter than that.
+func (s *site) straighten() {
+	exits := s.grid.Exits()
+	for i := range s.lands {
+		l := &s.lands[i]
+		d := math.Inf(1)
+		for _, e := range exits {
+			d = min(d, math.Hypot(e.U-l.U, e.V-l.V))
+		}
+		if l.Distance < d && !math.IsInf(d, 1) {
+			l.Distance = d
+		}
+	}
 }
 
 // exitKind is what lies beyond an edge whose other face has these roles; "" is
@@ -254,12 +283,9 @@ func rank(roles []string) int {
 
 // name says which pieces meet and where.
 func (g *geometry) name(s *site) {
-	s.lowest, s.highest = math.Inf(1), math.Inf(-1)
 	var lows, highs []string
 	for i := range s.lands {
 		l := &s.lands[i]
-		z := s.point(l)[2]
-		s.lowest, s.highest = min(s.lowest, z), max(s.highest, z)
 		low, high := s.sheet.Names(l.U, l.V)
 		lows, highs = include(lows, low), include(highs, high)
 	}

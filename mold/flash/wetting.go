@@ -1,6 +1,7 @@
 package flash
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -46,13 +47,23 @@ var wayOf = map[string]way{
 	ExitOuter: toOutside, ExitStrap: toOutside, ExitPry: toOutside, ExitBolt: toHoles, ExitJack: toHoles, ExitBall: toPockets, ExitOpening: toOpening,
 }
 
-// flows tabulates what has left by each group of exits: Σ flux·(a - a of the
-// exit) in mm², with the flux of a head of 1 at the lowest point of the seam.
-type flows struct {
-	levels []float64
-	left   [ways][]float64
-	flux   [ways]float64
-	first  [ways]float64 // a at which the first exit is reached
+// flows are the exits of each way out in the order in which the liquid reaches
+// them, with the flux of a head of 1 at the lowest point of the seam.
+type flows [ways]struct {
+	at       []float64 // a at which each is reached
+	flux     []float64 // sum of the fluxes up to each
+	fluxTime []float64 // sum of flux times a
+}
+
+// left is Σ flux·(a - a of the exit) over the exits that are reached, mm², and the
+// flux of all of them.
+func (f *flows) left(g way, a float64) (left, flux float64) {
+	x := &f[g]
+	n, _ := slices.BinarySearch(x.at, a)
+	if n == 0 {
+		return 0, 0
+	}
+	return a*x.flux[n-1] - x.fluxTime[n-1], x.flux[n-1]
 }
 
 // shares at which a seam that climbs is tabulated. Below -1 the liquid is pushed
@@ -75,7 +86,7 @@ func (c *conditions) wet(d *drawn) {
 			o, _ := bare.reach(sites[i], &x)
 			most = max(most, o.reach)
 		}
-		sites[i].wetting = newWetting(c, sites[i], max(1.5*most, leastDepth))
+		sites[i].wetting = newWetting(c, sites[i], max(1.5*most, leastDepth*leastDepth/2))
 	})
 }
 
@@ -97,11 +108,17 @@ func newWetting(c *conditions, s *site, most float64) *wetting {
 	}
 	relative := c.relativeHead(s)
 	shares := []float64{1}
-	if s.highest-s.lowest > 1e-6 {
+	if s.climbs() {
 		shares = climbing
 	}
 	for _, f := range shares {
-		arrival := s.grid.Arrival(func(u, v float64) float64 { return (1-f)*relative(u, v) + f }, most)
+		arrival := s.grid.Arrival(func(u, v float64) float64 {
+			r := relative(u, v)
+			if r < 0 { // above the liquid
+				return 0
+			}
+			return (1-f)*r + f
+		}, most)
 		n := node{share: f, arrival: arrival, area: s.grid.WetAreas(arrival, w.levels)}
 		for i, a := range w.levels {
 			if a >= most {
@@ -112,26 +129,32 @@ func newWetting(c *conditions, s *site, most float64) *wetting {
 	}
 	out := s.outflows(w, relative)
 	for i := range w.nodes {
-		w.nodes[i].out = w.tabulate(s, out, w.nodes[i].arrival)
+		w.nodes[i].out = s.flows(out, w.nodes[i].arrival)
 	}
 	return w
 }
 
-// relativeHead is the head at a seam point over that at the seam's lowest point.
+// relativeHead is the head at a seam point over that at the seam's lowest point:
+// 1 along a seam of one height, negative above the liquid.
 func (c *conditions) relativeHead(s *site) func(u, v float64) float64 {
-	fill := c.fillHeight()
-	below := fill - s.lowest
+	below := c.fillHeight() - s.lowest
+	if !s.climbs() || below <= 0 {
+		return func(u, v float64) float64 { return 1 }
+	}
 	return func(u, v float64) float64 {
-		z := s.sheet.Frame.Global(mesh.Vec{u, v, 0})[2]
-		return max(0, (fill-z)/below)
+		return (c.fillHeight() - s.sheet.Frame.Global(mesh.Vec{u, v, 0})[2]) / below
 	}
 }
+
+// climbs tells whether the seam has more than one height.
+func (s *site) climbs() bool { return s.highest-s.lowest > 1e-6 }
 
 // outflows are the steady flows out of a line, for a head of 1 at the lowest
 // point of the seam, by the ways out that the liquid reaches at all. Each is taken
 // to be the only one that is open: what leaves by it is then an upper bound,
 // whichever of the others have been reached or are closed by a seal.
 func (s *site) outflows(w *wetting, relative func(u, v float64) float64) []film.Outflow {
+	head := func(u, v float64) float64 { return max(0, relative(u, v)) }
 	var reached [ways]bool
 	for _, o := range s.grid.Exits() {
 		for i := range w.nodes {
@@ -143,7 +166,7 @@ func (s *site) outflows(w *wetting, relative func(u, v float64) float64) []film.
 	var out []film.Outflow
 	for g, is := range reached {
 		if is {
-			out = append(out, s.grid.Outflow(relative, func(label int) bool { return wayOf[s.exits[label]] == way(g) })...)
+			out = append(out, s.grid.Outflow(head, func(label int) bool { return wayOf[s.exits[label]] == way(g) })...)
 		}
 	}
 	return out
@@ -161,23 +184,25 @@ func (s *site) meetExits() {
 	}
 }
 
-func (w *wetting) tabulate(s *site, out []film.Outflow, arrival []float64) flows {
-	f := flows{levels: w.levels}
-	for g := range f.left {
-		f.left[g], f.first[g] = make([]float64, levelCount), math.Inf(1)
-	}
+// flows sorts the flows out of a line by when the front arrives.
+func (s *site) flows(out []film.Outflow, arrival []float64) flows {
+	type exit struct{ at, flux float64 }
+	var found [ways][]exit
 	for _, o := range out {
-		g := wayOf[s.exits[o.Label]]
 		// From the center of its last cell the front has some way to the edge.
 		d := math.Sqrt(2*arrival[o.Cell]) + s.toExit(o)
-		a := d * d / 2
-		f.first[g] = min(f.first[g], a)
-		if math.IsInf(a, 1) {
-			continue
+		if a := d * d / 2; !math.IsInf(a, 1) {
+			g := wayOf[s.exits[o.Label]]
+			found[g] = append(found[g], exit{a, o.Flux})
 		}
-		f.flux[g] += o.Flux
-		for k := len(w.levels) - 1; k >= 0 && w.levels[k] > a; k-- {
-			f.left[g][k] += o.Flux * (w.levels[k] - a)
+	}
+	var f flows
+	for g := range found {
+		slices.SortStableFunc(found[g], func(a, b exit) int { return cmp.Compare(a.at, b.at) })
+		var flux, time float64
+		for _, e := range found[g] {
+			flux, time = flux+e.flux, time+e.flux*e.at
+			f[g].at, f[g].flux, f[g].fluxTime = append(f[g].at, e.at), append(f[g].flux, flux), append(f[g].fluxTime, time)
 		}
 	}
 	return f
@@ -191,9 +216,8 @@ func (s *site) toExit(o film.Outflow) float64 {
 }
 
 // at interpolates a table of levels at a: in √a, in which depth is linear. It is
-// proportional to √a below the first level; beyond the last it goes on as slope
-// says.
-func at(levels, table []float64, a, slope float64) float64 {
+// proportional to √a below the first level and stays at the last beyond it.
+func at(levels, table []float64, a float64) float64 {
 	n := len(levels) - 1
 	switch {
 	case a <= 0:
@@ -201,7 +225,7 @@ func at(levels, table []float64, a, slope float64) float64 {
 	case a <= levels[0]:
 		return table[0] * math.Sqrt(a/levels[0])
 	case a >= levels[n]:
-		return table[n] + slope*(a-levels[n])
+		return table[n]
 	}
 	i, _ := slices.BinarySearch(levels, a)
 	lo, hi := math.Sqrt(levels[i-1]), math.Sqrt(levels[i])
@@ -227,7 +251,7 @@ func (w *wetting) between(share float64) (i, k int, t float64) {
 // area is the wet area in mm².
 func (w *wetting) area(a, share float64) float64 {
 	i, k, t := w.between(share)
-	return (1-t)*at(w.levels, w.nodes[i].area, a, 0) + t*at(w.levels, w.nodes[k].area, a, 0)
+	return (1-t)*at(w.levels, w.nodes[i].area, a) + t*at(w.levels, w.nodes[k].area, a)
 }
 
 // arrival is the a at which a cell gets wet.
@@ -239,15 +263,13 @@ func (w *wetting) arrival(cell int, share float64) float64 {
 	return (1-t)*w.nodes[i].arrival[cell] + t*w.nodes[k].arrival[cell]
 }
 
-// left is what has left by a way out, mm² (see flows), and the flux through it
-// and the a at which it is first reached.
-func (w *wetting) left(g way, a, share float64) (left, flux, first float64) {
+// left is what has left by a way out, mm² (see flows), and the flux through it.
+func (w *wetting) left(g way, a, share float64) (left, flux float64) {
 	i, k, t := w.between(share)
-	f, h := &w.nodes[i].out, &w.nodes[k].out
-	left = (1-t)*at(w.levels, f.left[g], a, f.flux[g]) + t*at(w.levels, h.left[g], a, h.flux[g])
-	first = min(f.first[g], h.first[g])
-	if t == 0 {
-		first = f.first[g]
+	left, flux = w.nodes[i].out.left(g, a)
+	if t > 0 {
+		l, f := w.nodes[k].out.left(g, a)
+		left, flux = (1-t)*left+t*l, (1-t)*flux+t*f
 	}
-	return left, max(f.flux[g], h.flux[g]), first
+	return left, flux
 }

@@ -67,7 +67,6 @@ type FlashLine struct {
 	Gap      FlashGap    `json:"gap"`
 	Head     [2]float64  `json:"head_pa"` // least and most along the seam
 	Expected FlashResult `json:"expected"`
-	Worst    FlashResult `json:"worst"`
 	Flash    Band        `json:"flash_g"`
 	Leak     Band        `json:"leak_g"`
 	Mass     float64     `json:"mass_g"` // of both, median
@@ -151,7 +150,9 @@ type Corner struct {
 	Length   float64     `json:"length_mm"`
 	Edge     float64     `json:"edge_mm"`
 	Expected FlashResult `json:"expected"`
-	Worst    FlashResult `json:"worst"`
+	Flash    Band        `json:"flash_g"`
+	Leak     Band        `json:"leak_g"`
+	Mass     float64     `json:"mass_g"` // of both, median
 }
 
 // FlashMap shows a parting line on square cells, one string per row. Cell (i, j)
@@ -185,7 +186,7 @@ func flashOf(e *flash.Estimate) *Flash {
 		f.Lines = append(f.Lines, flashLine(&e.Lines[i]))
 	}
 	for _, c := range e.Corners {
-		f.Corners = append(f.Corners, Corner{c.Pieces, c.From, c.Length, c.Edge, FlashResult(c.Expected), FlashResult(c.Worst)})
+		f.Corners = append(f.Corners, Corner{c.Pieces, c.From, c.Length, c.Edge, FlashResult(c.Expected), Band(c.Flash), Band(c.Leak), c.Mass})
 	}
 	return f
 }
@@ -195,7 +196,7 @@ func flashLine(l *flash.Line) FlashLine {
 		Name: l.Name, Pieces: l.Pieces, Seal: l.Seal, SealKey: l.SealKey, Seam: l.Seam,
 		Land: FlashLand{l.Land.Least, l.Land.Typical, l.Land.At, l.Land.Exit},
 		Gap:  FlashGap{Expected: l.Gap.Expected, Worst: l.Gap.Worst, Band: Band(l.Gap.Band)},
-		Head: l.Head, Expected: FlashResult(l.Expected), Worst: FlashResult(l.Worst), Flash: Band(l.Flash), Leak: Band(l.Leak),
+		Head: l.Head, Expected: FlashResult(l.Expected), Flash: Band(l.Flash), Leak: Band(l.Leak),
 		Mass: l.Mass, Drips: l.Drips, Opening: l.Opening, Verdict: l.Verdict(), Grade: l.Grade.String(), Meaning: l.Grade.Meaning(), Reason: l.Reason,
 		Exits: []FlashExit{}, Map: flashMap(&l.Map),
 	}

@@ -17,6 +17,7 @@ func (f *Flash) text(p *page) {
 	for i := range f.Lines {
 		f.Lines[i].advice(p)
 	}
+	f.corners(p)
 	f.measure(p)
 	p.row()
 	f.table(p)
@@ -28,8 +29,8 @@ func (f *Flash) text(p *page) {
 	p.row("stack", f.Stack.text())
 	if n := len(f.Corners); n > 0 {
 		c := &f.Corners[0]
-		p.row("corners", fmt.Sprintf("%d where three pieces meet: channels along edges broken by %s mm, the first filled over %s of %s mm",
-			n, number(c.Edge, 2), number(c.Expected.Depth, 0), number(c.Length, 0)))
+		p.row("corners", fmt.Sprintf("%d where three pieces meet: channels along edges broken by %s mm; the first is filled over %s of %s mm, stays in %s g, gets out %s g",
+			n, number(c.Edge, 2), number(c.Expected.Depth, 0), number(c.Length, 0), c.Flash.text(), c.Leak.text()))
 	}
 }
 
@@ -79,6 +80,16 @@ func (f *Flash) gaps(p *page) {
 }
 
 func micron(mm float64) string { return number(mm*1000, 0) }
+
+// corners says what to do about corners that lose more than a drop or two.
+func (f *Flash) corners(p *page) {
+	for i := range f.Corners {
+		if c := &f.Corners[i]; c.Mass > 0.1 {
+			p.row("corners", "do: leave the edges sharp where three pieces meet, or fill them; the first of them loses "+significant(c.Mass)+" g (process.edge, "+number(c.Edge, 2)+" mm)")
+			return
+		}
+	}
+}
 
 // measure names the figures that say most, while they are assumed.
 func (f *Flash) measure(p *page) {

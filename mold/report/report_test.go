@@ -161,7 +161,7 @@ func TestFlashText(t *testing.T) {
 		}, {
 			Name: "lid/hub", Seal: "dry", Grade: "fringe", Reason: "waviness", Tried: []Change{{What: "tape the joint"}}, Land: FlashLand{Exit: "hub opening"},
 		}},
-		Corners: []Corner{{Length: 29.3, Edge: 0.1, Expected: FlashResult{Depth: 12.01}}},
+		Corners: []Corner{{Length: 29.3, Edge: 0.1, Expected: FlashResult{Depth: 12.01}, Leak: Band{0, 0.5, 2}, Mass: 0.5}},
 	}
 	var b strings.Builder
 	p := newPage(&b)
@@ -189,7 +189,8 @@ func TestFlashText(t *testing.T) {
 		"liquid 0.8 Pa·s when mixed, 10 times that after 20 min, gels at 40 min; 35 mN/m; mold at 23 °C",
 		"head 50.5 mm of liquid",
 		"stack hub 0.02 mm longer than its place, after heat and moisture: give it room (mold.stack.gap); -0.2 mm to 0.1 mm with all tolerances",
-		"corners 1 where three pieces meet: channels along edges broken by 0.1 mm, the first filled over 12 of 29 mm",
+		"corners 1 where three pieces meet: channels along edges broken by 0.1 mm; the first is filled over 12 of 29 mm, stays in 0, 0, 0 g, gets out 0, 0.5, 2 g",
+		"corners do: leave the edges sharp where three pieces meet, or fill them; the first of them loses 0.5 g (process.edge, 0.1 mm)",
 	} {
 		if !strings.Contains(closeUp(b.String()), closeUp(want)) {
 			t.Errorf("misses %q in\n%s", want, b.String())

@@ -340,8 +340,16 @@ func (f *front) arrive(at []float64) int {
 		} else {
 			at[c] = f.later(int(c))
 		}
+		at[c] = math.Min(at[c], f.latest(int(c)))
 	}
 	return fresh
+}
+
+// latest bounds the depth at which a cell became wet: w grows no faster than A,
+// since its growth is harmonic and at most that at the seam, so that it was 0 when
+// A was less by w. In dead ends, which fill at once, nothing else tells.
+func (f *front) latest(c int) float64 {
+	return math.Sqrt(math.Max(0, f.depth*f.depth-2*f.w[c]))
 }
 
 // first returns the depth at which a cell became wet before the first level. From

@@ -8,7 +8,7 @@ type Outflow struct {
 	Label int     // of the exit
 	Cell  int     // the cell before it, an index of In
 	// Flux is in units of the head: the flow is Flux·h³/12µ for a head that is a
-	// pressure. It is negative where the exit lies higher than the seam.
+	// pressure.
 	Flux float64
 }
 
