@@ -258,6 +258,41 @@ func TestFillingPlateCellByCell(t *testing.T) {
 	g := grid(1, box(0, 0, n, n, wallLabel, wallLabel, wallLabel, wallLabel), circle(hole.x, hole.y, hole.r, seamLabel),
 		circle(pillars[0].x, pillars[0].y, pillars[0].r, wallLabel), circle(pillars[1].x, pillars[1].y, pillars[1].r, wallLabel))
 	b.agree(t, g, nil, []float64{20, 50, 100, 200, 400, 700, 900}, 0.025, 0.4)
+	last := 0.0
+	for _, a := range g.Arrival(nil, 1e5) {
+		if !math.IsInf(a, 1) {
+			last = math.Max(last, a)
+		}
+	}
+	if full := b.full(); math.Abs(last/full-1) > 0.03 {
+		t.Errorf("the last corner fills at A = %g, and %g by the stationary flow", last, full)
+	}
+}
+
+// full is the A at which the last cell fills. Once all is wet w = A - φ with
+// ∇²φ = -1, and φ = 0 on the seam; the last place is where φ is largest.
+func (b *brute) full() float64 {
+	phi, most := make([]float64, len(b.room)), 0.0
+	for range 3000 {
+		for c, room := range b.room {
+			if room == 0 {
+				continue
+			}
+			sum, diag := room, 0.0
+			for dir := range 4 {
+				if w := b.feed[c][dir]; w > 0 {
+					diag += w
+				} else if m := b.next(c, dir); m >= 0 && b.room[m] > 0 {
+					sum, diag = sum+phi[m], diag+1
+				}
+			}
+			phi[c] += 1.9 * (sum/diag - phi[c])
+		}
+	}
+	for _, v := range phi {
+		most = math.Max(most, v)
+	}
+	return most
 }
 
 // A square plate that is fed along one side, by a drive that falls along it to a
