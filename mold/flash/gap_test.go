@@ -29,6 +29,9 @@ func TestStackByHand(t *testing.T) {
 	l := s.mold.Core.Length
 	gap := s.mold.Layout.GapLow + s.mold.Layout.GapTop
 	near(t, "slack", k.Slack, gap-81e-6*5*l-0.3*j.Hub.Moisture*l, 1e-9)
+	if r := k.Room + k.Slack - gap; r < leastSlack-1e-9 || r > leastSlack+0.01 {
+		t.Errorf("with a gap of %g mm the hub is %g mm short", k.Room, r)
+	}
 	tol := j.Hub.LengthTolerance + j.Process.Tolerance
 	near(t, "least", k.Least, gap-81e-6*30*l-j.Hub.Moisture*l-tol, 1e-9)
 	near(t, "most", k.Most, gap+tol, 1e-9)

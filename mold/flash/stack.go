@@ -26,6 +26,7 @@ var hubMaterials = map[string]material{
 // holds the mold open.
 type Stack struct {
 	Slack      float64 // expected
+	Room       float64 // mold.stack.gap with which the hub is expected to be short
 	Least      float64 // all tolerances, heat and moisture against it at once
 	Most       float64
 	LeastRSS   float64 // the same by root sum of squares
@@ -47,6 +48,9 @@ const hubWarmth, hubWarmthWorst = 5, 30
 // moistureShare of hub.moisture is expected (assumed).
 const moistureShare = 0.3
 
+// leastSlack is by how much in mm a hub should be expected to be short.
+const leastSlack = 0.02
+
 // stackOf adds up hub, shells and lands. A land that is not flush with its plate
 // brings a tolerance of its own.
 func stackOf(g *geometry, j *params.Job) Stack {
@@ -62,6 +66,7 @@ func stackOf(g *geometry, j *params.Job) Stack {
 		sum, square = sum+t, square+t*t
 	}
 	s.Slack = gap - s.Heat - s.Moisture
+	s.Room = math.Ceil(100*(gap-s.Slack+leastSlack)) / 100
 	s.Least, s.Most = gap-sum-s.HeatWorst-s.MoistWorst, gap+sum
 	grow := math.Hypot(s.HeatWorst-s.Heat, s.MoistWorst-s.Moisture)
 	s.LeastRSS, s.MostRSS = s.Slack-math.Sqrt(square+grow*grow), s.Slack+math.Sqrt(square)

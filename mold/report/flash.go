@@ -46,7 +46,8 @@ type FlashLiquid struct {
 
 // FlashStack tells how the hub's length meets the room between the lands.
 type FlashStack struct {
-	Slack     float64    `json:"slack_mm"` // negative: the hub stands proud
+	Slack     float64    `json:"slack_mm"`      // negative: the hub stands proud
+	Room      float64    `json:"gap_wanted_mm"` // mold.stack.gap with which it is not expected to
 	Worst     [2]float64 `json:"slack_worst_mm"`
 	RSS       [2]float64 `json:"slack_rss_mm"`
 	Heat      float64    `json:"heat_mm"`
@@ -178,7 +179,7 @@ func flashOf(e *flash.Estimate) *Flash {
 		Note: flashNote, Draws: e.Options.Draws, Seed: e.Options.Seed, Grade: e.Grade.String(), Meaning: e.Grade.Meaning(),
 		Share: e.Share, Flash: Band(e.Flash), Leak: Band(e.Leak), Lost: Band(e.Lost), Fill: e.Fill,
 		Liquid: FlashLiquid{e.Liquid.Viscosity, e.Liquid.PotLife, e.Liquid.Growth, e.Liquid.Gel, e.Liquid.Tension, e.Liquid.Mold, e.Liquid.Sheet},
-		Stack: FlashStack{e.Stack.Slack, [2]float64{e.Stack.Least, e.Stack.Most}, [2]float64{e.Stack.LeastRSS, e.Stack.MostRSS},
+		Stack: FlashStack{e.Stack.Slack, e.Stack.Room, [2]float64{e.Stack.Least, e.Stack.Most}, [2]float64{e.Stack.LeastRSS, e.Stack.MostRSS},
 			e.Stack.Heat, e.Stack.Moisture, e.Stack.Stiffness, e.Stack.Clamp},
 		Lines: []FlashLine{}, Corners: []Corner{},
 	}

@@ -12,7 +12,7 @@ func (f *Flash) text(p *page) {
 	p.row("flash, " + f.Note + ".")
 	p.row()
 	p.row("verdict", f.Grade+": "+f.Meaning)
-	p.row("lost", fmt.Sprintf("%s g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less), about %s", f.Lost.text(), percent(f.Share)))
+	p.row("lost", fmt.Sprintf("%s g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less); half: %s", f.Lost.text(), percent(f.Share)))
 	p.row("mix", fmt.Sprintf("%s g more than it says above, and 9 of 10 casts have enough", significant(f.Lost.P90)))
 	for i := range f.Lines {
 		f.Lines[i].advice(p)
@@ -114,15 +114,22 @@ func (l *FlashLine) advice(p *page) {
 }
 
 func (l *FlashLine) todo() string {
-	leave := ""
-	if l.Grade == flash.Feather.String() {
-		leave = "leave it, it rubs off; or "
-	}
+	rubsOff := l.Grade == flash.Feather.String()
 	c := l.Change
-	if c == nil {
-		return leave + "nothing that was tried makes it a grade better: " + strings.Join(l.words(), "; ")
+	switch {
+	case c == nil && rubsOff:
+		return "leave it, it rubs off; nothing that was tried makes it a grade better (" + strings.Join(l.words(), "; ") + ")"
+	case c == nil:
+		return "nothing that was tried makes it a grade better: " + strings.Join(l.words(), "; ")
 	}
-	return fmt.Sprintf("%s%s: %s, %s g", leave, c.What, c.Grade, significant(c.Mass))
+	then := significant(c.Mass) + " g"
+	if c.Mass < 0.005 {
+		then = "next to nothing"
+	}
+	if rubsOff {
+		return fmt.Sprintf("leave it, it rubs off; or %s: %s, %s", c.What, c.Grade, then)
+	}
+	return fmt.Sprintf("%s: %s, %s", c.What, c.Grade, then)
 }
 
 // words are what was tried, in words.
@@ -148,7 +155,7 @@ func (s *FlashStack) text() string {
 	v := func(mm float64) string { return number(mm, 2) + " mm" }
 	t := fmt.Sprintf("hub %s shorter than its place, after heat and moisture", v(s.Slack))
 	if s.Slack < 0 {
-		t = fmt.Sprintf("hub %s longer than its place, after heat and moisture: give it room (mold.stack.gap)", v(-s.Slack))
+		t = fmt.Sprintf("hub %s longer than its place, after heat and moisture: give it room (--set mold.stack.gap=%smm)", v(-s.Slack), number(s.Room, 2))
 	}
 	return t + fmt.Sprintf("; %s to %s with all tolerances against it, %s to %s by root sum of squares; negative: it holds the mold open",
 		v(s.Worst[0]), v(s.Worst[1]), v(s.RSS[0]), v(s.RSS[1]))

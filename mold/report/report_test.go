@@ -152,7 +152,7 @@ func TestFlashText(t *testing.T) {
 		Note: "an estimate", Draws: 500, Grade: "fringe", Meaning: "a rim to cut off", Share: 0.0123, Fill: 50.5,
 		Flash: Band{0.1, 0.5, 2.34}, Leak: Band{0, 0.004, 12.3}, Lost: Band{0.1, 0.5, 2.4},
 		Liquid: FlashLiquid{Viscosity: 0.8, PotLife: 1200, Growth: 10, Gel: 2400, Tension: 0.035, Mold: 23},
-		Stack:  FlashStack{Slack: -0.0223, Worst: [2]float64{-0.2, 0.1}, RSS: [2]float64{-0.1, 0.05}},
+		Stack:  FlashStack{Slack: -0.0223, Room: 0.0823, Worst: [2]float64{-0.2, 0.1}, RSS: [2]float64{-0.1, 0.05}},
 		Lines: []FlashLine{{
 			Name: "base/shells", Seal: "wiped", Seam: 327.86, Land: FlashLand{9.55, 22.9, [3]float64{35.4, 38.4, 0}, "ball pocket"},
 			Gap:   FlashGap{0.0154, 0.2043, Band{0.01, 0.016, 0.03}, []FlashCause{{"dirt", "dirt", 0.005, 0.02, "crumbs"}, {"clamps", "clamps", -0.0011, 0, "beam"}}},
@@ -172,7 +172,7 @@ func TestFlashText(t *testing.T) {
 	for _, want := range []string{
 		"flash, an estimate.",
 		"verdict fringe: a rim to cut off",
-		"lost 0.1, 0.5, 2.4 g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less), about 1 %",
+		"lost 0.1, 0.5, 2.4 g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less); half: 1 %",
 		"mix 2.4 g more than it says above, and 9 of 10 casts have enough",
 		"base/shells beware: rubber may get into the hub's opening, in 25 % of the draws",
 		"base/shells why: dirt; nearest way out: ball pocket, 9.6 mm from the seam at x 35, y 38, z 0 mm\n",
@@ -188,7 +188,7 @@ func TestFlashText(t *testing.T) {
 		"all 15, 204 0, 0\n",
 		"liquid 0.8 Pa·s when mixed, 10 times that after 20 min, gels at 40 min; 35 mN/m; mold at 23 °C",
 		"head 50.5 mm of liquid",
-		"stack hub 0.02 mm longer than its place, after heat and moisture: give it room (mold.stack.gap); -0.2 mm to 0.1 mm with all tolerances",
+		"stack hub 0.02 mm longer than its place, after heat and moisture: give it room (--set mold.stack.gap=0.08mm); -0.2 mm to 0.1 mm with all tolerances",
 		"corners 1 where three pieces meet: channels along edges broken by 0.1 mm; the first is filled over 12 of 29 mm, stays in 0, 0, 0 g, gets out 0, 0.5, 2 g",
 		"corners do: leave the edges sharp where three pieces meet, or fill them; the first of them loses 0.5 g (process.edge, 0.1 mm)",
 	} {
