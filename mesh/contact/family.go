@@ -164,7 +164,6 @@ func newSheet(pairs []pair, bodies []Body, tags *labels) *Sheet {
 	for i := range pairs {
 		p := &pairs[i]
 		below[p.low.body], above[p.high.body] = true, true
-		s.LowRoles, s.HighRoles = append(s.LowRoles, p.low.roles...), append(s.HighRoles, p.high.roles...)
 		for d := range 2 {
 			s.lo[d], s.hi[d] = min(s.lo[d], p.lo[d]), max(s.hi[d], p.hi[d])
 		}
@@ -177,14 +176,8 @@ func newSheet(pairs []pair, bodies []Body, tags *labels) *Sheet {
 			s.High = append(s.High, b.Name)
 		}
 	}
-	s.LowRoles, s.HighRoles = sortedSet(s.LowRoles), sortedSet(s.HighRoles)
 	s.take(tags)
 	return s
-}
-
-func sortedSet(list []string) []string {
-	slices.Sort(list)
-	return slices.Compact(list)
 }
 
 // take gives the sheet its own labels, those of edges near its places, in the

@@ -42,9 +42,6 @@ func (r *Ring) MeanRadius() float64 { return r.Radius((r.Z0 + r.Z1) / 2) }
 // Length returns the length of the gap from one end to the other, mm.
 func (r *Ring) Length() float64 { return (r.Z1 - r.Z0) / r.slant() }
 
-// Area returns the area of the middle of the gap, mm².
-func (r *Ring) Area() float64 { return r.Turn * r.MeanRadius() * r.Length() }
-
 // Resistance returns ∫ds/h³ from one end of the gap to the other, 1/mm²: times
 // 12·viscosity it is the pressure that a flow per width through a thin film
 // takes. It is infinite where the walls touch.

@@ -18,10 +18,9 @@ type Sheet struct {
 	Gap    float64  // designed distance of the planes, mm; 0 where they touch
 	// Frame carries the chart: Frame.Global({u, v, 0}) lies on the lower plane,
 	// {u, v, Gap} on the upper one.
-	Frame               solid.Frame
-	Low, High           []string // bodies below and above, in the order given
-	LowRoles, HighRoles []string // of their facing faces, sorted
-	Labels              []Label  // what Span's labels count
+	Frame     solid.Frame
+	Low, High []string // bodies below and above, in the order given
+	Labels    []Label  // what Span's labels count
 
 	lo, hi [2]float64
 	pairs  []pair

@@ -129,11 +129,13 @@ func (c *conditions) spread(s *site, x *state, drive float64, o *outcome) {
 		case toPockets: // blind: what gets in stays in the mold
 			o.flash += perVolume * min(volume, c.geometry.pockets(s.name))
 			volume = 0
-		case toOpening:
-			kept, passed := pastRegister(s.after, volume, o.gap, flux, x.ring)
+		case toRegister:
+			var kept float64
+			kept, volume = pastRegister(s.after, volume, o.gap, flux, x.ring)
 			o.flash += perVolume * kept
-			o.inOpening = perVolume * passed
-			volume = passed
+		}
+		if g == toOpening || g == toRegister {
+			o.inOpening += perVolume * volume
 		}
 		o.leak += perVolume * volume
 	}

@@ -372,3 +372,37 @@ func TestCornersObeySeals(t *testing.T) {
 		t.Errorf("wax: %+v", o)
 	}
 }
+
+// The bolt holes of a hub's end have no register in them: what reaches them is in
+// the hub, while the bore's register holds back its part.
+func TestOpeningsWithAndWithoutARegister(t *testing.T) {
+	s := stock(t, "albatross")
+	x := s.site(t, "lid/hub")
+	holes, bore := 0, 0
+	for _, o := range x.grid.Exits() {
+		p := x.sheet.Frame.Global(mesh.Vec{o.U, o.V, 0})
+		onRim := math.Abs(math.Hypot(p[0], p[1])-s.mold.Core.BoreR) < 0.1
+		switch x.way(o) {
+		case toRegister:
+			bore++
+			if !onRim {
+				t.Fatalf("a register at %v", p)
+			}
+		case toOpening:
+			holes++
+			if onRim {
+				t.Fatalf("no register in the bore at %v", p)
+			}
+		}
+	}
+	if holes == 0 || bore == 0 {
+		t.Errorf("%d crossings of bolt holes, %d of the bore", holes, bore)
+	}
+	c := s.conditions()
+	x.wetting = newWetting(c, x, 1e5)
+	y := expected(c)
+	c.job.Hub.Flatness = 1
+	if o := c.cast(x, y); o.inOpening <= 0 || o.inOpening > o.leak+1e-12 {
+		t.Errorf("%+v", o)
+	}
+}

@@ -127,6 +127,9 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 // A grid has about this many cells, within so many across the least land.
 const cells, leastAcross, mostAcross = 20000, 7, 14
 
+// lost is the part of a face that may be too narrow for the grid's cells.
+const lost = 0.02
+
 // sitesOn are the parting lines of one sheet: its connected parts that the
 // liquid can reach.
 func (g *geometry) sitesOn(sheet *contact.Sheet, finer float64) []*site {
@@ -148,7 +151,15 @@ func (g *geometry) sitesOn(sheet *contact.Sheet, finer float64) []*site {
 	land := g.mold.Job.Mold.Land
 	cell := min(max(math.Sqrt(areaOf(sheet)/cells), land/mostAcross), land/leastAcross) / finer
 	var out []*site
-	parts := film.New(sheet, cell, class).Split()
+	grid := film.New(sheet, cell, class)
+	for range 2 { // faces narrower than a cell want a finer grid
+		if grid.Unresolved() < lost*grid.Area() {
+			break
+		}
+		cell /= 2
+		grid = film.New(sheet, cell, class)
+	}
+	parts := grid.Split()
 	seams := seamsOf(sheet, parts, class)
 	for i, part := range parts {
 		s := &site{sheet: sheet, grid: part, exits: exits, seam: seams[i].length, lowest: seams[i].lowest, highest: seams[i].highest, size: size}

@@ -36,13 +36,15 @@ type node struct {
 type way int
 
 const (
-	toOutside way = iota // outer face, strap groove, pry slot
-	toHoles              // bolt and jack holes
-	toPockets            // ball pockets
-	toOpening            // what must stay free of rubber
+	toOutside  way = iota // outer face, strap groove, pry slot
+	toHoles               // bolt and jack holes
+	toPockets             // ball pockets
+	toOpening             // what must stay free of rubber
+	toRegister            // the same, behind a register's clearance
 	ways
 )
 
+// wayOf each kind of exit; an opening with a register in it is told by its place.
 var wayOf = map[string]way{
 	ExitOuter: toOutside, ExitStrap: toOutside, ExitPry: toOutside, ExitBolt: toHoles, ExitJack: toHoles, ExitBall: toPockets, ExitOpening: toOpening,
 }
@@ -192,7 +194,7 @@ func (s *site) flows(out []film.Outflow, arrival []float64) flows {
 		// From the center of its last cell the front has some way to the edge.
 		d := math.Sqrt(2*arrival[o.Cell]) + s.toExit(o)
 		if a := d * d / 2; !math.IsInf(a, 1) {
-			g := wayOf[s.exits[o.Label]]
+			g := s.way(o)
 			found[g] = append(found[g], exit{a, o.Flux})
 		}
 	}
@@ -206,6 +208,27 @@ func (s *site) flows(out []film.Outflow, arrival []float64) flows {
 		}
 	}
 	return f
+}
+
+// registerReach in mm is how far from a register's clearance the rim of its
+// opening may lie.
+const registerReach = 0.5
+
+// way is where an exit leads.
+func (s *site) way(o film.Outflow) way {
+	g := wayOf[s.exits[o.Label]]
+	if g != toOpening {
+		return g
+	}
+	p := s.sheet.Frame.Global(mesh.Vec{o.U, o.V, 0})
+	for i := range s.after {
+		r := &s.after[i]
+		q := r.Axis.Local(p)
+		if d := math.Hypot(q[0], q[1]); math.Abs(d-max(r.Radius(r.Z0), r.Radius(r.Z1))) < registerReach {
+			return toRegister
+		}
+	}
+	return g
 }
 
 // toExit is the way from the center of an exit's cell to the exit, mm.

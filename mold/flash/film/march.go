@@ -232,21 +232,6 @@ func (g *Grid) FromSeam() []float64 {
 	return m.lengths()
 }
 
-// ToExit returns the distance of each cell's center to the nearest exit along
-// ways inside the region, mm, and that exit's label; +Inf and -1 where there is
-// no way.
-func (g *Grid) ToExit() (d []float64, label []int) {
-	m := g.march(g.slowness(Exit))
-	label = make([]int, len(m.from))
-	for c, k := range m.from {
-		label[c] = -1
-		if k >= 0 {
-			label[c] = g.crossings[k].label
-		}
-	}
-	return m.lengths(), label
-}
-
 // lengths turns times at the slowness 1 into mm.
 func (m *march) lengths() []float64 {
 	for c := range m.time {
