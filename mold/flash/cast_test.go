@@ -406,3 +406,32 @@ func TestOpeningsWithAndWithoutARegister(t *testing.T) {
 		t.Errorf("%+v", o)
 	}
 }
+
+// Straight fronts of the whole model against worked values. 412.02 Pa (40 mm of
+// 1050 kg/m³, here with the standard's gravity) for 600 s at 1 Pa·s: L² = h²ΔP·t/6
+// gives 5.0746, 10.1491, 20.2983 and 40.5966 mm at 25, 50, 100 and 200 µm. With a
+// viscosity that grows by e in 300 s ∫dt/μ is 259.399 s/(Pa·s), and 50 µm let
+// 6.6733 mm in. Without head capillarity alone gives L² = γ·h·cosθ·t/(3μ).
+func TestStraightSlit(t *testing.T) {
+	c, s := ringLine(t, ring{140, 155}, 40, 2)
+	p := &c.job.Pour
+	p.Density, p.Viscosity, p.PotLife, p.GelTime, p.Start = 1.05, 1, 300, 600, 0
+	gravities := math.Sqrt(9.80665 / 9.81)
+	depth := func(gap, growth float64) float64 {
+		c.setGap(gap)
+		x := expected(c)
+		x.growth = growth
+		o, _ := c.reach(s, x)
+		return o.depth
+	}
+	for i, want := range []float64{5.0746, 10.1491, 20.2983, 40.5966} {
+		near(t, "constant viscosity", depth(0.025*math.Exp2(float64(i)), 1+1e-9), want*gravities, 1e-4)
+	}
+	near(t, "rising viscosity", depth(0.05, math.E), 6.6733*gravities, 1e-4)
+	l := *c.geometry.layout
+	l.Top = 0
+	c.geometry.layout = &l
+	p.SurfaceTension = 0.035
+	want := math.Sqrt(0.035 * 0.05e-3 * math.Cos(70*math.Pi/180) * 600 / 3)
+	near(t, "capillarity alone", depth(0.05, 1+1e-9)/1000, want, 1e-6)
+}
