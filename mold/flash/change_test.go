@@ -13,11 +13,15 @@ import (
 // scratch, has the mass and the grade that were foretold.
 func TestChangesKeepTheirPromise(t *testing.T) {
 	o := Options{Draws: 60, Seed: 9, Tries: true}
-	for _, sets := range [][]string{
+	jobs := [][]string{
 		{"process.name=filament"},
 		// Nothing at the bench helps a mold whose faces are lapped, clean and sealed.
 		{"process.name=filament", "mold.mating.feeler_base=0.9mm", "mold.bolts.torque=0N*m", "mold.side_clamp.kind=none", "mold.seals.base=cord", "mold.mating.dirt=0mm"},
-	} {
+	}
+	if testing.Short() {
+		jobs = jobs[1:]
+	}
+	for _, sets := range jobs {
 		s := surveyOf(t, example(t, "kestrel", sets...))
 		e, err := Analyze(s.mold, s.faces, o)
 		if err != nil {

@@ -80,3 +80,12 @@ func (s *surveyed) site(t testing.TB, name string) *site {
 func (s *surveyed) conditions() *conditions { return newConditions(s.geometry, s.mold.Job) }
 
 var examples = []string{"wren", "kestrel", "albatross"}
+
+// most are the examples for what takes long: in short runs, which look for data
+// races, the smallest is enough.
+func most() []string {
+	if testing.Short() {
+		return examples[:1]
+	}
+	return examples
+}

@@ -76,7 +76,7 @@ func lawful(t *testing.T, name string, s *surveyed, draws int) {
 }
 
 func TestBetterNeverFlashesMore(t *testing.T) {
-	for _, name := range examples {
+	for _, name := range most() {
 		lawful(t, name, stock(t, name), 60)
 		lawful(t, name+" printed", surveyOf(t, example(t, name, "process.name=filament")), 60)
 	}
@@ -110,7 +110,7 @@ func pick2(r *rand.Rand, v ...float64) float64 { return v[r.IntN(len(v))] }
 func TestRandomJobs(t *testing.T) {
 	count := 8
 	if testing.Short() {
-		count = 3
+		count = 2
 	}
 	r := rand.New(rand.NewPCG(11, 5))
 	for made := 0; made < count; {
@@ -222,7 +222,7 @@ func TestEstimateIsReproducible(t *testing.T) {
 // aluminum mold flashes a little, well under 1 % of what is poured, and the same
 // mold printed from filament, not lapped, many times more.
 func TestPresetsFollowCommonPractice(t *testing.T) {
-	for _, name := range examples {
+	for _, name := range most() {
 		mass := func(process string) float64 {
 			s := surveyOf(t, example(t, name, "process.name="+process))
 			e, err := Analyze(s.mold, s.faces, Options{Draws: 200, Seed: 1})
@@ -247,7 +247,7 @@ func TestPresetsFollowCommonPractice(t *testing.T) {
 
 // A wider land never leaks more at the same gap; flash may grow with it.
 func TestWiderLandNeverLeaksMore(t *testing.T) {
-	for _, name := range examples {
+	for _, name := range most() {
 		var last []float64
 		for _, scale := range []float64{1, 1.4, 2} {
 			j := example(t, name, "process.name=filament", "mold.mating.feeler=0.4mm")
@@ -279,7 +279,11 @@ func TestWiderLandNeverLeaksMore(t *testing.T) {
 // Grids twice as fine change masses and lands by little: the grid's error is far
 // below that of the gap.
 func TestFinerGridsAgree(t *testing.T) {
-	for _, sets := range [][]string{nil, {"process.name=filament"}} {
+	jobs := [][]string{nil, {"process.name=filament"}}
+	if testing.Short() {
+		jobs = jobs[:1]
+	}
+	for _, sets := range jobs {
 		base := surveyOf(t, example(t, "kestrel", sets...))
 		var last []float64
 		for _, finer := range []float64{1, 2} {
