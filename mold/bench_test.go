@@ -9,6 +9,7 @@ import (
 	"wheelmold/mesh/brep"
 	"wheelmold/mesh/check"
 	"wheelmold/mesh/tess"
+	"wheelmold/mold/inparallel"
 )
 
 // BenchmarkBoundary evaluates every exact boundary of the biggest example, one
@@ -68,7 +69,7 @@ func BenchmarkAuditPieces(b *testing.B) {
 	}
 	meshes := pieceMeshes(b, m, .01)
 	for b.Loop() {
-		parallel(len(meshes), func(i int) {
+		inparallel.Do(len(meshes), func(i int) {
 			if r := check.Audit(meshes[i], check.Options{}); !r.OK() {
 				b.Error(r.Faults())
 			}

@@ -4,13 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"sync"
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/brep"
 	"wheelmold/mesh/check"
 	"wheelmold/mesh/solid"
 	"wheelmold/mesh/tess"
+	"wheelmold/mold/inparallel"
 )
 
 // MakeOptions says what Make makes.
@@ -108,7 +108,7 @@ func (m *Mold) evaluate(list []*evaluated) error {
 	order := slices.Clone(list)
 	size := func(e *evaluated) int { return len(e.root.Leaves()) }
 	slices.SortStableFunc(order, func(a, b *evaluated) int { return size(b) - size(a) })
-	parallel(len(order), func(i int) {
+	inparallel.Do(len(order), func(i int) {
 		e := order[i]
 		if e.boundary, e.err = ev.Boundary(e.root); e.err == nil {
 			e.volume = e.boundary.Volume()
@@ -121,25 +121,6 @@ func (m *Mold) evaluate(list []*evaluated) error {
 		errs = append(errs, e.err)
 	}
 	return errors.Join(errs...)
-}
-
-// parallel runs f for 0..n-1 on two goroutines, in order of their start; each
-// index writes only its own results.
-func parallel(n int, f func(i int)) {
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range 2 {
-		wg.Go(func() {
-			for i := range next {
-				f(i)
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
 }
 
 func facesOf(list []*evaluated) map[string]*brep.Boundary {
@@ -256,7 +237,7 @@ func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, rest [
 	}
 
 	errs := make([]error, len(made.Parts))
-	parallel(len(made.Parts), func(i int) {
+	inparallel.Do(len(made.Parts), func(i int) {
 		p := &made.Parts[i]
 		p.Report = check.Audit(p.Mesh, check.Options{})
 		for _, f := range p.Report.Faults() {

@@ -117,3 +117,62 @@ func triangular(r *rand.Rand, lo, mode, hi float64) float64 {
 	}
 	return math.Exp(b - math.Sqrt((1-u)*(b-a)*(b-m)))
 }
+
+// drawn are the states of all draws: what is shared, and what is each line's own.
+type drawn struct {
+	shared []shared
+	own    [][]own // by line
+}
+
+func drawAll(c *conditions, o Options) *drawn {
+	d := &drawn{}
+	r := rand.New(rand.NewPCG(o.Seed, 0))
+	for range o.Draws {
+		d.shared = append(d.shared, drawShared(r, c.job.Pour.Growth))
+	}
+	for i := range c.geometry.sites {
+		// A stream of its own, so that a line's draws do not depend on other lines.
+		r := rand.New(rand.NewPCG(o.Seed, uint64(i)+1))
+		own := make([]own, o.Draws)
+		for k := range own {
+			own[k] = drawOwn(r)
+		}
+		d.own = append(d.own, own)
+	}
+	d.share(c.geometry.sites)
+	return d
+}
+
+// share gives the lines what they have in common two by two: a proud hub opens
+// base or lid, and a short one lies nearer to one of its ends.
+func (d *drawn) share(sites []*site) {
+	first := map[place]int{}
+	for i, s := range sites {
+		at := s.at
+		if at == atLid {
+			at = atBase
+		}
+		k, seen := first[at]
+		if !seen {
+			first[at] = i
+			continue
+		}
+		for n := range d.own[i] {
+			switch at {
+			case atBase:
+				d.own[i][n].proud = 1 - d.own[k][n].proud
+			case atHub:
+				d.own[i][n].rests = d.own[k][n].rests
+			}
+		}
+	}
+}
+
+// of are the states of one line.
+func (d *drawn) of(line int) []state {
+	out := make([]state, len(d.shared))
+	for i := range out {
+		out[i] = state{d.shared[i], d.own[line][i]}
+	}
+	return out
+}

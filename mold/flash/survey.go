@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"wheelmold/hub"
 	"wheelmold/mesh"
@@ -12,6 +11,7 @@ import (
 	"wheelmold/mesh/contact"
 	"wheelmold/mold"
 	"wheelmold/mold/flash/film"
+	"wheelmold/mold/inparallel"
 )
 
 // Names of the pieces that are told apart: the hub, and shells.
@@ -116,7 +116,7 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 	}
 	sheets := contact.Sheets(bodies, settings)
 	found := make([][]*site, len(sheets))
-	parallel(len(sheets), func(i int) { found[i] = g.sitesOn(sheets[i], finer) })
+	inparallel.Do(len(sheets), func(i int) { found[i] = g.sitesOn(sheets[i], finer) })
 	g.sites = slices.Concat(found...)
 	g.order()
 	g.rings(bodies)
@@ -382,23 +382,4 @@ func (g *geometry) rings(bodies []contact.Body) {
 			}
 		}
 	}
-}
-
-// parallel runs f for 0..n-1 on two goroutines; each index writes only its own
-// results.
-func parallel(n int, f func(i int)) {
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range 2 {
-		wg.Go(func() {
-			for i := range next {
-				f(i)
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
 }

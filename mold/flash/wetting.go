@@ -7,6 +7,7 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mold/flash/film"
+	"wheelmold/mold/inparallel"
 )
 
 // wetting tabulates how a liquid spreads in one parting line and leaves it, for
@@ -82,7 +83,7 @@ func (c *conditions) wet(d *drawn) {
 		}
 	}
 	sites := c.geometry.sites
-	parallel(len(sites), func(i int) {
+	inparallel.Do(len(sites), func(i int) {
 		most := 0.0
 		for _, x := range append(d.of(i), *expected(c)) {
 			o, _ := bare.reach(sites[i], &x)
