@@ -22,7 +22,6 @@ import (
 type wetting struct {
 	levels []float64 // a, mm², rising
 	nodes  []node    // by rising share
-	most   float64   // a up to which the tables hold; beyond it all is taken to be wet
 }
 
 // node is the wetting at one share of capillarity.
@@ -96,9 +95,9 @@ func (c *conditions) wet(d *drawn) {
 // finest depth in mm of the tables, and how many levels they have.
 const leastDepth, levelCount = 0.02, 64
 
-// newWetting tabulates up to an a of most.
+// newWetting tabulates up to an a of most; beyond it all is taken to be wet.
 func newWetting(c *conditions, s *site, most float64) *wetting {
-	w := &wetting{levels: make([]float64, levelCount), most: most}
+	w := &wetting{levels: make([]float64, levelCount)}
 	deepest := leastDepth * 2
 	for _, d := range s.fromSeam {
 		if !math.IsInf(d, 1) {
