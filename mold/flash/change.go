@@ -45,29 +45,23 @@ func lap(c *conditions, s *site) (string, []string, bool) {
 		return flatten(c, "face or lap the hub's ends, and measure its length again", "hub.", &c.job.Hub.Flatness, &c.job.Hub.Roughness)
 	case c.feeler(s) > 0:
 		return "", nil, false
-	case s.at == atSides:
-		return flatten(c, "lap the shells' faces on abrasive over a flat plate, before the balls are glued in; the cavity gets that much narrower", "mold.mating.shells_", &m.ShellsFlatness, &m.ShellsRoughness)
 	}
-	return flatten(c, "lap the shells' ends, bolted together, on abrasive over a flat plate, before the balls are glued in; measure their height again", "mold.mating.shells_", &m.ShellsFlatness, &m.ShellsRoughness)
+	return flatten(c, "lap all mating faces of the shells (ends bolted together, before the balls are glued in) on abrasive over a flat plate, and measure their height again", "mold.mating.shells_", &m.ShellsFlatness, &m.ShellsRoughness)
 }
 
-// lapPlate does so with base or lid as well, whose register stands in the way.
+// lapPlate does so with base and lid as well, whose registers stand in the way.
 func lapPlate(c *conditions, s *site) (string, []string, bool) {
-	if s.at != atBase && s.at != atLid {
+	if s.at == atSides || c.feeler(s) > 0 {
 		return "", nil, false
 	}
 	_, sets, _ := lap(c, s)
 	m := &c.job.Mold.Mating
-	what, more, ok := flatten(c, "lap the shells' ends, and the "+s.plate()+" on a plate with a hole for its register", "mold.mating.plates_", &m.PlatesFlatness, &m.PlatesRoughness)
-	return what, append(sets, more...), ok && c.feeler(s) == 0
-}
-
-// plate is the piece of a line that is no shell.
-func (s *site) plate() string {
-	if strings.HasPrefix(s.low[0], shellPrefix) {
-		return s.high[0]
+	what := "lap all mating faces of the shells, and base and lid on a plate with a hole for the register"
+	if s.at == atHub {
+		what = "face or lap the hub's ends, and base and lid on a plate with a hole for the register"
 	}
-	return s.low[0]
+	_, more, ok := flatten(c, what, "mold.mating.plates_", &m.PlatesFlatness, &m.PlatesRoughness)
+	return what, append(sets, more...), ok
 }
 
 // flatten brings a face to what lapping reaches; prefix is that of its keys.
@@ -213,6 +207,23 @@ func (l *Line) add(x Change, mixed float64) {
 	l.Tried = append(l.Tried, x)
 	if l.Change == nil && x.Grade < l.Grade && x.Mass <= (1-worthwhile)*l.Mass {
 		l.Change = &x
+	}
+}
+
+// pickBest finds a change that helps more than the first: of those with the best
+// grade the first.
+func (l *Line) pickBest() {
+	if l.Change == nil {
+		return
+	}
+	best := l.Change
+	for i := range l.Tried {
+		if x := &l.Tried[i]; x.Grade < best.Grade {
+			best = x
+		}
+	}
+	if best != l.Change {
+		l.Best = best
 	}
 }
 

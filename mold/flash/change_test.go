@@ -69,11 +69,13 @@ func TestTheFirstChangeThatHelpsIsProposed(t *testing.T) {
 		switch {
 		case (first == nil) != (l.Change == nil):
 			t.Errorf("%s: proposes %+v of %+v", l.Name, l.Change, l.Tried)
+		case l.Best != nil && l.Best.Grade >= l.Change.Grade:
+			t.Errorf("%s: %+v is no better than %+v", l.Name, l.Best, l.Change)
 		case first != nil && !reflect.DeepEqual(first, l.Change):
 			t.Errorf("%s: proposes %+v before %+v", l.Name, *l.Change, *first)
 		}
 	}
-	if c := e.Lines[0].Tried; len(c) < 4 || c[0].Sets[0] != "mold.mating.dirt=0mm" || !strings.HasPrefix(c[1].What, "lap the shells' ends, bolted") {
+	if c := e.Lines[0].Tried; len(c) < 4 || c[0].Sets[0] != "mold.mating.dirt=0mm" || !strings.HasPrefix(c[1].What, "lap all mating faces of the shells (ends") {
 		t.Errorf("tried in the order %+v", c)
 	}
 }

@@ -38,7 +38,7 @@ func Analyze(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Estimat
 	}
 	c := newConditions(g, m.Job)
 	e := &Estimate{
-		Options: o, Liquid: liquidOf(&m.Job.Pour), Stack: c.stack, Fill: c.fillHeight(), Mixed: g.mixed,
+		Options: o, Liquid: liquidOf(&m.Job.Pour), Stack: c.stack, Fill: c.fillHeight(), Feeler: m.Job.Mold.Mating.Feeler, Mixed: g.mixed,
 	}
 	draws := drawAll(c, o)
 	c.wet(draws)
@@ -54,6 +54,9 @@ func Analyze(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Estimat
 	e.total(c, draws, all)
 	if o.Tries {
 		c.tryChanges(e, draws)
+		for i := range e.Lines {
+			e.Lines[i].pickBest()
+		}
 	}
 	return e, nil
 }
@@ -143,12 +146,8 @@ func (e *Estimate) total(c *conditions, d *drawn, lines [][]outcome) {
 	e.Flash, e.Leak = band(sums, flashOf), band(sums, leakOf)
 	e.Lost = band(sums, func(o *outcome) float64 { return o.flash + o.leak })
 	e.Share = e.Lost.P50 / e.Mixed
-	e.Grade = gradeOf(0, 1)
-	for e.Grade < Flood {
-		if _, share := e.Grade.Limits(); e.Share < share {
-			break
-		}
-		e.Grade++
+	if _, most := Curtain.Limits(); e.Share >= most {
+		e.Grade = Flood
 	}
 	for i := range e.Lines {
 		e.Grade = max(e.Grade, e.Lines[i].Grade)

@@ -2,6 +2,7 @@ package flash
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -63,6 +64,9 @@ func reason(l *Line) string {
 	if l.Expected.Held > l.Head[1] {
 		return fmt.Sprintf("%s holds %s against a head of %s", l.Seal, pressure(l.Expected.Held), pressure(l.Head[1]))
 	}
+	if p := l.Gap.Parts[0]; p.Kind == Feeler {
+		return "measured: " + p.Note
+	}
 	sums := map[string]float64{}
 	best := ""
 	for _, p := range l.Gap.Parts {
@@ -75,7 +79,7 @@ func reason(l *Line) string {
 			best = kind
 		}
 	}
-	return fmt.Sprintf("%s: %s of a gap of %s", best, micrometers(sums[best]), micrometers(l.Expected.Gap))
+	return fmt.Sprintf("%s: %s of an expected gap of %s", best, micrometers(sums[best]), micrometers(l.Expected.Gap))
 }
 
 func micrometers(v float64) string { return fmt.Sprintf("%.0f µm", v*1000) }
@@ -87,13 +91,18 @@ func pressure(v float64) string {
 	return fmt.Sprintf("%.0f Pa", v)
 }
 
-// Verdict says in plain words whether a line drips.
+// Verdict says in plain words whether a line drips or, at the hub, whether rubber
+// gets into it.
 func (l *Line) Verdict() string {
+	does := "drip"
+	if slices.Contains(l.Pieces, hubName) {
+		does = "enter the hub"
+	}
 	switch {
 	case l.Drips >= 0.5:
-		return "likely to drip"
+		return "likely to " + does
 	case l.Drips >= 0.1:
-		return "may drip"
+		return "may " + does
 	}
-	return "unlikely to drip"
+	return "unlikely to " + does
 }

@@ -9,6 +9,7 @@ type Estimate struct {
 	Liquid  Liquid
 	Stack   Stack
 	Fill    float64 // height of the liquid over the tread's lower face, mm
+	Feeler  float64 // mold.mating.feeler, mm; 0: not measured
 	Mixed   float64 // mass of what is mixed for a wheel, g
 	Lines   []Line
 	Corners []Corner
@@ -16,7 +17,7 @@ type Estimate struct {
 	Leak    Band    // what leaves the mold or gets into the hub, g
 	Lost    Band    // both together, g
 	Share   float64 // of the mix that is lost, expected
-	Grade   Grade   // of the worst line, or by the share of the mix
+	Grade   Grade   // of the worst joint; flood where a tenth of the mix is lost
 }
 
 // Band is what the draws of the uncertain inputs give: 10 %, 50 % and 90 % of
@@ -41,8 +42,9 @@ type Line struct {
 	Drips     float64 // chance that more than a drop leaves the mold
 	Opening   float64 // chance that more than a drop gets where no rubber may be
 	Grade     Grade
-	Reason    string // what dominates
-	Change    *Change
+	Reason    string  // what dominates
+	Change    *Change // the first that helps, in the order of the bench
+	Best      *Change // another that helps more, nil if none does
 	Tried     []Change
 	Map       Map
 	Clearance []Clearance

@@ -26,7 +26,7 @@ var hubMaterials = map[string]material{
 // holds the mold open.
 type Stack struct {
 	Slack      float64 // expected
-	Room       float64 // mold.stack.gap with which the hub is expected to be short
+	Room       float64 // mold.stack.gap with which it is expected to be short; 0: it is
 	Least      float64 // all tolerances, heat and moisture against it at once
 	Most       float64
 	LeastRSS   float64 // the same by root sum of squares
@@ -66,7 +66,9 @@ func stackOf(g *geometry, j *params.Job) Stack {
 		sum, square = sum+t, square+t*t
 	}
 	s.Slack = gap - s.Heat - s.Moisture
-	s.Room = math.Ceil(100*(gap-s.Slack+leastSlack)) / 100
+	if s.Slack < leastSlack {
+		s.Room = math.Ceil(100*(gap-s.Slack+leastSlack)) / 100
+	}
 	s.Least, s.Most = gap-sum-s.HeatWorst-s.MoistWorst, gap+sum
 	grow := math.Hypot(s.HeatWorst-s.Heat, s.MoistWorst-s.Moisture)
 	s.LeastRSS, s.MostRSS = s.Slack-math.Sqrt(square+grow*grow), s.Slack+math.Sqrt(square)

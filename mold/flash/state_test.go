@@ -117,6 +117,9 @@ func TestVerdict(t *testing.T) {
 			t.Errorf("%g: %q", chance, got)
 		}
 	}
+	if got := (&Line{Drips: 0.2, Pieces: []string{"base", "hub"}}).Verdict(); got != "may enter the hub" {
+		t.Errorf("at the hub: %q", got)
+	}
 }
 
 // With one draw the mold's figures are the sums over its lines and corners.

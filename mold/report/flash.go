@@ -19,6 +19,7 @@ type Flash struct {
 	Flash   Band        `json:"flash_g"`        // stays in the joints, ball pockets and clearances
 	Leak    Band        `json:"leak_g"`         // leaves the mold, or gets into the hub
 	Lost    Band        `json:"lost_g"`         // both
+	Feeler  float64     `json:"feeler_mm"`      // 0: not measured
 	Fill    float64     `json:"fill_height_mm"` // of the liquid over the tread's lower face
 	Liquid  FlashLiquid `json:"liquid"`
 	Stack   FlashStack  `json:"stack"`
@@ -52,6 +53,7 @@ type FlashStack struct {
 	RSS       [2]float64 `json:"slack_rss_mm"`
 	Heat      float64    `json:"heat_mm"`
 	Moisture  float64    `json:"moisture_mm"`
+	Pressed   float64    `json:"pressed_mm"` // by which the bolts shorten a hub that stands proud
 	Stiffness float64    `json:"hub_stiffness_n_per_mm"`
 	Clamp     float64    `json:"clamp_n"`
 }
@@ -77,8 +79,9 @@ type FlashLine struct {
 	Grade    string      `json:"grade"`
 	Meaning  string      `json:"meaning"`
 	Reason   string      `json:"reason"`
-	Change   *Change     `json:"change,omitempty"`
-	Tried    []Change    `json:"tried,omitempty"`
+	Change   *Change     `json:"change,omitempty"` // the first that helps
+	Best     *Change     `json:"best,omitempty"`   // another that helps more
+	Tried    []Change    `json:"tried"`
 	Round    []FlashRing `json:"clearances,omitempty"`
 	Map      FlashMap    `json:"map"`
 }
@@ -131,8 +134,8 @@ type FlashResult struct {
 // Change is something that was tried against flash.
 type Change struct {
 	What  string   `json:"what"`
-	Sets  []string `json:"sets,omitempty"` // key=value
-	Mass  float64  `json:"mass_g"`         // flash and leak, median, then
+	Sets  []string `json:"sets"`   // key=value
+	Mass  float64  `json:"mass_g"` // flash and leak, median, then
 	Grade string   `json:"grade"`
 }
 
@@ -160,6 +163,7 @@ type Corner struct {
 // is centered at origin + i·cell·u + j·cell·v.
 type FlashMap struct {
 	Columns int        `json:"columns"`
+	Rows    int        `json:"rows"`
 	Cell    float64    `json:"cell_mm"`
 	Origin  [3]float64 `json:"origin_mm"`
 	U       [3]float64 `json:"u"`
@@ -177,10 +181,10 @@ const flashNote = "an estimate until a cast confirms it: most inputs are assumed
 func flashOf(e *flash.Estimate) *Flash {
 	f := &Flash{
 		Note: flashNote, Draws: e.Options.Draws, Seed: e.Options.Seed, Grade: e.Grade.String(), Meaning: e.Grade.Meaning(),
-		Share: e.Share, Flash: Band(e.Flash), Leak: Band(e.Leak), Lost: Band(e.Lost), Fill: e.Fill,
+		Share: e.Share, Flash: Band(e.Flash), Leak: Band(e.Leak), Lost: Band(e.Lost), Feeler: e.Feeler, Fill: e.Fill,
 		Liquid: FlashLiquid{e.Liquid.Viscosity, e.Liquid.PotLife, e.Liquid.Growth, e.Liquid.Gel, e.Liquid.Tension, e.Liquid.Mold, e.Liquid.Sheet},
 		Stack: FlashStack{e.Stack.Slack, e.Stack.Room, [2]float64{e.Stack.Least, e.Stack.Most}, [2]float64{e.Stack.LeastRSS, e.Stack.MostRSS},
-			e.Stack.Heat, e.Stack.Moisture, e.Stack.Stiffness, e.Stack.Clamp},
+			e.Stack.Heat, e.Stack.Moisture, e.Stack.Pressed, e.Stack.Stiffness, e.Stack.Clamp},
 		Lines: []FlashLine{}, Corners: []Corner{},
 	}
 	for i := range e.Lines {
@@ -199,7 +203,7 @@ func flashLine(l *flash.Line) FlashLine {
 		Gap:  FlashGap{Expected: l.Gap.Expected, Worst: l.Gap.Worst, Band: Band(l.Gap.Band)},
 		Head: l.Head, Expected: FlashResult(l.Expected), Flash: Band(l.Flash), Leak: Band(l.Leak),
 		Mass: l.Mass, Drips: l.Drips, Opening: l.Opening, Verdict: l.Verdict(), Grade: l.Grade.String(), Meaning: l.Grade.Meaning(), Reason: l.Reason,
-		Exits: []FlashExit{}, Map: flashMap(&l.Map),
+		Exits: []FlashExit{}, Tried: []Change{}, Map: flashMap(&l.Map),
 	}
 	for _, x := range l.Exits {
 		f.Exits = append(f.Exits, FlashExit{x.Kind, x.Least, x.Seam})
@@ -211,6 +215,10 @@ func flashLine(l *flash.Line) FlashLine {
 		c := changeOf(l.Change)
 		f.Change = &c
 	}
+	if l.Best != nil {
+		c := changeOf(l.Best)
+		f.Best = &c
+	}
 	for i := range l.Tried {
 		f.Tried = append(f.Tried, changeOf(&l.Tried[i]))
 	}
@@ -220,10 +228,12 @@ func flashLine(l *flash.Line) FlashLine {
 	return f
 }
 
-func changeOf(c *flash.Change) Change { return Change{c.What, c.Sets, c.Mass, c.Grade.String()} }
+func changeOf(c *flash.Change) Change {
+	return Change{c.What, append([]string{}, c.Sets...), c.Mass, c.Grade.String()}
+}
 
 func flashMap(m *flash.Map) FlashMap {
-	f := FlashMap{Columns: m.Columns, Cell: m.Cell, Origin: m.Origin, U: m.U, V: m.V}
+	f := FlashMap{Columns: m.Columns, Rows: m.Rows, Cell: m.Cell, Origin: m.Origin, U: m.U, V: m.V}
 	var chance, way strings.Builder
 	for j := range m.Rows {
 		chance.Reset()

@@ -12,7 +12,7 @@ func (f *Flash) text(p *page) {
 	p.row("flash, " + f.Note + ".")
 	p.row()
 	p.row("verdict", f.Grade+": "+f.Meaning)
-	p.row("lost", fmt.Sprintf("%s g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less); half: %s", f.Lost.text(), percent(f.Share)))
+	p.row("lost", fmt.Sprintf("%s g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less); half is %s of the mix", f.Lost.text(), percent(f.Share)))
 	p.row("mix", fmt.Sprintf("%s g more than it says above, and 9 of 10 casts have enough", significant(f.Lost.P90)))
 	for i := range f.Lines {
 		f.Lines[i].advice(p)
@@ -27,6 +27,7 @@ func (f *Flash) text(p *page) {
 	p.row("liquid", f.Liquid.text())
 	p.row("head", number(f.Fill, 1)+" mm of liquid over the lowest seam (pour.fill)")
 	p.row("stack", f.Stack.text())
+	p.row("", f.Stack.spread())
 	if n := len(f.Corners); n > 0 {
 		c := &f.Corners[0]
 		p.row("corners", fmt.Sprintf("%d where three pieces meet: channels along edges broken by %s mm; the first is filled over %s of %s mm, stays in %s g, gets out %s g",
@@ -37,12 +38,12 @@ func (f *Flash) text(p *page) {
 // table prints a line per parting line.
 func (f *Flash) table(p *page) {
 	p.row("joint", "seal", "seam mm", "land mm", "gap µm", "stays in g", "gets out g", "drips", "grade")
-	p.row("", "", "", "least, usual", "10, 50, 90 %", "10, 50, 90 %", "10, 50, 90 %", "chance", "")
+	p.row("", "", "", "least, usual", "10, 50, 90 %", "10, 50, 90 %", "10, 50, 90 %", "", "")
 	for i := range f.Lines {
 		l := &f.Lines[i]
 		p.row(l.Name, l.Seal, number(l.Seam, 0), number(l.Land.Least, 1)+", "+number(l.Land.Typical, 1),
 			fmt.Sprintf("%s, %s, %s", micron(l.Gap.Band.P10), micron(l.Gap.Band.P50), micron(l.Gap.Band.P90)),
-			l.Flash.text(), l.Leak.text(), fmt.Sprintf("%s, %s %%", l.Verdict, number(100*l.Drips, 0)), l.Grade)
+			l.Flash.text(), l.Leak.text(), l.drips(), l.Grade)
 	}
 	p.row("all", "", "", "", "", f.Flash.text(), f.Leak.text(), "", f.Grade)
 	p.row()
@@ -91,45 +92,91 @@ func (f *Flash) corners(p *page) {
 	}
 }
 
+// drips is the verdict in a word.
+func (l *FlashLine) drips() string {
+	word, _, _ := strings.Cut(l.Verdict, " to ")
+	return strings.TrimSuffix(strings.TrimSuffix(word, " drip"), " enter the hub")
+}
+
 // measure names the figures that say most, while they are assumed.
 func (f *Flash) measure(p *page) {
-	p.row("measure", "gap of the closed joints with feeler gauges: hub in, dry, bolts tight (mold.mating.feeler, or feeler_base, _lid, _sides)")
-	p.row("", "hub length and shell heights on the day of the cast (hub.length, hub.length_tolerance, process.tolerance)")
-	p.row("", "viscosity, pot life and gel time are on the data sheet (pour.viscosity, pour.pot_life, pour.gel_time)")
+	label := "measure"
+	row := func(text string) {
+		p.row(label, text)
+		label = ""
+	}
+	if f.Feeler == 0 {
+		row("gap of the closed joints with feeler gauges: hub in, dry, bolts tight (mold.mating.feeler, or feeler_base, _lid, _sides)")
+	}
+	row("hub length and shell heights on the day of the cast (hub.length, hub.length_tolerance, process.tolerance)")
+	row("viscosity, pot life and gel time are on the data sheet (pour.viscosity, pour.pot_life, pour.gel_time)")
 }
 
 // advice says of one line why, where, and what to change.
 func (l *FlashLine) advice(p *page) {
+	label := l.Name
+	row := func(text string) {
+		for _, part := range wrap(text, 100) {
+			p.row(label, part)
+			label = ""
+		}
+	}
 	if l.Opening > 0.1 {
-		p.row(l.Name, "beware: rubber may get into the hub's opening, in "+percent(l.Opening)+" of the draws")
+		row("beware: rubber may get into the hub's opening, in " + percent(l.Opening) + " of the draws; fit a softer or thicker seal there, or a register with less clearance")
 	}
 	if l.Grade == flash.Tight.String() {
 		return
 	}
-	p.row(l.Name, "why: "+l.Reason+"; "+l.Land.text())
-	p.row("", "do: "+l.todo())
-	if l.Change != nil && len(l.Change.Sets) > 0 {
-		p.row("", "    --set "+strings.Join(l.Change.Sets, " --set "))
+	row("why: " + l.Reason + "; " + l.Land.text())
+	row("do: " + l.todo())
+	for _, c := range []*Change{l.Change, l.Best} {
+		if c == nil {
+			continue
+		}
+		if c == l.Best {
+			row("or: " + c.text())
+		}
+		for _, s := range c.Sets {
+			row("    --set " + s)
+		}
 	}
+}
+
+// wrap breaks a text at spaces into parts of at most so many letters; later parts
+// are indented.
+func wrap(text string, width int) []string {
+	var out []string
+	for len(text) > width {
+		cut := strings.LastIndexByte(text[:width], ' ')
+		if cut < 8 {
+			break
+		}
+		out = append(out, text[:cut])
+		text = "    " + text[cut+1:]
+	}
+	return append(out, text)
 }
 
 func (l *FlashLine) todo() string {
 	rubsOff := l.Grade == flash.Feather.String()
-	c := l.Change
 	switch {
-	case c == nil && rubsOff:
+	case l.Change == nil && rubsOff:
 		return "leave it, it rubs off; nothing that was tried makes it a grade better (" + strings.Join(l.words(), "; ") + ")"
-	case c == nil:
+	case l.Change == nil:
 		return "nothing that was tried makes it a grade better: " + strings.Join(l.words(), "; ")
+	case rubsOff:
+		return "leave it, it rubs off; or " + l.Change.text()
 	}
-	then := significant(c.Mass) + " g"
-	if c.Mass < 0.005 {
-		then = "next to nothing"
+	return l.Change.text()
+}
+
+// text says what a change is and what it leaves.
+func (c *Change) text() string {
+	if c.Grade == flash.Tight.String() {
+		mass, _ := flash.Tight.Limits()
+		return fmt.Sprintf("%s: tight, under %s g", c.What, number(mass, 2))
 	}
-	if rubsOff {
-		return fmt.Sprintf("leave it, it rubs off; or %s: %s, %s", c.What, c.Grade, then)
-	}
-	return fmt.Sprintf("%s: %s, %s", c.What, c.Grade, then)
+	return fmt.Sprintf("%s: %s, %s g", c.What, c.Grade, significant(c.Mass))
 }
 
 // words are what was tried, in words.
@@ -155,10 +202,18 @@ func (s *FlashStack) text() string {
 	v := func(mm float64) string { return number(mm, 2) + " mm" }
 	t := fmt.Sprintf("hub %s shorter than its place, after heat and moisture", v(s.Slack))
 	if s.Slack < 0 {
-		t = fmt.Sprintf("hub %s longer than its place, after heat and moisture: give it room (--set mold.stack.gap=%smm)", v(-s.Slack), number(s.Room, 2))
+		t = fmt.Sprintf("hub %s longer than its place, after heat and moisture; the bolts press up to %s of that away", v(-s.Slack), v(s.Pressed))
 	}
-	return t + fmt.Sprintf("; %s to %s with all tolerances against it, %s to %s by root sum of squares; negative: it holds the mold open",
-		v(s.Worst[0]), v(s.Worst[1]), v(s.RSS[0]), v(s.RSS[1]))
+	if s.Room > 0 {
+		t += fmt.Sprintf(": give it room (--set mold.stack.gap=%smm)", number(s.Room, 2))
+	}
+	return t
+}
+
+// spread tells how far the hub may be off its place.
+func (s *FlashStack) spread() string {
+	v := func(mm float64) string { return number(mm, 2) + " mm" }
+	return fmt.Sprintf("%s to %s shorter with all tolerances against it, %s to %s by root sum of squares; negative: longer", v(s.Worst[0]), v(s.Worst[1]), v(s.RSS[0]), v(s.RSS[1]))
 }
 
 func (b *Band) text() string {

@@ -152,12 +152,12 @@ func TestFlashText(t *testing.T) {
 		Note: "an estimate", Draws: 500, Grade: "fringe", Meaning: "a rim to cut off", Share: 0.0123, Fill: 50.5,
 		Flash: Band{0.1, 0.5, 2.34}, Leak: Band{0, 0.004, 12.3}, Lost: Band{0.1, 0.5, 2.4},
 		Liquid: FlashLiquid{Viscosity: 0.8, PotLife: 1200, Growth: 10, Gel: 2400, Tension: 0.035, Mold: 23},
-		Stack:  FlashStack{Slack: -0.0223, Room: 0.0823, Worst: [2]float64{-0.2, 0.1}, RSS: [2]float64{-0.1, 0.05}},
+		Stack:  FlashStack{Slack: -0.0223, Room: 0.0823, Pressed: 0.0678, Worst: [2]float64{-0.2, 0.1}, RSS: [2]float64{-0.1, 0.05}},
 		Lines: []FlashLine{{
 			Name: "base/shells", Seal: "wiped", Seam: 327.86, Land: FlashLand{9.55, 22.9, [3]float64{35.4, 38.4, 0}, "ball pocket"},
 			Gap:   FlashGap{0.0154, 0.2043, Band{0.01, 0.016, 0.03}, []FlashCause{{"dirt", "dirt", 0.005, 0.02, "crumbs"}, {"clamps", "clamps", -0.0011, 0, "beam"}}},
 			Flash: Band{0.0135, 0.032, 0.0726}, Verdict: "may drip", Drips: 0.312, Grade: "feather", Reason: "dirt", Opening: 0.25,
-			Change: &Change{What: "wipe it", Sets: []string{"a.b=c", "d=1mm"}, Mass: 0.0123, Grade: "tight"},
+			Change: &Change{What: "wipe it", Sets: []string{"a.b=c", "d=1mm"}, Mass: 0.0123, Grade: "tight"}, Best: &Change{What: "wax it", Sets: []string{"e=f"}, Grade: "tight"},
 		}, {
 			Name: "lid/hub", Seal: "dry", Grade: "fringe", Reason: "waviness", Tried: []Change{{What: "tape the joint"}}, Land: FlashLand{Exit: "hub opening"},
 		}},
@@ -172,15 +172,15 @@ func TestFlashText(t *testing.T) {
 	for _, want := range []string{
 		"flash, an estimate.",
 		"verdict fringe: a rim to cut off",
-		"lost 0.1, 0.5, 2.4 g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less); half: 1 %",
+		"lost 0.1, 0.5, 2.4 g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less); half is 1 % of the mix",
 		"mix 2.4 g more than it says above, and 9 of 10 casts have enough",
-		"base/shells beware: rubber may get into the hub's opening, in 25 % of the draws",
-		"base/shells why: dirt; nearest way out: ball pocket, 9.6 mm from the seam at x 35, y 38, z 0 mm\n",
-		" do: leave it, it rubs off; or wipe it: tight, 0.01 g\n --set a.b=c --set d=1mm\n",
+		"base/shells beware: rubber may get into the hub's opening, in 25 % of the draws; fit a softer or thicker seal\n there, or a register with less clearance",
+		" why: dirt; nearest way out: ball pocket, 9.6 mm from the seam at x 35, y 38, z 0 mm\n",
+		" do: leave it, it rubs off; or wipe it: tight, under 0.02 g\n --set a.b=c\n --set d=1mm\n or: wax it: tight, under 0.02 g\n --set e=f\n",
 		"lid/hub why: waviness; nearest way out: hub opening",
 		" do: nothing that was tried makes it a grade better: tape the joint",
 		"measure gap of the closed joints with feeler gauges",
-		"base/shells wiped 328 9.6, 22.9 10, 16, 30 0.01, 0.03, 0.07 0, 0, 0 may drip, 31 % feather",
+		"base/shells wiped 328 9.6, 22.9 10, 16, 30 0.01, 0.03, 0.07 0, 0, 0 may feather",
 		"all 0.1, 0.5, 2.3 0, <0.01, 12 fringe",
 		"10, 50, 90 %: so many of 500 draws",
 		"dirt 5, 20\n",
@@ -188,7 +188,8 @@ func TestFlashText(t *testing.T) {
 		"all 15, 204 0, 0\n",
 		"liquid 0.8 Pa·s when mixed, 10 times that after 20 min, gels at 40 min; 35 mN/m; mold at 23 °C",
 		"head 50.5 mm of liquid",
-		"stack hub 0.02 mm longer than its place, after heat and moisture: give it room (--set mold.stack.gap=0.08mm); -0.2 mm to 0.1 mm with all tolerances",
+		"stack hub 0.02 mm longer than its place, after heat and moisture; the bolts press up to 0.07 mm of that away: give it room (--set mold.stack.gap=0.08mm)\n",
+		"-0.2 mm to 0.1 mm shorter with all tolerances against it, -0.1 mm to 0.05 mm by root sum of squares; negative: longer\n",
 		"corners 1 where three pieces meet: channels along edges broken by 0.1 mm; the first is filled over 12 of 29 mm, stays in 0, 0, 0 g, gets out 0, 0.5, 2 g",
 		"corners do: leave the edges sharp where three pieces meet, or fill them; the first of them loses 0.5 g (process.edge, 0.1 mm)",
 	} {
@@ -227,6 +228,22 @@ func TestSignificant(t *testing.T) {
 	for v, want := range map[float64]string{0: "0", 0.0004: "0", 0.0006: "<0.01", 0.0123: "0.01", 0.456: "0.46", 1.23: "1.2", 45.6: "46"} {
 		if got := significant(v); got != want {
 			t.Errorf("%g: %q, want %q", v, got, want)
+		}
+	}
+}
+
+// A long text is broken at its spaces, and nothing is lost.
+func TestWrap(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want string
+	}{
+		{"short", "short"},
+		{"one two three four five six", "one two three|    four five six"},
+		{"aaaaaaaaaaaaaaaaaaaaaaaaaaaaaa", "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaa"},
+	} {
+		if got := strings.Join(wrap(c.text, 17), "|"); got != c.want {
+			t.Errorf("%q: %q, want %q", c.text, got, c.want)
 		}
 	}
 }
