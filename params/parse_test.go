@@ -88,7 +88,7 @@ f.toml:7:1: pour.pot_life = 20: has no unit: write "20 min"
 f.toml:8:1: pour.viscosity = "800": has no unit: write "800 mPa*s"
 f.toml:9:1: pour.surface_tension = 35: has no unit: write "35 mN/m"
 f.toml:10:1: pour.mold_temperature = 73: has no unit: write "73 F"
-f.toml:12:1: mold.bolts.torque = 5: has no unit: write "5 in*lb"
+f.toml:12:1: mold.bolts.torque = 5: allowed 0 N*m to 3.06 N*m: has no unit: a torque is written in N*m, ft*lb, in*lb, N*cm
 f.toml:14:1: mold.side_clamp.strap_force = 300: has no unit: write "300 N"
 f.toml:16:1: process.modulus = 2.0: has no unit: write "2.0 GPa"`},
 		{"slips of other units", sound90 + "[pour]\npot_life = \"20 s\"\nviscosity = \"800 Pa*s\"\nsurface_tension = \"35 N/m\"\nmold_temperature = \"73 C\"\nsheet_temperature = \"23 F\"\nduration = \"90 h\"\n[process]\nmodulus = \"2 MPa\"\nbearing = \"150 GPa\"", `
@@ -206,10 +206,10 @@ func TestWarnings(t *testing.T) {
 		{"[hub.seat]\ndepth = \"3 mm\"", `f.toml:7:1: hub.seat.depth = 3 mm: has no effect while hub.seat.side is "none"`},
 		{"[mold.bolts]\ntorque = \"3 N*m\"\n[process]\nname = \"filament\"", "f.toml:7:1: mold.bolts.torque = 3 N*m: allowed up to 0.27 N*m: the bolt heads press harder on the mold than process.bearing: tighten less, or use wide washers"},
 		{"[mold.bolts]\ntorque = \"20 in*lb\"\n[process]\nname = \"filament\"", "f.toml:7:1: mold.bolts.torque = 20 in*lb (2.26 N*m): allowed up to 0.27 N*m: the bolt heads press harder on the mold than process.bearing: tighten less, or use wide washers"},
-		{"[mold.bolts]\ntorque = \"0 N*m\"", "f.toml:7:1: mold.bolts.torque = 0 N*m: allowed more: holds nothing: the pieces only lie on each other"},
+		{"[mold.bolts]\ntorque = \"0 N*m\"", "f.toml:7:1: mold.bolts.torque = 0 N*m: allowed above 0: holds nothing: the pieces only lie on each other"},
 		{"[mold]\nbolts = {size = \"none\", torque = \"0 N*m\"}", ""},
-		{"[mold.side_clamp]\ntorque = \"0 N*m\"", "f.toml:7:1: mold.side_clamp.torque = 0 N*m: allowed more: holds nothing: the pieces only lie on each other"},
-		{"[mold]\nside_clamp = {kind = \"strap\", strap_force = \"0 N\"}", "f.toml:7:31: mold.side_clamp.strap_force = 0 N: allowed more: holds nothing: the pieces only lie on each other"},
+		{"[mold.side_clamp]\ntorque = \"0 N*m\"", "f.toml:7:1: mold.side_clamp.torque = 0 N*m: allowed above 0: holds nothing: the pieces only lie on each other"},
+		{"[mold]\nside_clamp = {kind = \"strap\", strap_force = \"0 N\"}", "f.toml:7:31: mold.side_clamp.strap_force = 0 N: allowed above 0: holds nothing: the pieces only lie on each other"},
 		{"[mold.seals]\nbead_height = \"0.2 mm\"", `f.toml:7:1: mold.seals.bead_height = 0.2 mm: has no effect while no seal is "bead"`},
 		{"[mold.seals]\nbead_height = \"0.2 mm\"\nhub = \"bead\"", ""},
 		{"[mold.seals]\ngrease_yield = \"250 Pa\"\nwax_yield = \"0.1 psi\"", `f.toml:7:1: mold.seals.grease_yield = 250 Pa: has no effect while no seal is "grease"

@@ -3,6 +3,7 @@ package params
 import (
 	"fmt"
 	"math/big"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -305,12 +306,18 @@ func exponent(s string) bool {
 // written in full has about 340 digits.
 const maxDigits = 400
 
+// thousands is a number whose comma may part thousands: "1,200".
+var thousands = regexp.MustCompile(`^\d{1,3},\d{3}$`)
+
 // parseNumber reads "12", "1.5", "-0.02", "1/8" and "1 1/2" or "1-1/2" exactly.
 func parseNumber(s string) (*big.Rat, error) {
 	switch {
 	case len(s) > maxDigits:
 		return nil, fmt.Errorf("has more than %d digits", maxDigits)
 	case strings.Contains(s, ","):
+		if thousands.MatchString(s) { // which of the two is meant shows in neither
+			return nil, fmt.Errorf("has a comma: write %q or %q", strings.ReplaceAll(s, ",", ""), strings.ReplaceAll(s, ",", "."))
+		}
 		return nil, fmt.Errorf("has a comma: write the decimal point as in %q", strings.ReplaceAll(s, ",", "."))
 	case strings.ContainsAny(s, "eE_"):
 		return nil, fmt.Errorf("has an exponent or underscore: write plain digits")

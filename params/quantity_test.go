@@ -194,3 +194,16 @@ func TestWrittenUnits(t *testing.T) {
 		}
 	}
 }
+
+// A comma may part thousands or decimals: both are named, as neither shows which
+// was meant.
+func TestCommas(t *testing.T) {
+	for text, want := range map[string]string{
+		"1,200 cP": `write "1200" or "1.200"`, "0,8 Pa*s": `write the decimal point as in "0.8"`, "12,5 Pa*s": `write the decimal point as in "12.5"`,
+	} {
+		_, err := ParseQuantity(Viscosity, text)
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %s", text, err, want)
+		}
+	}
+}

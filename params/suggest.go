@@ -38,8 +38,13 @@ func (k Key) objectUnitless(j *Job, i int, u unitless) Fault {
 }
 
 // unitsFor names the unit in which a number is most likely meant: the kind's
-// first one that makes it allowed, but of a length both mm and inch if they do.
+// first one that makes it allowed, but of a length both mm and inch if they do. A
+// torque that is too large in newton meters is not made small by another unit
+// unasked: it is left to the range.
 func (k Key) unitsFor(j *Job, number *big.Rat) []string {
+	if v, _ := number.Float64(); k.Kind == Torque && k.objectNumber(j, v) != "" {
+		return nil
+	}
 	var fitting []string
 	for _, name := range unitNames(k.Kind) {
 		u, _ := unitNamed(k.Kind, name)

@@ -69,7 +69,7 @@ func (c *judge) warnLoose() {
 		{"mold.side_clamp.strap_force", m.SideClamp.Kind == "strap" && m.SideClamp.StrapForce == 0},
 	} {
 		if clamp.loose {
-			c.refuse(clamp.path, "more", "holds nothing: the pieces only lie on each other")
+			c.refuse(clamp.path, "above 0", "holds nothing: the pieces only lie on each other")
 		}
 	}
 }
