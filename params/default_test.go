@@ -227,3 +227,22 @@ func TestDefaultOfNarrowWheels(t *testing.T) {
 		}
 	}
 }
+
+// The gap at the hub's end leaves 0.03 mm beside what the hub grows: nylon of
+// 125 mm by 5 K and 30 % of 0.1 % of moisture, 81e-6·5·125 + 0.3·0.001·125 =
+// 0.088 mm; a print has 0.1 mm at least.
+func TestStackGapLeavesRoomForTheHubsGrowth(t *testing.T) {
+	for _, c := range []struct {
+		width   float64
+		process string
+		want    float64
+	}{{125, "milled", 0.12}, {40, "milled", 0.06}, {20, "filament", 0.1}, {200, "filament", 0.18}} {
+		j, err := Default(2*c.width, c.width, 10, c.process)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(j.Mold.Stack.Gap-c.want) > 1e-9 {
+			t.Errorf("%g mm, %s: gap %g, want %g", c.width, c.process, j.Mold.Stack.Gap, c.want)
+		}
+	}
+}

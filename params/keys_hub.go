@@ -28,10 +28,6 @@ func openings(h *Hub) float64 {
 }
 
 var hubKeys = []Key{
-	{Path: "hub.material", Kind: Word, Options: []string{"nylon", "acetal", "printed"},
-		slot: in(func(j *Job) *string { return &j.Hub.Material }, always("nylon")),
-		Doc:  "Material of the hub core.",
-		From: "urethane holds well in the grooves of a tough hub"},
 	{Path: "hub.length", Kind: Length, lo: widthShare(0.3), hi: widthShare(3),
 		slot: in(func(j *Job) *float64 { return &j.Hub.Length }, func(j *Job) float64 {
 			return roundTo(j.Wheel.Width-j.Mold.Stack.Gap, 1e4) // lands flush: no coarser
@@ -176,18 +172,6 @@ var hubKeys = []Key{
 		}),
 		Doc:  "By how much the hub's length may come out larger or smaller.",
 		From: "common practice: nylon and acetal, turned, 0.05 mm; printed 0.15 mm"},
-	{Path: "hub.moisture", Kind: Share, hi: fixed(0.03),
-		slot: in(func(j *Job) *float64 { return &j.Hub.Moisture }, func(j *Job) float64 {
-			switch j.Hub.Material {
-			case "nylon":
-				return 0.001
-			case "acetal":
-				return 0.0002
-			}
-			return 0.0005
-		}),
-		Doc:  "Linear growth that moisture may add to the hub between measuring and casting.",
-		From: "assumed: nylon 0.1 % (it takes up 2.5 % to 3 % of water at 50 % humidity, from memory), acetal 0.02 %, printed 0.05 %"},
 	{Path: "hub.flatness", Kind: Length, hi: fixed(2), usual: unsuspected,
 		slot: in(func(j *Job) *float64 { return &j.Hub.Flatness }, func(j *Job) float64 {
 			if j.Hub.Material == "printed" {

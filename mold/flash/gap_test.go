@@ -29,8 +29,14 @@ func TestStackByHand(t *testing.T) {
 	l := s.mold.Core.Length
 	gap := s.mold.Layout.GapLow + s.mold.Layout.GapTop
 	near(t, "slack", k.Slack, gap-81e-6*5*l-0.3*j.Hub.Moisture*l, 1e-9)
-	if r := k.Room + k.Slack - gap; r < leastSlack-1e-9 || r > leastSlack+0.01 {
-		t.Errorf("with a gap of %g mm the hub is %g mm short", k.Room, r)
+	if k.Room != 0 {
+		t.Errorf("a hub that has room wants %g mm", k.Room)
+	}
+	tight := *s.geometry
+	l2 := *tight.layout
+	l2.GapLow, tight.layout = 0.01, &l2
+	if k := stackOf(&tight, j); k.Room+k.Slack-0.01 < leastSlack-1e-9 || k.Room+k.Slack-0.01 > leastSlack+0.01 {
+		t.Errorf("with a gap of %g mm the hub is %g mm short", k.Room, k.Room+k.Slack-0.01)
 	}
 	tol := j.Hub.LengthTolerance + j.Process.Tolerance
 	near(t, "least", k.Least, gap-81e-6*30*l-j.Hub.Moisture*l-tol, 1e-9)
@@ -214,7 +220,7 @@ func TestProudHubOpensBaseAndLid(t *testing.T) {
 	}
 }
 
-// A hub that is too short by 0.1 mm: with a gasket it lies on the end that is
+// A hub that is too short by 0.3 mm: with a gasket it lies on the end that is
 // designed to touch, with grease anywhere between; a gasket closes twice its gap.
 func TestShortHubOpensItsEnds(t *testing.T) {
 	s := stock(t, "kestrel")
@@ -222,9 +228,9 @@ func TestShortHubOpensItsEnds(t *testing.T) {
 		c := s.conditions()
 		c.job.Mold.Stack.Seal = seal
 		gap := s.mold.Layout.GapLow
-		c.job.Hub.LengthTolerance, c.job.Process.Tolerance = 0.1-gap, 0
+		c.job.Hub.LengthTolerance, c.job.Process.Tolerance = 0.3-gap, 0
 		y := &state{shared{nut: nutFactor, hub: -1}, own{rests: 0.3}}
-		for name, want := range map[string]float64{"base/hub": 0.1 * (1 - rest), "lid/hub": 0.1 * rest} {
+		for name, want := range map[string]float64{"base/hub": 0.3 * (1 - rest), "lid/hub": 0.3 * rest} {
 			for _, k := range c.terms(s.site(t, name), y) {
 				switch {
 				case k.kind == Short:

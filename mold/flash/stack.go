@@ -6,20 +6,10 @@ import (
 	"wheelmold/params"
 )
 
-// material is what the stack needs to know of a hub or mold.
-type material struct {
-	modulus   float64 // Pa
-	expansion float64 // 1/K
-}
-
-// hubMaterials, at room temperature and dry, which is the stiffer and so the
-// worse case for a hub that stands proud. Expansion and modulus of nylon 6 and
-// acetal copolymer as published; printed: PLA, from memory.
-var hubMaterials = map[string]material{
-	"nylon":   {2.6e9, 81e-6},
-	"acetal":  {3.0e9, 85e-6},
-	"printed": {2.0e9, 68e-6},
-}
+// hubModulus in Pa, at room temperature and dry, which is the stiffer and so the
+// worse case for a hub that stands proud: nylon 6 and acetal copolymer as
+// published; printed: PLA, from memory.
+var hubModulus = map[string]float64{"nylon": 2.6e9, "acetal": 3.0e9, "printed": 2.0e9}
 
 // Stack is how the hub's length meets the room between the mold's lands, mm.
 // Slack is what the hub is too short by, negative where it stands proud and
@@ -41,12 +31,9 @@ type Stack struct {
 	Pressed    float64 // by how much that force shortens a hub that stands proud
 }
 
-// Warmth of the hub above the room while the rubber is liquid, K: the mix warms
-// it a little by then; at worst by most of the adiabatic rise (assumed).
-const hubWarmth, hubWarmthWorst = 5, 30
-
-// moistureShare of hub.moisture is expected (assumed).
-const moistureShare = 0.3
+// hubWarmthWorst is the warmth of the hub above the room, K, at worst: most of the
+// adiabatic rise (assumed).
+const hubWarmthWorst = 30
 
 // leastSlack is by how much in mm a hub should be expected to be short.
 const leastSlack = 0.02
@@ -54,11 +41,10 @@ const leastSlack = 0.02
 // stackOf adds up hub, shells and lands. A land that is not flush with its plate
 // brings a tolerance of its own.
 func stackOf(g *geometry, j *params.Job) Stack {
-	m := hubMaterials[j.Hub.Material]
 	s := Stack{HubLength: g.core.Length}
-	s.Heat, s.HeatWorst = m.expansion*s.HubLength*hubWarmth, m.expansion*s.HubLength*hubWarmthWorst
+	s.Heat, s.HeatWorst = j.HubExpansion()*s.HubLength*params.HubWarmth, j.HubExpansion()*s.HubLength*hubWarmthWorst
 	s.MoistWorst = j.Hub.Moisture * s.HubLength
-	s.Moisture = s.MoistWorst * moistureShare
+	s.Moisture = s.MoistWorst * params.MoistureShare
 	gap := g.layout.GapLow + g.layout.GapTop
 	tol := g.lengthTolerances(j)
 	sum, square := j.Hub.LengthTolerance, j.Hub.LengthTolerance*j.Hub.LengthTolerance
@@ -73,7 +59,7 @@ func stackOf(g *geometry, j *params.Job) Stack {
 	grow := math.Hypot(s.HeatWorst-s.Heat, s.MoistWorst-s.Moisture)
 	s.LeastRSS, s.MostRSS = s.Slack-math.Sqrt(square+grow*grow), s.Slack+math.Sqrt(square)
 	outer, bore := g.core.EndR(), g.core.BoreR
-	s.Stiffness = m.modulus * 1e-6 * math.Pi * (outer*outer - bore*bore) / s.HubLength
+	s.Stiffness = hubModulus[j.Hub.Material] * 1e-6 * math.Pi * (outer*outer - bore*bore) / s.HubLength
 	s.Clamp = axialForce(j) * float64(len(g.layout.Bolts))
 	s.Pressed = s.Clamp / s.Stiffness
 	return s
@@ -97,7 +83,7 @@ func (s *Stack) slack(g *geometry, j *params.Job, x *state) float64 {
 	for _, t := range g.lengthTolerances(j) {
 		v += x.lands * t
 	}
-	return v - s.Heat*x.heat/hubWarmth - s.MoistWorst*x.moisture
+	return v - s.Heat*x.heat/params.HubWarmth - s.MoistWorst*x.moisture
 }
 
 // proud is what a hub that is too long still holds the mold open by, mm, once

@@ -3,6 +3,8 @@ package flash
 import (
 	"math"
 	"math/rand/v2"
+
+	"wheelmold/params"
 )
 
 // state is one possible truth: a value for every input that nobody knows.
@@ -50,7 +52,7 @@ const growthLeast, growthMost = 2, 30
 // better ones.
 func expected(c *conditions) *state {
 	return &state{
-		shared{nut: nutFactor, step: 0.25, heat: hubWarmth, moisture: moistureShare, viscosity: 1, potLife: 1, growth: c.job.Pour.Growth},
+		shared{nut: nutFactor, step: 0.25, heat: params.HubWarmth, moisture: params.MoistureShare, viscosity: 1, potLife: 1, growth: c.job.Pour.Growth},
 		own{wave: [2]float64{1, 1}, mean: 0.4, rough: 2, dirt: 1, bow: 0.5, proud: 0.5, rests: 0.5, filled: 0.75, ring: 0.5},
 	}
 }
@@ -82,8 +84,8 @@ func drawShared(r *rand.Rand, growth float64) shared {
 		hub:       normal() / 2,
 		lands:     normal() / 2,
 		step:      math.Abs(normal()) / 2,
-		heat:      2 * hubWarmth * r.Float64(),
-		moisture:  2 * moistureShare * r.Float64(),
+		heat:      2 * params.HubWarmth * r.Float64(),
+		moisture:  2 * params.MoistureShare * r.Float64(),
 		angle:     normal(),
 		viscosity: math.Exp(0.25 * normal()),
 		potLife:   math.Exp(0.15 * normal()),

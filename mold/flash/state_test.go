@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"wheelmold/mesh"
+	"wheelmold/params"
 )
 
 // Midway between two clamps 100 mm apart, each with a reach of 20 mm, 60 mm of
@@ -81,7 +82,7 @@ func TestDraws(t *testing.T) {
 	}
 	for what, x := range map[string][2]float64{
 		"ln growth": {growth, (math.Log(2) + math.Log(10) + math.Log(30)) / 3},
-		"hub":       {hub, 0}, "heat": {heat, hubWarmth}, "moisture": {moisture, moistureShare}, "share": {share, 0.4}, "angle": {angle, 0},
+		"hub":       {hub, 0}, "heat": {heat, params.HubWarmth}, "moisture": {moisture, params.MoistureShare}, "share": {share, 0.4}, "angle": {angle, 0},
 		"step": {step, 0.4}, "viscosity above 1": {float64(above) / n, 0.5}, "waviness above 1": {float64(aboveWave) / n, 0.5},
 	} {
 		if math.Abs(x[0]-x[1]) > 0.03*max(1, x[1]) {
