@@ -176,7 +176,7 @@ type FlashMap struct {
 	FromSeam []string `json:"from_seam_mm"`
 }
 
-const flashNote = "an estimate until a cast confirms it: most inputs are assumed, and a gap twice as wide flashes several times as much"
+const flashNote = "an estimate until a cast confirms it: most inputs are assumed, and a gap twice as wide loses three to eight times as much"
 
 func flashOf(e *flash.Estimate) *Flash {
 	f := &Flash{
