@@ -174,10 +174,6 @@ func (j *Job) tightening(size string) float64 {
 	return math.Floor(100*f.Torque(f.SafeTension(j.Mold.Bolts.Fit, j.Process.Bearing))) / 100
 }
 
-// proofShare is the share of its proof load that a bolt which is used again is
-// tightened to at most: the usual limit.
-const proofShare = 0.75
-
 // most is the torque in N·m that a bolt of class 8.8 holds for good; for "none",
 // one of the largest size.
 func most(size string) float64 {

@@ -64,12 +64,12 @@ func (f Fastener) Counterbore() float64 { return 1.08*f.HeadDiameter + 0.5 }
 // for thin-walled sockets).
 func (f Fastener) EitherRecess() float64 { return max(f.Counterbore(), 1.45*f.NutFlats) }
 
-// nutFactor is K in T = K·d·F, the torque that pulls a bolt to a force: dry
+// NutFactor is K in T = K·d·F, the torque that pulls a bolt to a force: dry
 // plain steel. Common practice; real bolts scatter by a quarter either way.
-const nutFactor = 0.2
+const NutFactor = 0.2
 
 // Torque is what tightens a bolt to a tension of force N, in N·m.
-func (f Fastener) Torque(force float64) float64 { return nutFactor * f.Diameter / 1000 * force }
+func (f Fastener) Torque(force float64) float64 { return NutFactor * f.Diameter / 1000 * force }
 
 // Tension is the force in N that a torque in N·m gives a bolt.
 func (f Fastener) Tension(torque float64) float64 { return torque / f.Torque(1) }
@@ -87,6 +87,16 @@ func (f Fastener) BearingForce(fit string, stress float64) float64 {
 // in Pa allowed under the head carries.
 func (f Fastener) SafeTension(fit string, bearing float64) float64 {
 	return min(0.5*f.Proof88, f.BearingForce(fit, bearing))
+}
+
+// proofShare is the share of its proof load that a bolt which is used again is
+// tightened to at most: the usual limit.
+const proofShare = 0.75
+
+// MostTension is the force in N up to which it may be tightened: three quarters
+// of its proof load, as handbooks allow, or what is carried under the head.
+func (f Fastener) MostTension(fit string, bearing float64) float64 {
+	return min(proofShare*f.Proof88, f.BearingForce(fit, bearing))
 }
 
 // ThreadStressArea is As of ISO 898-1 in mm² for a thread of nominal diameter d

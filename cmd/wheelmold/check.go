@@ -14,7 +14,8 @@ func newCheck() *cobra.Command {
 		Use:   "check JOB",
 		Short: "Check a job and report sizes, volumes and masses, without making anything",
 		Long: `Read a job, lay the mold out, and report sizes, volumes and masses, and how much
-rubber may seep between the pieces. Nothing is meshed or written. Everything that is wrong is listed at once, with its place.
+rubber may seep between the pieces. Nothing is meshed or written. Everything that
+is wrong is listed at once, with its place.
 
 JOB is a file, or "-" for standard input.
 

@@ -1,6 +1,7 @@
 package contact
 
 import (
+	"cmp"
 	"slices"
 
 	"wheelmold/mesh"
@@ -84,15 +85,7 @@ func both(a, b End, sense float64, rank []int) End {
 
 // joined puts runs in order and joins those that touch.
 func joined(runs []Span) []Span {
-	slices.SortStableFunc(runs, func(a, b Span) int {
-		switch {
-		case a.Lo.At < b.Lo.At:
-			return -1
-		case a.Lo.At > b.Lo.At:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(runs, func(a, b Span) int { return cmp.Compare(a.Lo.At, b.Lo.At) })
 	out := runs[:0]
 	for _, r := range runs {
 		if n := len(out); n > 0 && r.Lo.At <= out[n-1].Hi.At+touch {

@@ -57,10 +57,10 @@ type outcome struct {
 // the meniscus pulls, or pushes back.
 func (c *conditions) drive(s *site, seal *sealing, l *Liquid, x *state, o *outcome) (drive, help float64) {
 	if seal.yield > 0 {
-		o.held = 2 * seal.yield * x.filled * s.least / o.gap * max(0, 1-o.gap/widestFilled)
+		o.held = 2 * seal.yield * x.filled * s.least / o.gap * relied(o.gap)
 		help = -o.held
 	} else {
-		o.capillary = l.Capillary(o.gap, seal.angle+x.angle*seal.spread/2)
+		o.capillary = l.Capillary(o.gap, seal.contact(&x.shared))
 		help = o.capillary
 	}
 	return o.head + help, help
@@ -114,10 +114,7 @@ func (c *conditions) spread(s *site, x *state, drive float64, o *outcome) {
 	if seal.cord {
 		return
 	}
-	push := o.head
-	if seal.yield > 0 { // what is left in the joint still holds back
-		push = min(o.head, drive)
-	}
+	push := seal.push(o.head, drive)
 	for g := toOutside; g < ways; g++ {
 		left, flux := w.left(g, o.reach, o.share)
 		if left <= 0 || g == toOutside && seal.outside {
@@ -150,7 +147,7 @@ func (c *conditions) entered(s *site, r contact.Ring, x *state, o *outcome) floa
 		return 0
 	}
 	seal, l := sealOf(&c.job, s), c.liquid(&x.shared)
-	drive := o.head + l.Capillary(h, seal.angle+x.angle*seal.spread/2)
+	drive := o.head + l.Capillary(h, seal.contact(&x.shared))
 	if drive <= 0 {
 		return 0
 	}

@@ -78,21 +78,16 @@ func flatten(c *conditions, what, prefix string, flatness, roughness *float64) (
 // would creep onto the surface that the rubber must bond to.
 func seal(name string) trial {
 	return func(c *conditions, s *site) (string, []string, bool) {
-		m := &c.job.Mold
-		key := s.sealKey()
-		at := map[string]*string{
-			"mold.stack.seal": &m.Stack.Seal, "mold.seals.base": &m.Seals.Base, "mold.seals.lid": &m.Seals.Lid,
-			"mold.seals.sides": &m.Seals.Sides, "mold.seals.hub": &m.Seals.Hub,
-		}[key]
+		at := s.sealIn(&c.job.Mold)
 		fills := name == "grease" || name == "wax"
 		switch {
-		case key == "mold.stack.seal" || *at == name || s.at == atHub && (fills || name == "tape"):
+		case s.gapped() || *at == name || s.at == atHub && (fills || name == "tape"):
 			return "", nil, false
 		case name == "wiped" && *at != "dry", name == "tape" && *at == "clay", name == "grease" && *at == "wax":
 			return "", nil, false
 		}
 		*at = name
-		return sealWords[name], []string{key + "=" + name}, true
+		return sealWords[name], []string{s.sealKey() + "=" + name}, true
 	}
 }
 
@@ -118,10 +113,7 @@ func torque(c *conditions, s *site) (string, []string, bool) {
 	if !ok || *b <= 0 {
 		return "", nil, false
 	}
-	// Three quarters of the proof load, as handbooks allow, or what the mold
-	// stands under the head.
-	force := min(0.75*f.Proof88, f.BearingForce(c.job.Mold.Bolts.Fit, c.job.Process.Bearing))
-	most := math.Floor(f.Torque(force)*10) / 10
+	most := math.Floor(f.Torque(f.MostTension(c.job.Mold.Bolts.Fit, c.job.Process.Bearing))*10) / 10
 	if most <= *b*1.05 {
 		return "", nil, false
 	}

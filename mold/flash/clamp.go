@@ -57,11 +57,6 @@ func flattening(force, modulus, thickness, span float64) float64 {
 	return force * span * span / (side * modulus * 1e-6 * thickness * thickness * thickness)
 }
 
-// nutFactor is K of T = K·d·F for plain screws, on which torque and tension of
-// package params rest; 0.15 oiled, 0.30 rusty, with a scatter of 25 to 30 %
-// (handbook values).
-const nutFactor = 0.20
-
 // clamps are the bolts along the axis, where they pass a plate's parting plane,
 // or what holds the shells: bolts across, or a strap, whose tension pulls on
 // either side of the mold and presses through the whole shell.

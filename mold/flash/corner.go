@@ -112,10 +112,10 @@ func (c *conditions) castCorner(k *corner, x *shared) outcome {
 	o := outcome{gap: e, head: head}
 	p := head
 	if seal.yield > 0 {
-		o.held = seal.yield * perimeter / e * k.length * max(0, 1-e/widestFilled)
+		o.held = seal.yield * perimeter / e * k.length * relied(e)
 		p -= o.held
 	} else {
-		o.capillary = 1000 * l.Tension * math.Cos((seal.angle+x.angle*seal.spread/2)*math.Pi/180) * perimeter / e
+		o.capillary = 1000 * l.Tension * math.Cos(seal.contact(x)*math.Pi/180) * perimeter / e
 		p += o.capillary
 	}
 	if p <= 0 {
@@ -131,12 +131,8 @@ func (c *conditions) castCorner(k *corner, x *shared) outcome {
 	grams := l.Density / 1000 * e * e // per mm
 	o.flash = grams * min(o.depth, end)
 	if o.reached = o.depth > end && !seal.cord; o.reached && !seal.outside {
-		push := head
-		if seal.yield > 0 {
-			push = min(head, p)
-		}
 		since := o.mobility - end*end/(2*reach*p)
-		o.leak = min(grams*reach*push/end*since, c.geometry.poured)
+		o.leak = min(grams*reach*seal.push(head, p)/end*since, c.geometry.poured)
 	}
 	o.depth = min(o.depth, end)
 	return o

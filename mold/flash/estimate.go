@@ -42,16 +42,19 @@ func Analyze(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Estimat
 	}
 	draws := drawAll(c, o)
 	c.wet(draws)
-	var all [][]outcome // by line
+	var all [][]outcome // by line, then by corner
 	for i, s := range g.sites {
 		outcomes := c.casts(s, draws.of(i))
 		all = append(all, outcomes)
 		e.Lines = append(e.Lines, c.line(s, outcomes))
 	}
 	for i := range g.corners {
-		e.Corners = append(e.Corners, c.corner(&g.corners[i], draws))
+		k := &g.corners[i]
+		outcomes := c.castCorners(k, draws)
+		all = append(all, outcomes)
+		e.Corners = append(e.Corners, c.corner(k, outcomes))
 	}
-	e.total(c, draws, all)
+	e.total(c, all)
 	if o.Tries {
 		c.tryChanges(e, draws)
 		for i := range e.Lines {
@@ -79,7 +82,7 @@ func heldApart(m *mold.Mold) params.Faults {
 func (c *conditions) line(s *site, outcomes []outcome) Line {
 	seal := sealOf(&c.job, s)
 	l := Line{
-		Name: s.name, Pieces: append(slices.Clone(s.low), s.high...), Seal: seal.name, SealKey: s.sealKey(),
+		Name: s.name, Pieces: s.pieces(), Seal: seal.name, SealKey: s.sealKey(),
 		Seam: s.seam, Land: s.land(), Exits: s.ways(), Gap: c.explain(s),
 	}
 	x := expected(c)
@@ -116,30 +119,29 @@ func (o *outcome) result() Result {
 	return Result{o.gap, o.capillary, o.held, o.mobility, o.depth, o.area, o.flash, o.leak, o.reached}
 }
 
-func (c *conditions) corner(k *corner, d *drawn) Corner {
-	e := c.castCorner(k, &expected(c).shared)
-	outcomes := make([]outcome, len(d.shared))
-	for i := range outcomes {
-		outcomes[i] = c.castCorner(k, &d.shared[i])
+func (c *conditions) castCorners(k *corner, d *drawn) []outcome {
+	out := make([]outcome, len(d.shared))
+	for i := range out {
+		out[i] = c.castCorner(k, &d.shared[i])
 	}
+	return out
+}
+
+func (c *conditions) corner(k *corner, outcomes []outcome) Corner {
+	e := c.castCorner(k, &expected(c).shared)
 	return Corner{
 		Pieces: k.pieces, From: k.from, Length: k.length, Edge: c.job.Process.Edge, Expected: e.result(),
 		Flash: band(outcomes, flashOf), Leak: band(outcomes, leakOf), Mass: medianMass(outcomes),
 	}
 }
 
-// total adds up the lines, draw by draw, and the corners.
-func (e *Estimate) total(c *conditions, d *drawn, lines [][]outcome) {
-	sums := make([]outcome, len(d.shared))
+// total adds up lines and corners, draw by draw.
+func (e *Estimate) total(c *conditions, all [][]outcome) {
+	sums := make([]outcome, e.Options.Draws)
 	for k := range sums {
-		for _, l := range lines {
-			sums[k].flash += l[k].flash
-			sums[k].leak += l[k].leak
-		}
-		for i := range c.geometry.corners {
-			o := c.castCorner(&c.geometry.corners[i], &d.shared[k])
-			sums[k].flash += o.flash
-			sums[k].leak += o.leak
+		for _, o := range all {
+			sums[k].flash += o[k].flash
+			sums[k].leak += o[k].leak
 		}
 		sums[k].flash, sums[k].leak = min(sums[k].flash, c.geometry.poured), min(sums[k].leak, c.geometry.poured)
 	}
@@ -225,15 +227,7 @@ func weightedMedian(v, w []float64) float64 {
 		order[i] = i
 		total += w[i]
 	}
-	slices.SortFunc(order, func(a, b int) int {
-		switch {
-		case v[a] < v[b]:
-			return -1
-		case v[a] > v[b]:
-			return 1
-		}
-		return a - b
-	})
+	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(v[a], v[b]), a-b) })
 	sum := 0.0
 	for _, i := range order {
 		if sum += w[i]; sum >= total/2 {

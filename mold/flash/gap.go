@@ -72,19 +72,23 @@ func plain(s string) func() string { return func() string { return s } }
 
 // gap is the mean gap of a site in a state, mm.
 func (c *conditions) gap(s *site, x *state) float64 {
+	return max(0, sum(c.terms(s, x)))
+}
+
+// sum is what terms come to; less than nothing where they close the gap and more.
+func sum(terms []term) float64 {
 	h := 0.0
-	for _, t := range c.terms(s, x) {
+	for _, t := range terms {
 		h += t.value
 	}
-	return max(0, h)
+	return h
 }
 
 // explain gives the gap with its contributions, expected and at worst.
 func (c *conditions) explain(s *site) Gap {
-	e, w := expected(c), worst(s)
-	g := Gap{Expected: c.gap(s, e), Worst: c.gap(s, w)}
-	worst := c.terms(s, w)
-	for i, t := range c.terms(s, e) {
+	expected, worst := c.terms(s, expected(c)), c.terms(s, worst(s))
+	g := Gap{Expected: max(0, sum(expected)), Worst: max(0, sum(worst))}
+	for i, t := range expected {
 		g.Parts = append(g.Parts, Contribution{t.kind, t.name, t.value, worst[i].value, t.note()})
 	}
 	return g
@@ -123,14 +127,13 @@ func (c *conditions) faceTerms(s *site, x *state) []term {
 	low, high := c.face(s.low[0]), c.face(s.high[0])
 	width, force := c.span(s, x)
 	pv := [2]float64{x.wave[0] * low.waviness * width / 100, x.wave[1] * high.waviness * width / 100}
-	sum := pv[0] + pv[1]
-	wave := sum // crests on crests
+	wave := pv[0] + pv[1] // crests on crests
 	if !x.aligned {
 		wave = math.Hypot(pv[0], pv[1])
 	}
 	part := func(i int) float64 {
 		switch {
-		case sum == 0:
+		case wave == 0:
 			return 0
 		case x.aligned:
 			return x.mean * pv[i]
@@ -162,7 +165,7 @@ func (c *conditions) faceTerms(s *site, x *state) []term {
 // span is the width between clamps along the seam, mm, and the force of a clamp.
 // Twice the bolts stand half as far apart.
 func (c *conditions) span(s *site, x *state) (width, force float64) {
-	return (s.span + x.far*(s.widest-s.span)) / c.bolts, c.force(s) * nutFactor / x.nut
+	return (s.span + x.far*(s.widest-s.span)) / c.bolts, c.force(s) * params.NutFactor / x.nut
 }
 
 // plates are the thicknesses of the two pieces, the thinner first, mm.
@@ -180,11 +183,11 @@ func (c *conditions) plates(s *site) [2]float64 {
 
 // yielding is by how much a clamp's force flattens the bows of both pieces, mm.
 func (c *conditions) yielding(s *site, force, width float64) float64 {
-	sum := 0.0
+	bend := 0.0
 	for _, t := range c.plates(s) {
-		sum += flattening(force, c.job.Process.Modulus, t, width)
+		bend += flattening(force, c.job.Process.Modulus, t, width)
 	}
-	return sum
+	return bend
 }
 
 // pressed is how much of an opening a flattening of the given size takes away:
@@ -203,7 +206,7 @@ func (c *conditions) stepTerm(x *state) term {
 	j := &c.job
 	step := x.step * j.Process.Tolerance / 2
 	l := c.geometry.layout
-	force := c.stack.Clamp / 2 * nutFactor / x.nut // of the bolts on the lower shell
+	force := c.stack.Clamp / 2 * params.NutFactor / x.nut // of the bolts on the lower shell
 	bend := flattening(force, j.Process.Modulus, min(-l.Bottom, l.Ceil-l.Top), 2*l.B)
 	return term{Step, "shell A against shell B", plain("heights differ within process.tolerance; half of it on average"), step - pressed(step, bend, x)}
 }
@@ -221,7 +224,7 @@ func (c *conditions) proudTerm(x *state) term {
 func (c *conditions) slackTerm(s *site, x *state) term {
 	v := max(0, c.stack.slack(c.geometry, &c.job, x))
 	elastic := c.job.Mold.Stack.Seal == "gasket"
-	switch designed := s.sheet.Gap > 0; {
+	switch designed := s.gapped(); {
 	case designed && !elastic:
 		v *= 1 - x.rests
 	case !designed && elastic:
@@ -234,13 +237,9 @@ func (c *conditions) slackTerm(s *site, x *state) term {
 
 // sealTerm closes what a crush bead or a gasket closes.
 func (c *conditions) sealTerm(s *site, t []term) []term {
-	h := 0.0
-	for _, x := range t {
-		h += x.value
-	}
 	seal := sealOf(&c.job, s)
 	if closes := seal.bead + seal.follows; closes > 0 {
-		t = append(t, term{Seal, seal.name, func() string { return "closes gaps up to " + mm(closes) + " (assumed)" }, -min(closes, max(h, 0))})
+		t = append(t, term{Seal, seal.name, func() string { return "closes gaps up to " + mm(closes) + " (assumed)" }, -min(closes, max(sum(t), 0))})
 	}
 	return t
 }

@@ -3,6 +3,8 @@ package flash
 import (
 	"math"
 	"testing"
+
+	"wheelmold/params"
 )
 
 // A nylon hub of 125 mm, 100 mm outside and 30 mm inside, that stands proud by
@@ -167,7 +169,7 @@ func TestContributionsByHand(t *testing.T) {
 	x := *s.site(t, "base/shells")
 	x.span, x.widest = 100, 100
 	y := &state{
-		shared{nut: nutFactor, step: 0.5, hub: 0, lands: 0, viscosity: 1, potLife: 1, growth: 10},
+		shared{nut: params.NutFactor, step: 0.5, hub: 0, lands: 0, viscosity: 1, potLife: 1, growth: 10},
 		own{wave: [2]float64{1, 1}, mean: 0.4, rough: 2, dirt: 1.5, proud: 0.5},
 	}
 	want := map[Kind]float64{
@@ -204,7 +206,7 @@ func TestProudHubOpensBaseAndLid(t *testing.T) {
 	c := s.conditions()
 	c.job.Hub.LengthTolerance, c.job.Process.Tolerance = 0.2+s.mold.Layout.GapLow, 0
 	c.stack = stackOf(c.geometry, &c.job)
-	y := &state{shared{nut: nutFactor, hub: 1}, own{proud: 0.5}}
+	y := &state{shared{nut: params.NutFactor, hub: 1}, own{proud: 0.5}}
 	for _, name := range []string{"base/shells", "lid/shells"} {
 		for _, k := range c.terms(s.site(t, name), y) {
 			if k.kind == Proud {
@@ -229,7 +231,7 @@ func TestShortHubOpensItsEnds(t *testing.T) {
 		c.job.Mold.Stack.Seal = seal
 		gap := s.mold.Layout.GapLow
 		c.job.Hub.LengthTolerance, c.job.Process.Tolerance = 0.3-gap, 0
-		y := &state{shared{nut: nutFactor, hub: -1}, own{rests: 0.3}}
+		y := &state{shared{nut: params.NutFactor, hub: -1}, own{rests: 0.3}}
 		for name, want := range map[string]float64{"base/hub": 0.3 * (1 - rest), "lid/hub": 0.3 * rest} {
 			for _, k := range c.terms(s.site(t, name), y) {
 				switch {

@@ -31,28 +31,32 @@ const widestFilled = 0.5
 // it is put in at twice the gap and crushed by half (assumed).
 const gasketFollows = 2
 
+// gapped tells whether a line at the hub is the one with the stack's designed gap.
+func (s *site) gapped() bool { return s.at == atHub && s.sheet.Gap > 0 }
+
 // sealOf is the seal that the job gives to a line.
 func sealOf(j *params.Job, s *site) sealing {
-	m := &j.Mold
-	switch {
-	case s.at == atHub && s.sheet.Gap > 0:
-		return sealingOf(m, m.Stack.Seal, s.sheet.Gap)
-	case s.at == atHub:
-		return sealingOf(m, m.Seals.Hub, 0)
-	case s.at == atSides:
-		return sealingOf(m, m.Seals.Sides, 0)
-	case s.at == atLid:
-		return sealingOf(m, m.Seals.Lid, 0)
+	gap := 0.0
+	if s.gapped() {
+		gap = s.sheet.Gap
 	}
-	return sealingOf(m, m.Seals.Base, 0)
+	return sealingOf(&j.Mold, *s.sealIn(&j.Mold), gap)
 }
 
-// sealKey is the job's key of the line's seal.
+// sealIn is where the job names the line's seal.
+func (s *site) sealIn(m *params.Mold) *string {
+	if s.gapped() {
+		return &m.Stack.Seal
+	}
+	return [...]*string{atBase: &m.Seals.Base, atLid: &m.Seals.Lid, atSides: &m.Seals.Sides, atHub: &m.Seals.Hub}[s.at]
+}
+
+// sealKey is the job's key of the same.
 func (s *site) sealKey() string {
-	if s.at == atHub && s.sheet.Gap > 0 {
+	if s.gapped() {
 		return "mold.stack.seal"
 	}
-	return "mold.seals." + [...]string{"base", "lid", "sides", "hub"}[s.at]
+	return "mold.seals." + [...]string{atBase: "base", atLid: "lid", atSides: "sides", atHub: "hub"}[s.at]
 }
 
 func sealingOf(m *params.Mold, name string, gap float64) sealing {
@@ -74,4 +78,19 @@ func sealingOf(m *params.Mold, name string, gap float64) sealing {
 		s.follows = gasketFollows * gap
 	}
 	return s
+}
+
+// contact is the contact angle in a state, degrees.
+func (s *sealing) contact(x *shared) float64 { return s.angle + x.angle*s.spread/2 }
+
+// relied is the part of a filling's yield stress that is relied on in a gap.
+func relied(gap float64) float64 { return max(0, 1-gap/widestFilled) }
+
+// push is the pressure that drives a leak, where nothing but head pulls any more:
+// what is left of a filling in the joint still holds back.
+func (s *sealing) push(head, drive float64) float64 {
+	if s.yield > 0 {
+		return min(head, drive)
+	}
+	return head
 }

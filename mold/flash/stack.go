@@ -89,5 +89,5 @@ func (s *Stack) slack(g *geometry, j *params.Job, x *state) float64 {
 // proud is what a hub that is too long still holds the mold open by, mm, once
 // the axial bolts have pressed it.
 func (s *Stack) proud(slack float64, x *state) float64 {
-	return max(0, -slack-s.Pressed*nutFactor/x.nut)
+	return max(0, -slack-s.Pressed*params.NutFactor/x.nut)
 }

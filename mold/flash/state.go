@@ -52,7 +52,7 @@ const growthLeast, growthMost = 2, 30
 // better ones.
 func expected(c *conditions) *state {
 	return &state{
-		shared{nut: nutFactor, step: 0.25, heat: params.HubWarmth, moisture: params.MoistureShare, viscosity: 1, potLife: 1, growth: c.job.Pour.Growth},
+		shared{nut: params.NutFactor, step: 0.25, heat: params.HubWarmth, moisture: params.MoistureShare, viscosity: 1, potLife: 1, growth: c.job.Pour.Growth},
 		own{wave: [2]float64{1, 1}, mean: 0.4, rough: 2, dirt: 1, bow: 0.5, proud: 0.5, rests: 0.5, filled: 0.75, ring: 0.5},
 	}
 }
@@ -67,9 +67,9 @@ func worst(s *site) *state {
 	}
 	if s.at == atHub {
 		x.hub, x.lands, x.heat, x.moisture = -1, 1, 0, 0
-		if s.sheet.Gap > 0 {
-			x.rests = 0
-		}
+	}
+	if s.gapped() {
+		x.rests = 0
 	}
 	return x
 }
@@ -80,7 +80,7 @@ func worst(s *site) *state {
 func drawShared(r *rand.Rand, growth float64) shared {
 	normal := func() float64 { return min(max(r.NormFloat64(), -2.5), 2.5) }
 	return shared{
-		nut:       min(max(nutFactor*math.Exp(0.25*normal()), 0.12), 0.35),
+		nut:       min(max(params.NutFactor*math.Exp(0.25*normal()), 0.12), 0.35),
 		hub:       normal() / 2,
 		lands:     normal() / 2,
 		step:      math.Abs(normal()) / 2,

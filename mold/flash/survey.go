@@ -94,6 +94,9 @@ type site struct {
 // point is the place of a seam crossing in the mold.
 func (s *site) point(l *film.Land) mesh.Vec { return s.sheet.Frame.Global(mesh.Vec{l.U, l.V, 0}) }
 
+// pieces are those on both sides.
+func (s *site) pieces() []string { return append(slices.Clone(s.low), s.high...) }
+
 // Gaps wider than this in mm are no mating faces; mold.stack.gap is at most this.
 const widestGap = 2.01
 
@@ -108,7 +111,8 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 	for _, p := range m.Pieces {
 		bodies = append(bodies, contact.Body{Name: p.Name, Boundary: faces[p.Name]})
 	}
-	g := &geometry{mold: m, layout: m.Layout, core: m.Core, mixed: m.Charge().Mixed, poured: m.Charge().Poured}
+	charge := m.Charge()
+	g := &geometry{mold: m, layout: m.Layout, core: m.Core, mixed: charge.Mixed, poured: charge.Poured}
 	settings := contact.Settings{
 		MaxGap: widestGap,
 		Mating: func(roles []string) bool { return anyRole(roles, matingRoles) },
@@ -303,9 +307,8 @@ func (g *geometry) name(s *site) {
 	slices.Sort(lows)
 	slices.Sort(highs)
 	s.low, s.high = lows, highs
-	both := append(slices.Clone(lows), highs...)
 	switch {
-	case slices.Contains(both, hubName):
+	case slices.Contains(s.pieces(), hubName):
 		s.at = atHub
 	case math.Abs(s.sheet.Normal[2]) < 0.5:
 		s.at = atSides
@@ -370,7 +373,7 @@ func (g *geometry) rings(bodies []contact.Body) {
 	}}
 	for _, r := range contact.Rings(bodies, settings) {
 		for _, s := range g.sites {
-			pieces := append(slices.Clone(s.low), s.high...)
+			pieces := s.pieces()
 			if s.at != atHub || !slices.Contains(pieces, r.Inner) || !slices.Contains(pieces, r.Outer) {
 				continue
 			}

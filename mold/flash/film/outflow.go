@@ -32,8 +32,7 @@ func (g *Grid) Outflow(head func(u, v float64) float64, open func(label int) boo
 		if x.class != Exit || !s.hold[k] {
 			continue
 		}
-		u, v := g.point(k)
-		o := Outflow{U: u, V: v, Label: x.label, Cell: int(x.cell)}
+		o := g.exit(k)
 		if i := s.number[x.cell]; i > 0 {
 			o.Flux = p[i-1] / x.share
 		}
@@ -46,12 +45,18 @@ func (g *Grid) Outflow(head func(u, v float64) float64, open func(label int) boo
 func (g *Grid) Exits() []Outflow {
 	var out []Outflow
 	for k := range g.crossings {
-		if x := &g.crossings[k]; x.class == Exit {
-			u, v := g.point(k)
-			out = append(out, Outflow{U: u, V: v, Label: x.label, Cell: int(x.cell)})
+		if g.crossings[k].class == Exit {
+			out = append(out, g.exit(k))
 		}
 	}
 	return out
+}
+
+// exit is a crossing with an exit, without a flow.
+func (g *Grid) exit(k int) Outflow {
+	u, v := g.point(k)
+	x := &g.crossings[k]
+	return Outflow{U: u, V: v, Label: x.label, Cell: int(x.cell)}
 }
 
 // steady is the flow's system of equations for the cells that the seam reaches,
