@@ -16,12 +16,24 @@ func (m *Mold) RubberVolume() float64 {
 // ChannelVolume is the volume in mm³ of sprue and vents up to the lid's top, in
 // closed form; under a coned ceiling it counts the little that lies within the
 // cone twice, so it is an upper bound there.
-func (m *Mold) ChannelVolume() float64 {
+func (m *Mold) ChannelVolume() float64 { return m.channelsTo(m.Layout.Ceil - m.Tread.Top) }
+
+// FilledChannels is the part of ChannelVolume in mm³ up to pour.fill.
+func (m *Mold) FilledChannels() float64 { return m.channelsTo(m.Job.Pour.Fill) }
+
+// channelsTo is the volume of the channels from the cavity's top to a height in
+// mm above it: frusta and cylinders.
+func (m *Mold) channelsTo(height float64) float64 {
 	l := m.Layout
-	h := l.Ceil - m.Tread.Top
-	gate := math.Pi * h * (l.GateR*l.GateR + l.GateR*l.MouthR + l.MouthR*l.MouthR) / 3
-	vent := math.Pi * h * l.VentR * l.VentR
+	r0, r1 := l.GateR, l.SprueR(height, m.Tread.Top)
+	gate := math.Pi * height * (r0*r0 + r0*r1 + r1*r1) / 3
+	vent := math.Pi * height * l.VentR * l.VentR
 	return float64(len(l.Gates))*gate + float64(len(l.Vents))*vent
+}
+
+// SprueR is the radius of a sprue at a height in mm above the cavity's top.
+func (l *Layout) SprueR(height, top float64) float64 {
+	return l.GateR + (l.MouthR-l.GateR)*height/(l.Ceil-top)
 }
 
 // Charge is what one pour takes, and how it compares with the batch. Masses in
