@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wheelmold/mesh/contact"
+	"wheelmold/mold/urethane"
 	"wheelmold/params"
 )
 
@@ -24,13 +25,23 @@ func newConditions(g *geometry, j *params.Job) *conditions {
 // fillHeight is how high the liquid stands in sprue and vents, mm.
 func (c *conditions) fillHeight() float64 { return c.geometry.layout.Top + c.job.Pour.Fill }
 
-func (c *conditions) liquid(x *shared) Liquid {
-	l := liquidOf(&c.job.Pour)
+// filmOf is the urethane between the pieces, as warm as the mold; until it gets
+// there it counts as cured at the data sheet's temperature.
+func filmOf(p *params.Pour) urethane.Liquid { return urethane.Of(p).At(p.MoldTemperature) }
+
+func (c *conditions) liquid(x *shared) urethane.Liquid {
+	l := filmOf(&c.job.Pour)
 	l.Viscosity *= x.viscosity
 	l.PotLife *= x.potLife
 	l.Gel *= x.potLife
 	l.Growth = x.growth
 	return l
+}
+
+// wettedAt is the clock time in s at which the rising liquid reaches height z of
+// a cavity from 0 to top, mm: filling at a steady rate is assumed.
+func wettedAt(p *params.Pour, z, top float64) float64 {
+	return p.Start + p.Duration*min(max(z/top, 0), 1)
 }
 
 // outcome is what one cast does in one parting line. Lengths in mm, areas in
@@ -55,7 +66,7 @@ type outcome struct {
 // the seam's lowest point, capillary pressure, and what a filling holds back. A
 // filling is held by its yield stress on both faces and leaves no meniscus; else
 // the meniscus pulls, or pushes back.
-func (c *conditions) drive(s *site, seal *sealing, l *Liquid, x *state, o *outcome) (drive, help float64) {
+func (c *conditions) drive(s *site, seal *sealing, l *urethane.Liquid, x *state, o *outcome) (drive, help float64) {
 	if seal.yield > 0 {
 		o.held = 2 * seal.yield * x.filled * s.least / o.gap * relied(o.gap)
 		help = -o.held
@@ -74,7 +85,7 @@ func (c *conditions) reach(s *site, x *state) (outcome, float64) {
 	if o.head < 0 { // the liquid does not come up to the seam
 		return o, 0
 	}
-	o.mobility = l.Mobility(wettedAt(&c.job.Pour, s.lowest, c.geometry.layout.Top))
+	o.mobility = l.Left(wettedAt(&c.job.Pour, s.lowest, c.geometry.layout.Top))
 	if o.gap <= 0 {
 		return o, 0
 	}

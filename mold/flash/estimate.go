@@ -38,7 +38,7 @@ func Analyze(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Estimat
 	}
 	c := newConditions(g, m.Job)
 	e := &Estimate{
-		Options: o, Liquid: liquidOf(&m.Job.Pour), Stack: c.stack, Fill: c.fillHeight(), Feeler: m.Job.Mold.Mating.Feeler, Mixed: g.mixed,
+		Options: o, Liquid: filmOf(&m.Job.Pour), Stack: c.stack, Fill: c.fillHeight(), Feeler: m.Job.Mold.Mating.Feeler, Mixed: g.mixed,
 	}
 	draws := drawAll(c, o)
 	c.wet(draws)

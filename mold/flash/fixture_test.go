@@ -1,6 +1,7 @@
 package flash
 
 import (
+	"math"
 	"os"
 	"sync"
 	"testing"
@@ -9,6 +10,13 @@ import (
 	"wheelmold/mold"
 	"wheelmold/params"
 )
+
+func near(t *testing.T, what string, got, want, relative float64) {
+	t.Helper()
+	if math.Abs(got-want) > relative*math.Abs(want) {
+		t.Errorf("%s: %.6g, want %.6g", what, got, want)
+	}
+}
 
 // example reads an invented job of the examples, with settings on top.
 func example(t testing.TB, name string, sets ...string) *params.Job {

@@ -1,12 +1,15 @@
 package flash
 
-import "wheelmold/mesh"
+import (
+	"wheelmold/mesh"
+	"wheelmold/mold/urethane"
+)
 
 // Estimate is the flash of one mold. Until a cast confirms it, it is an estimate:
 // most of its inputs are assumed.
 type Estimate struct {
 	Options Options
-	Liquid  Liquid
+	Liquid  urethane.Liquid
 	Stack   Stack
 	Fill    float64 // height of the liquid over the tread's lower face, mm
 	Feeler  float64 // mold.mating.feeler, mm; 0: not measured

@@ -182,7 +182,7 @@ func flashOf(e *flash.Estimate) *Flash {
 	f := &Flash{
 		Note: flashNote, Draws: e.Options.Draws, Seed: e.Options.Seed, Grade: e.Grade.String(), Meaning: e.Grade.Meaning(),
 		Share: e.Share, Flash: Band(e.Flash), Leak: Band(e.Leak), Lost: Band(e.Lost), Feeler: e.Feeler, Fill: e.Fill,
-		Liquid: FlashLiquid{e.Liquid.Viscosity, e.Liquid.PotLife, e.Liquid.Growth, e.Liquid.Gel, e.Liquid.Tension, e.Liquid.Mold, e.Liquid.Sheet},
+		Liquid: FlashLiquid{e.Liquid.Viscosity, e.Liquid.PotLife, e.Liquid.Growth, e.Liquid.Gel, e.Liquid.Tension, e.Liquid.Temperature, e.Liquid.Sheet},
 		Stack: FlashStack{e.Stack.Slack, e.Stack.Room, [2]float64{e.Stack.Least, e.Stack.Most}, [2]float64{e.Stack.LeastRSS, e.Stack.MostRSS},
 			e.Stack.Heat, e.Stack.Moisture, e.Stack.Pressed, e.Stack.Stiffness, e.Stack.Clamp},
 		Lines: []FlashLine{}, Corners: []Corner{},
