@@ -155,9 +155,16 @@ func TestDefaultsOfSealingAndPour(t *testing.T) {
 		return j
 	}
 	j := parse("")
-	wantPour := Pour{PartsA: 1, PartsB: 1, DensityA: 1.04, DensityB: 1.04, Density: 1.04, Waste: 0.05,
-		Viscosity: 0.8, PotLife: 1200, Growth: 10, GelTime: 2400, Start: 480, Duration: 120,
-		Fill: j.Mold.LidThickness, SurfaceTension: 0.035, MoldTemperature: 23, SheetTemperature: 23}
+	// The bucket: 0.25·π·(90² - 55.8²)·40·1.25 mm³ are 196 ml, and 67 % of 500 ml hold
+	// them; ∛(500 ml / (0.25·π·1.2)) is 80.96 mm.
+	wantPour := Pour{PartsA: 1, PartsB: 1, RatioBy: "weight", DensityA: 1.04, DensityB: 1.04, Density: 1.04,
+		Hardness: 60, Blend: Blend{PartsA: 1, PartsB: 1, DensityA: 1.04, DensityB: 1.04}, PigmentLimit: 0.03, Margin: 0.05,
+		Bucket:    Bucket{Volume: 500, Diameter: 81, HeadRoom: 0.33, Film: 0.5, Paddle: 12, Vessels: 2},
+		Scale:     Scale{Resolution: 0.1},
+		Kit:       Kit{Mass: 1000, Price: 14},
+		Viscosity: 0.8, PotLife: 1200, Growth: 10, GelTime: 2400, Stir: 240, Settle: 240, Start: 480, Duration: 120,
+		Fill: j.Mold.LidThickness, SurfaceTension: 0.035, MoldTemperature: 23, MixTemperature: 23, SheetTemperature: 23,
+		GelTemperature: 37, Expansion: 175e-6, Demold: 24 * 3600, Cure: 7 * 24 * 3600, Degas: "none", PotPressure: 400e3}
 	if j.Pour != wantPour {
 		t.Errorf("pour %+v, want %+v", j.Pour, wantPour)
 	}

@@ -3,7 +3,7 @@ package params
 // Job is a complete job: every value resolved, lengths in mm, angles in
 // degrees, masses in g, volumes in cm³, densities in g/cm³, times in s,
 // viscosities in Pa·s, torques in N·m, forces in N, stresses in Pa, surface
-// tensions in N/m, temperatures in °C, shares as fractions.
+// tensions in N/m, temperatures in °C, expansions in 1/K, shares as fractions.
 //
 // The wheel has a back and a front face; positions along the axis are measured
 // from the back face of the tread. By default the front carries the sprocket,
@@ -65,6 +65,7 @@ type Hub struct {
 	Moisture        float64 // linear growth that moisture may add between measuring and casting
 	Flatness        float64 // waviness of an end face, peak to valley over 100 mm
 	Roughness       float64 // Ra of an end face
+	Density         float64
 }
 
 // Pocket is a round recess in an end face.
@@ -223,24 +224,76 @@ type Engraving struct {
 	Text  string  // beside the piece's own mark; the job's name by default
 }
 
-// Pour is the urethane and how it is bought.
+// Pour is the urethane, how it is mixed, poured and cured, and what it costs.
+// Times count from the first mixing of A and B.
 type Pour struct {
-	PartsA, PartsB     float64 // ratio by weight
+	PartsA, PartsB     float64 // ratio
+	RatioBy            string  // what the ratio counts: "weight" or "volume"
 	DensityA, DensityB float64
 	Density            float64 // mixed, cured
-	BatchMass          float64 // what is mixed at once
-	Waste              float64 // share that stays in bucket and on tools
+	Hardness           float64 // Shore A, as cured
+	Blend              Blend
+	Pigment            float64 // share of the mass of A and B together, added to it
+	PigmentLimit       float64 // above it pigment spoils the cure
+
+	BatchMass float64 // most that is mixed at once; 0: what bucket and scale allow
+	Waste     float64 // share that stays in bucket and on tools; 0: reckoned from Bucket
+	Margin    float64 // spare, as a share of what is poured, flash included
+	Bucket    Bucket
+	Scale     Scale
+	Kit       Kit
 
 	Viscosity        float64 // Pa·s, freshly mixed, at SheetTemperature
-	PotLife          float64 // s from first mixing, at SheetTemperature
+	PotLife          float64 // s, at SheetTemperature
 	Growth           float64 // times that Viscosity has grown by the end of PotLife
-	GelTime          float64 // s from first mixing until it no longer flows
-	Start            float64 // s from first mixing until the pour starts
-	Duration         float64 // s that filling the mold takes
+	GelTime          float64 // s until it no longer flows, at SheetTemperature
+	Stir             float64 // s of stirring, in all vessels together
+	Settle           float64 // s that the stirred mix stands, so that bubbles rise
+	Start            float64 // s until the pour starts
+	Duration         float64 // s that filling the mold may take
+	Funnel           float64 // height of urethane kept above the sprue's mouth while pouring
 	Fill             float64 // height of the urethane in sprue and vents, above the cavity
 	SurfaceTension   float64 // N/m
 	MoldTemperature  float64 // °C
+	MixTemperature   float64 // °C, of the components in the bucket
 	SheetTemperature float64 // °C, at which the data sheet states viscosity and times
+	GelTemperature   float64 // °C, of the rubber in the mold when it gels
+	Expansion        float64 // linear, of the rubber, 1/K
+	Demold           float64 // s until it may be demolded, at SheetTemperature
+	Cure             float64 // s until it is fully cured, at SheetTemperature
+	Degas            string  // "none", "vacuum" (the mix in its bucket) or "pressure" (the mold while it cures)
+	PotPressure      float64 // Pa above the air's, of a pressure pot
+}
+
+// Blend is a second urethane of the same family, mixed in for another hardness.
+type Blend struct {
+	With               float64 // its hardness, Shore A; 0: none
+	Wanted             float64 // hardness of the blend, Shore A
+	PartsA, PartsB     float64 // its own ratio, by weight or volume as Pour.RatioBy
+	DensityA, DensityB float64
+}
+
+// Bucket is what the urethane is mixed in: a round vessel with an upright wall.
+type Bucket struct {
+	Volume   float64 // to the brim
+	Diameter float64 // inside
+	HeadRoom float64 // share of the volume that stays free for stirring
+	Film     float64 // thickness of what stays on all that got wet
+	Residue  float64 // depth of what stays on the bottom, instead of Film; 0: Film counts
+	Paddle   float64 // width of the paddle
+	Vessels  int     // clean vessels that each batch goes through
+}
+
+// Scale is what the components are weighed on.
+type Scale struct {
+	Resolution float64 // g
+	Limit      float64 // g that it carries, vessel included; 0: not stated
+}
+
+// Kit is how the urethane is sold.
+type Kit struct {
+	Mass  float64 // of A and B together
+	Price float64 // in the builder's currency
 }
 
 // Process is how the mold is made, with the figures that follow from it.
@@ -258,4 +311,5 @@ type Process struct {
 	Edge             float64 // size of the break or rounding of an edge
 	Modulus          float64 // Pa, of elasticity, of the mold's material
 	Bearing          float64 // Pa, allowed under a bolt's head
+	Density          float64 // of the mold's material
 }

@@ -12,6 +12,10 @@ var stackKeys = []Key{
 		slot: in(func(j *Job) *string { return &j.Hub.Material }, always("nylon")),
 		Doc:  "Material of the hub core.",
 		From: "urethane holds well in the grooves of a tough hub"},
+	{Path: "hub.density", Kind: Density, lo: fixed(0.1), hi: fixed(9),
+		slot: in(func(j *Job) *float64 { return &j.Hub.Density }, func(j *Job) float64 { return hubDensities[j.Hub.Material] }),
+		Doc:  "Density of the hub's material; of a print with infill, its mass by its volume.",
+		From: "nylon 1.14 g/cm3, acetal 1.41, as published; printed 1.24 (PLA, solid), from memory"},
 	{Path: "hub.moisture", Kind: Share, hi: fixed(0.03),
 		slot: in(func(j *Job) *float64 { return &j.Hub.Moisture }, func(j *Job) float64 {
 			switch j.Hub.Material {
@@ -47,6 +51,9 @@ var stackKeys = []Key{
 		Doc:  "What seals the gap.",
 		From: "a gasket gives with the hub's growth"},
 }
+
+// hubDensities are the densities of hub materials in g/cm³.
+var hubDensities = map[string]float64{"nylon": 1.14, "acetal": 1.41, "printed": 1.24}
 
 var moldKeys = slices.Concat(blockKeys,
 	registerKeys("back", func(j *Job) *Register { return &j.Mold.RegisterBack }),
@@ -205,7 +212,7 @@ var pouringKeys = []Key{
 		From: "the face stays as cast"},
 	{Path: "mold.shrinkage", Kind: Share, hi: fixed(0.05),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Shrinkage }, always(0.003)),
-		Doc:  "Free linear shrinkage of the urethane; see its data sheet. The cavity's rubber grows by three times this in thickness: bonded to the hub, nearly all of the volume's shrinkage goes there.",
+		Doc:  "Free linear shrinkage of the urethane by its cure alone; see its data sheet. Cooling from pour.gel_temperature is added.",
 		From: "middle of the usual 0.05 % to 0.5 % for room-temperature systems"},
 	{Path: "mold.engraving.depth", Kind: Length, hi: fixed(3),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Engraving.Depth }, always(0.4)),

@@ -1,15 +1,25 @@
 package params
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-var pourKeys = []Key{
+// The bucket follows from the urethane and from whether its mix is degassed.
+var pourKeys = slices.Concat(urethaneKeys, flowKeys, cureKeys, blendKeys, bucketKeys, buyingKeys)
+
+var urethaneKeys = []Key{
+	{Path: "pour.ratio_by", Kind: Word, Options: []string{"weight", "volume"},
+		slot: in(func(j *Job) *string { return &j.Pour.RatioBy }, always("weight")),
+		Doc:  "What the mix ratio counts; see the data sheet, which often states both.",
+		From: "a scale measures better than marks on a cup"},
 	{Path: "pour.parts_a", Kind: Number, lo: fixed(0.01), hi: fixed(10000),
 		slot: in(func(j *Job) *float64 { return &j.Pour.PartsA }, always(1.0)),
-		Doc:  "Parts of component A by weight.",
+		Doc:  "Parts of component A, by weight unless pour.ratio_by says volume.",
 		From: "1:1, the commonest ratio; see the data sheet"},
 	{Path: "pour.parts_b", Kind: Number, lo: fixed(0.01), hi: fixed(10000),
 		slot: in(func(j *Job) *float64 { return &j.Pour.PartsB }, always(1.0)),
-		Doc:  "Parts of component B by weight.",
+		Doc:  "Parts of component B, by weight unless pour.ratio_by says volume.",
 		From: "1:1, the commonest ratio; see the data sheet"},
 	{Path: "pour.density_a", Kind: Density, lo: fixed(0.8), hi: fixed(2),
 		slot: in(func(j *Job) *float64 { return &j.Pour.DensityA }, always(1.04)),
@@ -23,21 +33,47 @@ var pourKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Pour.Density }, always(1.04)),
 		Doc:  "Density of the cured urethane.",
 		From: "usual for castable elastomers (26.6 cubic inches per pound)"},
+	{Path: "pour.hardness", Kind: Number, lo: fixed(softest), hi: fixed(hardest),
+		slot: in(func(j *Job) *float64 { return &j.Pour.Hardness }, always(60.0)),
+		Doc:  "Hardness of the cured urethane, Shore A.",
+		From: "common for wheels that grip and last; 45 to 60 suits big wheels, 80 lasts longer"},
+	{Path: "pour.pigment", Kind: Share, hi: fixed(0.2),
+		slot: in(func(j *Job) *float64 { return &j.Pour.Pigment }, always(0.0)),
+		Doc:  "Pigment, as a share of the mass of A and B together, added to it; a dry paste made for urethane, stirred into the component that the data sheet names.",
+		From: "no pigment"},
+	{Path: "pour.pigment_limit", Kind: Share, hi: fixed(0.2),
+		slot: in(func(j *Job) *float64 { return &j.Pour.PigmentLimit }, always(0.03)),
+		Doc:  "Share of pigment above which it spoils the cure.",
+		From: "common upper warning, weak: see the data sheet"},
 	{Path: "pour.batch_mass", Kind: Mass, hi: fixed(100000),
 		slot: in(func(j *Job) *float64 { return &j.Pour.BatchMass }, always(0.0)),
-		Doc:  "Mass that is mixed at once; 0: not stated, only what a wheel needs is reckoned.",
-		From: "not stated"},
+		Doc:  "Most that is mixed at once; 0: what bucket and scale allow.",
+		From: "what bucket and scale allow"},
 	{Path: "pour.waste", Kind: Share, hi: fixed(0.9),
-		slot: in(func(j *Job) *float64 { return &j.Pour.Waste }, always(0.05)),
-		Doc:  "Share of the mix that stays in bucket and on tools.",
-		From: "common practice for hand mixing"},
+		slot: in(func(j *Job) *float64 { return &j.Pour.Waste }, always(0.0)),
+		Doc:  "Share of the mix that stays in bucket and on tools, if you measured it; 0: reckoned from pour.bucket.",
+		From: "reckoned from pour.bucket"},
+	{Path: "pour.margin", Kind: Share, hi: fixed(1),
+		slot: in(func(j *Job) *float64 { return &j.Pour.Margin }, always(0.05)),
+		Doc:  "Spare for spills and for topping up, as a share of what is poured.",
+		From: "assumed"},
+}
+
+// The range of Shore A in which the scale is read with any meaning.
+const (
+	softest = 10
+	hardest = 95
+)
+
+// flowKeys are the liquid: from the first stir until the mold is full.
+var flowKeys = []Key{
 	{Path: "pour.viscosity", Kind: Viscosity, lo: fixed(0.02), hi: fixed(100),
 		slot: in(func(j *Job) *float64 { return &j.Pour.Viscosity }, always(0.8)),
 		Doc:  "Viscosity of the urethane freshly mixed, at pour.sheet_temperature; see the data sheet.",
 		From: "thin of the usual 0.6 to 4 Pa*s for casting by hand: the cautious side for flash"},
 	{Path: "pour.pot_life", Kind: Time, lo: fixed(60), hi: fixed(4 * 3600),
 		slot: in(func(j *Job) *float64 { return &j.Pour.PotLife }, always(1200.0)),
-		Doc:  "Time from first mixing during which it can be poured, at pour.sheet_temperature; see the data sheet.",
+		Doc:  "Time from first mixing during which it can be poured, at pour.sheet_temperature; see the data sheet. It is stated for a cup of some 100 g to 500 g: a large batch warms itself and has less.",
 		From: "middle of the usual 15 to 30 min for casting by hand"},
 	{Path: "pour.growth", Kind: Number, lo: fixed(2), hi: fixed(30),
 		slot: in(func(j *Job) *float64 { return &j.Pour.Growth }, always(10.0)),
@@ -47,14 +83,26 @@ var pourKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Pour.GelTime }, func(j *Job) float64 { return math.Round(2 * j.Pour.PotLife) }),
 		Doc:  "Time from first mixing until it no longer flows at all, at pour.sheet_temperature.",
 		From: "assumed: twice the pot life"},
+	{Path: "pour.stir", Kind: Time, lo: fixed(1), hi: fixed(4 * 3600),
+		slot: in(func(j *Job) *float64 { return &j.Pour.Stir }, func(j *Job) float64 { return math.Round(0.2 * j.Pour.PotLife) }),
+		Doc:  "Time of stirring, in all vessels together, scraping down wall and bottom.",
+		From: "assumed: 0.2 of the pot life"},
+	{Path: "pour.settle", Kind: Time, hi: fixed(4 * 3600),
+		slot: in(func(j *Job) *float64 { return &j.Pour.Settle }, func(j *Job) float64 { return math.Round(0.2 * j.Pour.PotLife) }),
+		Doc:  "Time that the stirred mix stands, or is under vacuum, so that bubbles leave it.",
+		From: "assumed: 0.2 of the pot life"},
 	{Path: "pour.start", Kind: Time, hi: fixed(24 * 3600),
-		slot: in(func(j *Job) *float64 { return &j.Pour.Start }, func(j *Job) float64 { return math.Round(0.4 * j.Pour.PotLife) }),
-		Doc:  "Time from first mixing until the pour starts: mixing, scraping down, degassing.",
-		From: "assumed: 0.4 of the pot life"},
+		slot: in(func(j *Job) *float64 { return &j.Pour.Start }, func(j *Job) float64 { return j.Pour.Stir + j.Pour.Settle }),
+		Doc:  "Time from first mixing until the pour starts.",
+		From: "pour.stir and pour.settle"},
 	{Path: "pour.duration", Kind: Time, lo: fixed(1), hi: fixed(4 * 3600),
 		slot: in(func(j *Job) *float64 { return &j.Pour.Duration }, func(j *Job) float64 { return math.Round(j.Pour.PotLife / 10) }),
-		Doc:  "How long filling the mold takes.",
-		From: "assumed: a tenth of the pot life"},
+		Doc:  "How long filling the mold may take.",
+		From: "wanted: a tenth of the pot life"},
+	{Path: "pour.funnel", Kind: Length, hi: fixed(200),
+		slot: in(func(j *Job) *float64 { return &j.Pour.Funnel }, always(0.0)),
+		Doc:  "Height of urethane kept above the sprue's mouth while pouring, by a cup or a dam of clay; 0: filled to the brim.",
+		From: "filled to the brim"},
 	{Path: "pour.fill", Kind: Length, hi: func(j *Job) float64 { return j.Mold.LidThickness },
 		slot: in(func(j *Job) *float64 { return &j.Pour.Fill }, func(j *Job) float64 { return j.Mold.LidThickness }),
 		Doc:  "How high sprue and vents are filled, above the top of the cavity.",
@@ -67,8 +115,12 @@ var pourKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Pour.MoldTemperature }, always(23.0)),
 		Doc:  "Temperature of the mold during pour and cure; the mix in a thin gap takes it on.",
 		From: "the room's, as in most data sheets"},
+	{Path: "pour.mix_temperature", Kind: Temperature, lo: fixed(5), hi: fixed(60),
+		slot: in(func(j *Job) *float64 { return &j.Pour.MixTemperature }, always(23.0)),
+		Doc:  "Temperature of the components when they are mixed.",
+		From: "the room's, as in most data sheets"},
 	{Path: "pour.sheet_temperature", Kind: Temperature, lo: fixed(5), hi: fixed(60),
 		slot: in(func(j *Job) *float64 { return &j.Pour.SheetTemperature }, always(23.0)),
-		Doc:  "Temperature at which the data sheet states viscosity and pot life.",
+		Doc:  "Temperature at which the data sheet states viscosity and times.",
 		From: "the standard room of most data sheets"},
 }

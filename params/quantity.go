@@ -26,6 +26,7 @@ const (
 	Stress                  // Pa, also a modulus
 	Tension                 // N/m, of a surface
 	Temperature             // °C
+	Expansion               // 1/K, linear, by heat
 	Share                   // a fraction, written in percent
 	Number                  // a plain number
 	Count                   // a whole number
@@ -36,7 +37,7 @@ const (
 
 // unit is one way to write a kind: so many units are so many times size, plus
 // zero, in the kind's base unit. The program writes a value in the last of the
-// kind's handy units in which it is a decimal of at least 1, else in the first
+// kind's handy units in which it is a decimal that is not too small, else in the first
 // unit of the kind; that one must be a power of ten of the base unit.
 type unit struct {
 	kind  Kind
@@ -44,10 +45,11 @@ type unit struct {
 	names []string
 	zero  string // where the unit's scale begins; "": where the base unit's does
 	handy bool
+	least int64 // so many at least read well in a handy unit; 0: one
 }
 
 // Inch and pound are exact by the international yard and pound agreement of
-// 1959; the US gallon is 231 cubic inches, the fluid ounce 1/128 of it. The
+// 1959; the US gallon is 231 cubic inches, the quart a quarter of it and the fluid ounce 1/128. The
 // pound-force is the pound's weight under the standard gravity of 1901,
 // 9.80665 m/s²; poise and dyne are the CGS units.
 var units = []unit{
@@ -67,6 +69,7 @@ var units = []unit{
 	{kind: Volume, size: "1000", names: []string{"l"}},
 	{kind: Volume, size: "16.387064", names: []string{"in3", "in³"}},
 	{kind: Volume, size: "29.5735295625", names: []string{"fl oz"}},
+	{kind: Volume, size: "946.352946", names: []string{"qt"}},
 	{kind: Volume, size: "3785.411784", names: []string{"gal"}},
 	{kind: Density, size: "1", names: []string{"g/cm3", "g/cm³", "g/ml", "kg/l"}},
 	{kind: Density, size: "1/1000", names: []string{"kg/m3", "kg/m³"}},
@@ -75,6 +78,7 @@ var units = []unit{
 	{kind: Time, size: "1", names: []string{"s", "sec", "seconds", "second"}},
 	{kind: Time, size: "60", names: []string{"min", "minutes", "minute"}, handy: true},
 	{kind: Time, size: "3600", names: []string{"h", "hours", "hour"}, handy: true},
+	{kind: Time, size: "86400", names: []string{"d", "days", "day"}, handy: true, least: 2},
 	{kind: Viscosity, size: "1", names: []string{"Pa*s", "Pa·s", "Pas"}},
 	{kind: Viscosity, size: "1/1000", names: []string{"mPa*s", "mPa·s", "mPas"}},
 	{kind: Viscosity, size: "1/1000", names: []string{"cP", "cps", "cPs"}},
@@ -92,11 +96,15 @@ var units = []unit{
 	{kind: Stress, size: "1000000000", names: []string{"GPa"}, handy: true},
 	{kind: Stress, size: "4448221.6152605/645.16", names: []string{"psi"}}, // lbf/in²
 	{kind: Stress, size: "4448221615.2605/645.16", names: []string{"ksi"}},
+	{kind: Stress, size: "100000", names: []string{"bar"}},
 	{kind: Tension, size: "1/1000", names: []string{"mN/m"}},
 	{kind: Tension, size: "1/1000", names: []string{"dyn/cm"}},
 	{kind: Tension, size: "1", names: []string{"N/m"}},
 	{kind: Temperature, size: "1", names: []string{"C", "°C", "deg C"}},
 	{kind: Temperature, size: "5/9", names: []string{"F", "°F", "deg F"}, zero: "-160/9"},
+	{kind: Expansion, size: "1/1000000", names: []string{"ppm/K", "ppm/C", "ppm/°C"}},
+	{kind: Expansion, size: "1/1000000", names: []string{"um/m/K", "µm/m/K", "μm/m/K", "um/m/C", "µm/m/°C", "μm/m/°C"}},
+	{kind: Expansion, size: "9/5000000", names: []string{"ppm/F", "ppm/°F"}},
 	{kind: Share, size: "1/100", names: []string{"%"}},
 }
 
@@ -121,6 +129,7 @@ var kindNames = map[Kind]struct{ noun, example string }{
 	Stress:      {"a stress", `"150 MPa" or "2 GPa"`},
 	Tension:     {"a surface tension", `"35 mN/m"`},
 	Temperature: {"a temperature", `"23 C" or "73 F"`},
+	Expansion:   {"an expansion by heat", `"175 ppm/K"`},
 	Share:       {"a share", `"0.3 %"`},
 	Number:      {"a number", `100`},
 	Count:       {"a whole number", `4`},
@@ -164,7 +173,7 @@ func (k Kind) legibly(v float64) string {
 }
 
 // Base is the quantity in the kind's base unit (mm, degrees, g, cm³, g/cm³, s,
-// Pa·s, N·m, N, Pa, N/m, °C, fraction), rounded once.
+// Pa·s, N·m, N, Pa, N/m, °C, 1/K, fraction), rounded once.
 func (q Quantity) Base() float64 {
 	v, _ := q.unit.toBase(q.Number).Float64()
 	return v
@@ -382,11 +391,12 @@ func Format(k Kind, v float64) string {
 // of their own are only read.
 func (u unit) count(v *big.Rat) *big.Rat { return new(big.Rat).Quo(v, ratOf(u.size)) }
 
-// reads reports whether a value in the base unit is a decimal of at least 1.
+// reads reports whether a value in the base unit is a decimal of at least 1, or
+// of at least so many as read well.
 func (u unit) reads(v *big.Rat) bool {
 	n := u.count(v)
 	_, decimal := n.FloatPrec()
-	return decimal && n.Abs(n).Cmp(big.NewRat(1, 1)) >= 0
+	return decimal && n.Abs(n).Cmp(big.NewRat(max(1, u.least), 1)) >= 0
 }
 
 // write writes a value in the base unit that is a decimal in this one.
@@ -410,7 +420,7 @@ const maxPlain = 1e6
 
 // maxWritten: no allowed value is a larger number in the unit that it is written
 // in, so only a fault shows one, with an exponent.
-const maxWritten = 1000 * maxPlain
+const maxWritten = maxPlain * maxPlain
 
 func shortest(v float64) string {
 	if v > maxPlain || v < -maxPlain {

@@ -157,11 +157,19 @@ func (k Key) allowed(j *Job) string {
 	case k.Kind == Text, math.IsNaN(lo), math.IsNaN(hi):
 		return ""
 	case hi == maxPlain:
-		return "at least " + Format(k.Kind, readable(lo))
+		return "at least " + k.Kind.limit(lo)
 	case hi < lo:
 		return "nothing, with the other values as they are"
 	}
-	return Format(k.Kind, readable(lo)) + " to " + Format(k.Kind, readable(hi))
+	return k.Kind.limit(lo) + " to " + k.Kind.limit(hi)
+}
+
+// limit writes a limit for display.
+func (k Kind) limit(v float64) string {
+	if k == Expansion { // counts in millionths
+		return Format(k, roundTo(v, 1e10))
+	}
+	return Format(k, readable(v))
 }
 
 // readable rounds a limit to ten-thousandths for display; shares are small

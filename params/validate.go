@@ -58,6 +58,8 @@ func (j *Job) clashes() Faults {
 	c.judgeSideClamp()
 	c.judgePour()
 	c.judgeTimes()
+	c.judgeCure()
+	c.judgeBlend()
 	return c.faults
 }
 
