@@ -1,0 +1,68 @@
+package pour
+
+import (
+	"math"
+
+	"wheelmold/mold/urethane"
+)
+
+// Band is a figure that is only known to lie between two.
+type Band struct{ Least, Most float64 }
+
+// Bubbles rise in creeping flow, v = ρg·d²/(18μ) with a surface as good as solid,
+// which what is dissolved in a liquid makes it (Stokes 1851), up to 1.5 times that
+// with a clean one (Hadamard 1911, Rybczynski 1911). The bubble's own density is
+// left out, a thousandth. One alone is reckoned with: many hinder each other.
+const (
+	solidSurface = 18
+	cleanSurface = 12
+)
+
+// RiseSpeed is how fast a bubble of a diameter in mm rises at a clock time, mm/s.
+func RiseSpeed(l urethane.Liquid, diameter, clock float64) Band {
+	if clock > l.Gels() {
+		return Band{}
+	}
+	return RiseHeight(l, diameter, 1/l.ViscosityAt(clock))
+}
+
+// RiseHeight is how high in mm a bubble of a diameter in mm rises while the liquid
+// spends a mobility in 1/Pa.
+func RiseHeight(l urethane.Liquid, diameter, mobility float64) Band {
+	h := l.Head(1) * diameter * diameter * max(mobility, 0)
+	return Band{h / solidSurface, h / cleanSurface}
+}
+
+// RiseReynolds is the larger Reynolds number of a bubble of a diameter in mm that
+// rises at a clock time. Up to 1 the speeds hold within some 15 %; above, a bubble
+// is slower than that.
+func RiseReynolds(l urethane.Liquid, diameter, clock float64) float64 {
+	return milli * l.Density * RiseSpeed(l, diameter, clock).Most * diameter / l.ViscosityAt(clock)
+}
+
+// Clears is the diameter in mm of the smallest bubble that rises through a height
+// in mm while the liquid spends a mobility in 1/Pa: smaller ones from the bottom
+// stay in. Least is that of bubbles with clean surfaces. False if no bubble rises.
+func Clears(l urethane.Liquid, height, mobility float64) (Band, bool) {
+	drive := l.Head(1) * mobility
+	if !(drive > 0) {
+		return Band{}, false
+	}
+	d := math.Sqrt(max(height, 0) / drive)
+	return Band{d * math.Sqrt(cleanSurface), d * math.Sqrt(solidSurface)}, true
+}
+
+// Atmosphere is the pressure of the air, Pa (standard atmosphere, ISO 2533).
+const Atmosphere = 101325
+
+// Squeezed is what is left of a bubble's volume and diameter, as shares, when the
+// pressure on it goes from one to another, both absolute and in Pa: Boyle's law, at
+// one temperature. Air that dissolves under pressure, or comes out of solution in a
+// vacuum, is not counted. Where either pressure is nothing, so are the shares.
+func Squeezed(from, to float64) (volume, diameter float64) {
+	if from <= 0 || to <= 0 {
+		return 0, 0
+	}
+	volume = from / to
+	return volume, math.Cbrt(volume)
+}
