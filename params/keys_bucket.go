@@ -2,8 +2,8 @@ package params
 
 import "math"
 
-// bucketSizes are the usual sizes of cups and buckets, cm³. The largest is a pail:
-// too heavy to be proposed unasked.
+// bucketSizes are the usual sizes of cups and buckets, cm³. The last is a pail,
+// proposed only to who states a batch of that size.
 var bucketSizes = []float64{50, 100, 250, 500, 1000, 2500, 5000, handiest, 20000}
 
 // handiest is the largest bucket that one stirs and lifts by hand, cm³: assumed.
@@ -34,8 +34,8 @@ func bucketDiameter(volume, heights float64) float64 {
 	return math.Cbrt(1000 * volume / (math.Pi / 4 * heights))
 }
 
-// bucketFor is the smallest usual bucket for what a wheel takes, or for a batch
-// that is smaller.
+// bucketFor is the volume in cm³ of the smallest usual bucket for what a wheel
+// takes, or for a batch that is smaller.
 func bucketFor(j *Job) float64 {
 	need, largest := roughVolume(j), float64(handiest)
 	if m := j.Pour.BatchMass; m > 0 {
@@ -58,27 +58,27 @@ var bucketKeys = []Key{
 			return 0.33
 		}),
 		Doc:  "Share of the bucket's volume that stays free for stirring.",
-		From: "common practice: a third; three quarters under vacuum, where the mix foams up to several times its volume"},
+		From: "common practice: about a third; three quarters under vacuum, where the mix foams up to several times its volume"},
 	{Path: "pour.bucket.volume", Kind: Volume, lo: fixed(10), hi: fixed(100e3),
 		slot: in(func(j *Job) *float64 { return &j.Pour.Bucket.Volume }, bucketFor),
 		Doc:  "Volume of the bucket that it is mixed in, to the brim.",
-		From: "the smallest of 50, 100, 250, 500 ml, 1, 2.5, 5, 10 l that takes roughly a wheel's urethane (a quarter more than the tread); no larger, assumed as what one stirs and lifts by hand, save 20 l for a stated pour.batch_mass"},
+		From: "the smallest of 50, 100, 250, 500 ml, 1, 2.5, 5, 10 l that takes roughly a wheel's urethane (a quarter more than the tread), or a batch below its head room; assumed: no larger, as it is stirred and lifted by hand, but 20 l where pour.batch_mass asks for it"},
 	{Path: "pour.bucket.diameter", Kind: Length,
-		lo: func(j *Job) float64 { return bucketDiameter(j.Pour.Bucket.Volume, 5) },
-		hi: func(j *Job) float64 { return bucketDiameter(j.Pour.Bucket.Volume, 0.3) },
+		lo: func(j *Job) float64 { return tenthBelow(bucketDiameter(j.Pour.Bucket.Volume, 5)) },
+		hi: func(j *Job) float64 { return tenthBelow(bucketDiameter(j.Pour.Bucket.Volume, 0.3)) },
 		slot: in(func(j *Job) *float64 { return &j.Pour.Bucket.Diameter }, func(j *Job) float64 {
 			return math.Round(bucketDiameter(j.Pour.Bucket.Volume, 1.2))
 		}),
 		Doc:  "Diameter of the bucket inside; it stands for a tapered one by its middle.",
-		From: "a wall 1.2 diameters high"},
+		From: "a wall 1.2 diameters high; 0.3 to 5 are allowed"},
 	{Path: "pour.bucket.film", Kind: Length, hi: fixed(5), usual: unsuspected,
 		slot: in(func(j *Job) *float64 { return &j.Pour.Bucket.Film }, always(0.5)),
 		Doc:  "Thickness of the film that stays on all that got wet: wall, bottom, paddle.",
 		From: "assumed; weigh an emptied bucket to know"},
 	{Path: "pour.bucket.residue", Kind: Length, hi: func(j *Job) float64 { return min(50, j.Pour.Bucket.height()) },
 		slot: in(func(j *Job) *float64 { return &j.Pour.Bucket.Residue }, always(0.0)),
-		Doc:  "Depth of the pool that stays on the bottom in place of the film there; 0: no pool.",
-		From: "scraped out"},
+		Doc:  "Depth of what stays on the bottom once it has drained, all told, in place of pour.bucket.film; 0: the film counts.",
+		From: "the film counts"},
 	{Path: "pour.bucket.paddle", Kind: Length, lo: fixed(2), hi: func(j *Job) float64 { return j.Pour.Bucket.Diameter },
 		slot: in(func(j *Job) *float64 { return &j.Pour.Bucket.Paddle }, func(j *Job) float64 {
 			return min(max(5, math.Round(0.15*j.Pour.Bucket.Diameter)), j.Pour.Bucket.Diameter)
@@ -123,6 +123,7 @@ var buyingKeys = []Key{
 		From: "14.3 per kg, some 6 to 7 dollars a pound: common practice, an assumption"},
 }
 
+// pricePerKilogram is that of small kits in dollars: common practice.
 const pricePerKilogram = 14.3
 
 // blendKeys are a second urethane, mixed in for another hardness.

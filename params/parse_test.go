@@ -91,6 +91,13 @@ f.toml:10:1: pour.mold_temperature = 73: has no unit: write "73 F"
 f.toml:12:1: mold.bolts.torque = 5: allowed 0 N*m to 3.06 N*m: has no unit: a torque is written in N*m, ft*lb, in*lb, N*cm
 f.toml:14:1: mold.side_clamp.strap_force = 300: has no unit: write "300 N"
 f.toml:16:1: process.modulus = 2.0: has no unit: write "2.0 GPa"`},
+		{"bucket and pot without unit", sound90 + "[pour]\nexpansion = 175\npot_pressure = 60\ncure = 7\n[pour.bucket]\nvolume = 5\ndiameter = \"20 mm\"\n[pour.kit]\nprice = \"20 dollars\"", `
+f.toml:7:1: pour.expansion = 175: has no unit: write "175 ppm/K"
+f.toml:8:1: pour.pot_pressure = 60: has no unit: write "60 psi"
+f.toml:9:1: pour.cure = 7: has no unit: write "7 h"
+f.toml:11:1: pour.bucket.volume = 5: has no unit: write "5 l"
+f.toml:12:1: pour.bucket.diameter = 20 mm: allowed 50.3 mm to 128.5 mm: too small
+f.toml:14:1: pour.kit.price = "20 dollars": is text, not a number: write it without quotes and unit, as in 100`},
 		{"slips of other units", sound90 + "[pour]\npot_life = \"20 s\"\nviscosity = \"800 Pa*s\"\nsurface_tension = \"35 N/m\"\nmold_temperature = \"73 C\"\nsheet_temperature = \"23 F\"\nduration = \"90 h\"\n[process]\nmodulus = \"2 MPa\"\nbearing = \"150 GPa\"", `
 f.toml:7:1: pour.pot_life = 20 s: allowed 1 min to 4 h: too small: looks like a value in minutes written as seconds; write "20 min"
 f.toml:8:1: pour.viscosity = 800 Pa*s: allowed 0.02 Pa*s to 100 Pa*s: too large: looks like a value in mPa*s written as Pa*s; write "800 mPa*s"
@@ -224,6 +231,24 @@ f.toml:8:1: mold.seals.wax_yield = 0.1 psi (689.5 Pa): has no effect while no se
 		{"[mold.seals]\nsides = \"grease\"\nbase = \"tape\"", ""}, // far from the hub
 		{"[mold.stack]\nseal = \"grease\"", `f.toml:7:1: mold.stack.seal = "grease": the rubber will not bond where grease gets on the hub: keep it off the hub's bond surface, and wipe off what squeezes out`},
 		{"[pour]\nstart = \"19 min\"", "f.toml:7:1: pour.start = 19 min: the pour ends 1 min after the pot life: the urethane may be too thick to fill the mold"},
+		{"[pour]\nstir = \"15 min\"", "f.toml:7:1: pour.start = 19 min: the pour ends 1 min after the pot life: the urethane may be too thick to fill the mold"},
+		{"[pour]\npigment = \"3.5 %\"", "f.toml:7:1: pour.pigment = 3.5 %: allowed up to 3 %: so much pigment may leave the urethane soft or sticky: ask its data sheet, or try a cup first"},
+		{"[pour]\npigment = \"3.5 %\"\npigment_limit = \"5 %\"", ""},
+		{"[pour]\nmix_temperature = \"55 F\"", "f.toml:7:1: pour.mix_temperature = 55 F (12.78 C): allowed 15 C to 35 C: so cold it mixes badly, keeps its bubbles and may cure soft: warm both components first"},
+		{"[pour]\nmix_temperature = \"36 C\"", "f.toml:7:1: pour.mix_temperature = 36 C: allowed 15 C to 35 C: so warm it may gel in the bucket: let both components cool first"},
+		{"[pour]\nmix_temperature = \"35 C\"\nstir = \"1 min\"", ""},
+		{"[pour]\nstir = \"59 s\"", "f.toml:7:1: pour.stir = 59 s: allowed at least 1 min: hardly mixed: what stays unmixed never cures"},
+		{"[pour]\nbatch_mass = \"360 g\"\nbucket.volume = \"500 ml\"", "f.toml:7:1: pour.batch_mass = 360 g: allowed up to 348.4 g: more than the bucket holds below its head room; only so much is mixed at once"},
+		{"[pour]\nbatch_mass = \"360 g\"", "f.toml:7:1: pour.batch_mass = 360 g: allowed up to 348.4 g: more than the bucket holds below its head room; only so much is mixed at once"},
+		{"[wheel.cross]\ncount = 0\n[pour.blend]\nparts_b = 2\nwanted = 50", `f.toml:9:1: pour.blend.parts_b = 2: has no effect while pour.blend.with is 0
+f.toml:10:1: pour.blend.wanted = 50: has no effect while pour.blend.with is 0`},
+		{"[pour.blend]\nparts_b = 2\nwanted = 50\nwith = 40", ""},
+		{"[pour]\npot_pressure = \"60 psi\"", `f.toml:7:1: pour.pot_pressure = 60 psi (413.7 kPa): has no effect while pour.degas is not "pressure"`},
+		{"[pour]\npot_pressure = \"4 bar\"", ""}, // the default
+		{"[pour]\npot_pressure = \"60 psi\"\ndegas = \"pressure\"", ""},
+		{"[pour]\nwaste = \"8 %\"\nbucket = {film = \"1 mm\", residue = \"2 mm\"}", `f.toml:8:11: pour.bucket.film = 1 mm: has no effect while pour.waste is stated
+f.toml:8:26: pour.bucket.residue = 2 mm: has no effect while pour.waste is stated`},
+		{"[pour.bucket]\nfilm = \"1 mm\"\nresidue = \"2 mm\"", "f.toml:7:1: pour.bucket.film = 1 mm: has no effect while pour.bucket.residue is stated"},
 		{"[mold.register_back]\nclearance = \"1.27 mm\"", "f.toml:7:1: mold.register_back.clearance = 1.27 mm: 25 times more than usual: a millimeter value written in inches? Usual is about 0.05 mm"},
 	} {
 		j, warnings, err := Parse("f.toml", []byte(sound90+c.add))

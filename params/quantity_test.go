@@ -25,10 +25,10 @@ func TestParseQuantity(t *testing.T) {
 		{Length, ".5 mm", 0.5}, {Length, "5. mm", 5}, {Length, "-0.02 mm", -0.02}, {Length, "+2 mm", 2},
 		{Angle, "2 deg", 2}, {Angle, "0.5°", 0.5},
 		{Mass, "1 kg", 1000}, {Mass, "15 lb", 6803.88555}, {Mass, "8 oz", 226.796185}, {Mass, "75 g", 75},
-		{Volume, "500 ml", 500}, {Volume, "1 l", 1000}, {Volume, "4 fl oz", 118.29411825}, {Volume, "1 gal", 3785.411784}, {Volume, "26.6 in3", 435.8959024},
+		{Volume, "500 ml", 500}, {Volume, "1 l", 1000}, {Volume, "4 fl oz", 118.29411825}, {Volume, "1 gal", 3785.411784}, {Volume, "26.6 in3", 435.8959024}, {Volume, "2 qt", 1892.705892},
 		{Density, "1.04 g/cm3", 1.04}, {Density, "1040 kg/m3", 1.04}, {Density, "8.345404452021 lb/gal", 1.0},
 		{Time, "90 s", 90}, {Time, "90sec", 90}, {Time, "20 min", 1200}, {Time, "1 1/2 h", 5400},
-		{Time, "20 minutes", 1200}, {Time, "1 minute", 60}, {Time, "2 hours", 7200}, {Time, "1 hour", 3600}, {Time, "90 seconds", 90}, {Time, "1 second", 1},
+		{Time, "20 minutes", 1200}, {Time, "1 minute", 60}, {Time, "2 hours", 7200}, {Time, "1 hour", 3600}, {Time, "90 seconds", 90}, {Time, "1 second", 1}, {Time, "7 d", 604800}, {Time, "1 day", 86400}, {Time, "2 days", 172800},
 		{Viscosity, "800 cps", 0.8}, {Viscosity, "800 cPs", 0.8}, {Viscosity, "800 mPas", 0.8}, {Viscosity, "0.8Pas", 0.8},
 		{Torque, "20 in-lb", 2.259696580552334}, {Torque, "20 in·lb", 2.259696580552334}, {Torque, "20inlb", 2.259696580552334}, {Torque, "20 lbf*in", 2.259696580552334}, {Torque, "20 in-lbs", 2.259696580552334},
 		{Torque, "10 ft-lb", 13.558179483314004}, {Torque, "10 ft·lb", 13.558179483314004}, {Torque, "10 lbf*ft", 13.558179483314004}, {Torque, "10 lb-ft", 13.558179483314004},
@@ -37,9 +37,10 @@ func TestParseQuantity(t *testing.T) {
 		{Torque, "5 N*m", 5}, {Torque, "5 N·m", 5}, {Torque, "5Nm", 5}, {Torque, "50 N*cm", 0.5},
 		{Torque, "1 ft*lb", 1.3558179483314004}, {Torque, "1 in*lb", 0.1129848290276167},
 		{Force, "300 N", 300}, {Force, "1.2 kN", 1200}, {Force, "1 lbf", 4.4482216152605},
-		{Stress, "200 Pa", 200}, {Stress, "2 kPa", 2000}, {Stress, "150 MPa", 150e6}, {Stress, "68.9 GPa", 68.9e9}, {Stress, "1 psi", 6894.7572931683613},
+		{Stress, "200 Pa", 200}, {Stress, "2 kPa", 2000}, {Stress, "150 MPa", 150e6}, {Stress, "68.9 GPa", 68.9e9}, {Stress, "1 psi", 6894.7572931683613}, {Stress, "4 bar", 400e3},
 		{Tension, "35 mN/m", 0.035}, {Tension, "35 dyn/cm", 0.035}, {Tension, "0.035 N/m", 0.035},
 		{Temperature, "23 C", 23}, {Temperature, "23°C", 23}, {Temperature, "-40 F", -40}, {Temperature, "32 F", 0}, {Temperature, "73.4 °F", 23}, {Temperature, "212°F", 100},
+		{Expansion, "175 ppm/K", 175e-6}, {Expansion, "175 ppm/°C", 175e-6}, {Expansion, "175 um/m/K", 175e-6}, {Expansion, "175 µm/m/°C", 175e-6}, {Expansion, "100 ppm/F", 180e-6}, // 1.8 K⁻¹ per °F⁻¹
 		{Share, "0.3 %", 0.003}, {Share, "5%", 0.05},
 	} {
 		q, err := ParseQuantity(c.kind, c.text)
@@ -85,7 +86,7 @@ func TestParseQuantityRefuses(t *testing.T) {
 		{Density, "1.04", `write "1.04 g/cm3"`},
 		{Time, "20", `has no unit: write "20 s"`},
 		{Time, "20 Min", `capital letters count, write "20 min"`},
-		{Time, "20 mm", "is a length, not a time: write it in s, min, h"},
+		{Time, "20 mm", "is a length, not a time: write it in s, min, h, d"},
 		{Viscosity, "0.8", `has no unit: write "0.8 Pa*s"`},
 		{Viscosity, "800 mpa*s", `write "800 mPa*s"`},
 		{Viscosity, "800 MPa", "is a stress, not a viscosity"},
@@ -98,6 +99,8 @@ func TestParseQuantityRefuses(t *testing.T) {
 		{Stress, "2 mPa", `capital letters count, write "2 MPa"`}, // a billionth of what was meant
 		{Tension, "35", `has no unit: write "35 mN/m"`},
 		{Tension, "35 N*m", "is a torque, not a surface tension"},
+		{Expansion, "175", `has no unit: write "175 ppm/K"`},
+		{Expansion, "175 ppm", `unknown unit "ppm": an expansion by heat is written in ppm/K, um/m/K, ppm/F`},
 		{Temperature, "23", `has no unit: write "23 C"`},
 		{Temperature, "23 °c", `write "23 °C"`},
 		{Temperature, "23 deg", "is an angle, not a temperature: write it in C, F"},
@@ -138,6 +141,8 @@ func TestFormatReadsWell(t *testing.T) {
 	}{
 		{Time, 0, "0 s"}, {Time, 45, "45 s"}, {Time, 90, "1.5 min"}, {Time, 100, "100 s"}, // 1.666… min
 		{Time, 1200, "20 min"}, {Time, 1800, "30 min"}, {Time, 5400, "1.5 h"}, {Time, 5460, "91 min"},
+		{Time, 86400, "24 h"}, {Time, 129600, "36 h"}, {Time, 172800, "2 d"}, {Time, 604800, "7 d"},
+		{Expansion, 175e-6, "175 ppm/K"}, {Expansion, 0, "0 ppm/K"},
 		{Viscosity, 0.8, "0.8 Pa*s"}, {Torque, 16.58, "16.58 N*m"},
 		{Force, 300, "300 N"}, {Force, 34200, "34.2 kN"}, {Force, -2000, "-2 kN"},
 		{Stress, 200, "200 Pa"}, {Stress, 1500, "1.5 kPa"}, {Stress, 150e6, "150 MPa"}, {Stress, 68.9e9, "68.9 GPa"},
@@ -160,7 +165,7 @@ func TestQuantityString(t *testing.T) {
 		{Length, "90 mm", "90 mm"}, {Length, "3.5 in", "3.5 in (88.9 mm)"}, {Length, "9 m", "9 m (9000 mm)"},
 		{Time, "20 min", "20 min"}, {Time, "1200 s", "1200 s"}, {Stress, "2GPa", "2 GPa"},
 		{Viscosity, "800 cP", "800 cP (0.8 Pa*s)"}, {Temperature, "23°C", "23 °C"}, {Temperature, "73 F", "73 F (22.78 C)"},
-		{Tension, "35 dyn/cm", "35 dyn/cm (35 mN/m)"}, {Share, "5%", "5 %"},
+		{Tension, "35 dyn/cm", "35 dyn/cm (35 mN/m)"}, {Expansion, "100 ppm/F", "100 ppm/F (180 ppm/K)"}, {Time, "3 d", "3 d"}, {Share, "5%", "5 %"},
 		{Time, "20 minutes", "20 minutes"}, {Torque, "20 in-lb", "20 in-lb (2.26 N*m)"}, {Length, "1/64 in", "1/64 in (0.3969 mm)"},
 	} {
 		if q, err := ParseQuantity(c.kind, c.text); err != nil || q.String() != c.want {

@@ -43,7 +43,7 @@ func (c *judge) judgeBlend() {
 		c.refuse("pour.blend.with", fmt.Sprintf("0 for none, or %d to %d", softest, hardest), "too soft for Shore A")
 	case hard-soft < slack:
 		c.refuse("pour.blend.with", "", "both urethanes have the same hardness: state 0 for no blend", "pour.hardness")
-	case b.Wanted <= soft || b.Wanted >= hard:
-		c.refuse("pour.blend.wanted", fmt.Sprintf("between %s and %s", shortest(soft), shortest(hard)), "a blend is harder than one of its parts and softer than the other", "pour.blend.with", "pour.hardness")
+	case b.Wanted < soft-slack || b.Wanted > hard+slack:
+		c.refuse("pour.blend.wanted", fmt.Sprintf("%s to %s", shortest(soft), shortest(hard)), "a blend is as hard as one of its two urethanes, or between them", "pour.blend.with", "pour.hardness")
 	}
 }

@@ -189,6 +189,30 @@ func TestValidatePouringAndSealing(t *testing.T) {
 		{func(j *Job) { j.Pour.GelTime = 1200 }, "pour.gel_time", "allowed more than 20 min: gels within its pot life"},
 		{func(j *Job) { j.Pour.Start = 2400 }, "pour.start", "allowed less than 40 min: the urethane has gelled before the pour starts"},
 		{func(j *Job) { j.Pour.Duration = 1920 }, "pour.duration", "allowed less than 32 min: the urethane gels before the mold is full"},
+		{func(j *Job) { j.Pour.Start = 479 }, "pour.start", "allowed at least 8 min: it is stirred for 4 min and stands for 4 min before"},
+		{func(j *Job) { j.Pour.Settle = 300 }, "pour.start", "allowed at least 9 min"},
+		{func(j *Job) { j.Pour.Demold = 2400 }, "pour.demold", "allowed more than 40 min: has not gelled by then"},
+		{func(j *Job) { j.Pour.Cure = 86399 }, "pour.cure", "allowed at least 24 h: ends before it is demolded"},
+		{func(j *Job) { j.Pour.Blend.With = 9 }, "pour.blend.with", "allowed 0 for none, or 10 to 95: too soft"},
+		{func(j *Job) { j.Pour.Blend.With, j.Pour.Blend.Wanted = 60, 60 }, "pour.blend.with", "same hardness"},
+		{func(j *Job) { j.Pour.Blend.With, j.Pour.Blend.Wanted = 80, 59 }, "pour.blend.wanted", "allowed 60 to 80: "},
+		{func(j *Job) { j.Pour.Blend.With, j.Pour.Blend.Wanted = 40, 61 }, "pour.blend.wanted", "allowed 40 to 60: "},
+		{func(j *Job) { j.Pour.Hardness = 96 }, "pour.hardness", "allowed 10 to 95: too large"},
+		{func(j *Job) { j.Pour.Pigment = 0.21 }, "pour.pigment", "allowed 0 % to 20 %: too large"},
+		{func(j *Job) { j.Pour.Margin = 1.1 }, "pour.margin", "too large"},
+		{func(j *Job) { j.Pour.Bucket.HeadRoom = 0.81 }, "pour.bucket.head_room", "too large"},
+		{func(j *Job) { j.Pour.Bucket.Vessels = 0 }, "pour.bucket.vessels", "allowed 1 to 3: too small"},
+		{func(j *Job) { j.Pour.Bucket.Paddle = j.Pour.Bucket.Diameter + 1 }, "pour.bucket.paddle", "too large"},
+		{func(j *Job) { j.Pour.Bucket.Residue = 51 }, "pour.bucket.residue", "too large"},
+		{func(j *Job) { j.Pour.Scale.Resolution = 0 }, "pour.scale.resolution", "allowed 0.001 g to 100 g: too small"},
+		{func(j *Job) { j.Pour.GelTemperature = 2.9 }, "pour.gel_temperature", "allowed 3 C to 150 C: too small"},
+		{func(j *Job) { j.Pour.Expansion = 0.2 }, "pour.expansion", "allowed 50 ppm/K to 500 ppm/K: too large"},
+		{func(j *Job) { j.Pour.PotPressure = 701e3 }, "pour.pot_pressure", "allowed 100 kPa to 700 kPa: too large"},
+		{func(j *Job) { j.Pour.Degas = "boil" }, "pour.degas", "unknown word"},
+		{func(j *Job) { j.Pour.RatioBy = "mass" }, "pour.ratio_by", `allowed "weight", "volume": unknown word`},
+		{func(j *Job) { j.Pour.Kit.Price = -1 }, "pour.kit.price", "negative"},
+		{func(j *Job) { j.Hub.Density = 9.1 }, "hub.density", "too large"},
+		{func(j *Job) { j.Process.Density = 0 }, "process.density", "too small"},
 		{func(j *Job) { j.Pour.Growth = 1 }, "pour.growth", "allowed 2 to 30: too small"},
 		{func(j *Job) { j.Pour.Fill = j.Mold.LidThickness + 0.1 }, "pour.fill", "too large"},
 		{func(j *Job) { j.Pour.MoldTemperature = 4 }, "pour.mold_temperature", "allowed 5 C to 60 C: too small"},
@@ -209,6 +233,8 @@ func TestValidatePouringAndSealing(t *testing.T) {
 	}
 	j := busy(t)
 	j.Pour.GelTime, j.Pour.Duration = 1201, 720 // full one second before it gels
+	j.Pour.Blend.With, j.Pour.Blend.Wanted = 80, 80
+	j.Pour.Demold, j.Pour.Cure = 3600, 3600
 	if f := j.Validate(); f != nil {
 		t.Error(f)
 	}

@@ -22,7 +22,7 @@ func (j *Job) Warnings() Faults {
 	c.warnLoose()
 	c.warnGrease()
 	c.warnSeals()
-	c.warnPotLife()
+	c.warnPour()
 	c.warnUnused("mold.bolts.size", j.Mold.Bolts.Size == "none", "mold.bolts.torque")
 	c.warnUnused("mold.side_clamp.kind", !j.Mold.SideClamp.bolted(), "mold.side_clamp.torque")
 	c.warnUnused("mold.side_clamp.kind", j.Mold.SideClamp.Kind != "strap", "mold.side_clamp.strap_force")
@@ -74,16 +74,23 @@ func (c *judge) warnLoose() {
 	}
 }
 
-// warnSeals: figures of a seal that is nowhere. They have a default even so: only
-// others than that were stated for sure.
+// warnSeals: figures of a seal that is nowhere.
 func (c *judge) warnSeals() {
 	s := &c.Mold.Seals
 	used := []string{s.Base, s.Lid, s.Sides, s.Hub, c.Mold.Stack.Seal}
 	for _, figure := range []struct{ path, seal string }{
 		{"mold.seals.grease_yield", "grease"}, {"mold.seals.wax_yield", "wax"}, {"mold.seals.bead_height", "bead"},
 	} {
-		if k, _ := keyAt(figure.path); !k.isDefault(c.Job, 0) && !slices.Contains(used, figure.seal) {
-			c.refuse(figure.path, "", fmt.Sprintf("has no effect while no seal is %q", figure.seal))
+		c.warnIdle(!slices.Contains(used, figure.seal), fmt.Sprintf("no seal is %q", figure.seal), figure.path)
+	}
+}
+
+// warnIdle: values of which nothing makes use. They have a default even so: only
+// others than that were stated for sure.
+func (c *judge) warnIdle(idle bool, why string, paths ...string) {
+	for _, path := range paths {
+		if k, _ := keyAt(path); idle && !k.isDefault(c.Job, 0) {
+			c.refuse(path, "", "has no effect while "+why)
 		}
 	}
 }
@@ -95,15 +102,6 @@ func (c *judge) warnGrease() {
 		if s := k.get(c.Job, 0); s == "grease" || s == "wax" {
 			c.refuse(path, "", fmt.Sprintf("the rubber will not bond where %s gets on the hub: keep it off the hub's bond surface, and wipe off what squeezes out", s))
 		}
-	}
-}
-
-// warnPotLife: a pour that ends after the pot life fills badly.
-func (c *judge) warnPotLife() {
-	p := c.Pour
-	if over := p.Start + p.Duration - p.PotLife; over > slack {
-		c.refuse("pour.start", "", fmt.Sprintf("the pour ends %s after the pot life: the urethane may be too thick to fill the mold", Format(Time, roundTo(over, 10))),
-			"pour.duration", "pour.pot_life")
 	}
 }
 

@@ -17,7 +17,8 @@ const writeHeader = `# A wheelmold job file.
 #
 # What has a unit is written with it, in quotes: "90 mm", "3.5 in", "1 1/2 in",
 # "2 deg", "15 lb", "1.04 g/cm3", "0.3 %", "20 min", "0.8 Pa*s" or "800 cP",
-# "5 N*m" or "4 ft*lb", "150 MPa", "35 mN/m", "23 C" or "73 F".
+# "5 N*m" or "4 ft*lb", "150 MPa", "35 mN/m", "23 C" or "73 F",
+# "500 ml" or "1 gal", "175 ppm/K".
 # Positions along the axis count from the back face; the front takes the sprocket.
 `
 
