@@ -67,6 +67,24 @@ func TestConeIsAStackOfTubes(t *testing.T) {
 	}
 }
 
+// The exact creeping flow in a cone is radial, u = A·(cos²θ - cos²α)/r², and its
+// pressure 2μA·(cos²θ - 1/3)/r³ solves Stokes' equations with it. Between the two
+// ends it drops by nearly the same on the axis and on the wall, and a taper's law
+// lies between or close by.
+func TestTaperIsCloseToTheFlowInACone(t *testing.T) {
+	for angle, within := range map[float64]float64{1: 4e-4, 5: 0.01, 10: 0.04} {
+		a := angle * math.Pi / 180
+		c := math.Cos(a)
+		drop := func(theta, r1, r2 float64) float64 {
+			cubes := math.Pow(math.Sin(a)/r2, 3) - math.Pow(math.Sin(a)/r1, 3)
+			return (3*math.Pow(math.Cos(theta), 2) - 1) / (math.Pi * (1 - c) * (1 - c) * (1 + 2*c)) * cubes
+		}
+		k := taper(8, 4, 4/math.Tan(a))
+		near(t, "on the axis", k, drop(0, 8, 4), within)
+		near(t, "on the wall", k, drop(a, 8, 4), within)
+	}
+}
+
 // The flow in a tube by finite volumes over rings, for the tube of 943.140 Pa: a
 // solution that knows no closed form. Its error falls with the square of the step.
 func TestTubeByFiniteVolumes(t *testing.T) {
