@@ -99,7 +99,7 @@ func TestTooManyBatches(t *testing.T) {
 	if f[0].Allowed != "at least 722 cm3" || f[1].Allowed != "at least 500 g" {
 		t.Errorf("refused with %v", f)
 	}
-	p.Bucket.Volume, p.Scale.Limit = 730, 500
+	p.Bucket.Volume, p.Scale.Limit = 722, 500
 	if plan := mustPlan(t, p, Input{Rubber: 6000}); plan.Batches != 12 {
 		t.Errorf("%d batches", plan.Batches)
 	}

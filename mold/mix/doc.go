@@ -13,7 +13,8 @@
 // Components are weighed into one bucket, by running totals: first A, then B,
 // then pigment, and of a blend both A before both B. The pot life starts where
 // B meets A, so that only the last of the weighing is in a hurry; pigment comes
-// last, because a little more or less of it does not change the cure.
+// last, because a little more or less of it does not change the cure; where the
+// data sheet wants it in one of the components, it goes there first.
 //
 // Masses are in g, lengths in mm, densities in g/cm³, hardness in Shore A, shares
 // are fractions.

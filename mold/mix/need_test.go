@@ -172,3 +172,22 @@ func TestFiguresThatNoJobHas(t *testing.T) {
 		}
 	}
 }
+
+// The film that is said to be allowed is.
+func TestNarrowBucket(t *testing.T) {
+	p := pour()
+	p.Bucket = params.Bucket{Volume: 2000, Diameter: 12, Film: 2, Paddle: 10, Vessels: 2, HeadRoom: 0.1}
+	f := faultsOf(t, p, Input{Rubber: 20})[0]
+	most, err := params.ParseLength(strings.TrimPrefix(f.Allowed, "up to "))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Bucket.Film = most
+	if n := mustNeed(t, p, Input{Rubber: 20}, 1); !near(wetted(p, n.Mixed), n.Residue, 1e-9) {
+		t.Errorf("%+v", n)
+	}
+	p.Bucket.Film = most * 1.01
+	if _, err := Needed(&p, Input{Rubber: 20}, 1); err == nil {
+		t.Errorf("a film of %g mm was taken", p.Bucket.Film)
+	}
+}

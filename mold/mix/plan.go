@@ -108,7 +108,7 @@ func (pl *Plan) warnLayers(in *Input) {
 		return
 	}
 	f := params.Fault{
-		Cause: fmt.Sprintf("%d batches: a wheel of two parts shows a seam, and comes apart there, if the next does not follow before the one in the mold has gelled", pl.Batches),
+		Cause: fmt.Sprintf("%d batches in one wheel: it shows a seam, and may come apart there, unless each follows before the one in the mold has gelled; any difference in color or hardness shows as layers", pl.Batches),
 		Hint:  "weigh out all batches beforehand, pigment as well, and mix the next while the one before is poured",
 	}
 	for _, l := range pl.Limits {

@@ -147,7 +147,7 @@ func (r *recipe) pigmentSteps(resin float64) float64 {
 	if r.limit > 0 && n*r.step > r.limit*resin {
 		n = math.Floor(exact / r.step)
 	}
-	return n * r.step
+	return steps(n, r.step)
 }
 
 // shown is a sum of steps without what adding them up left in the last digits.
@@ -155,7 +155,16 @@ func (r *recipe) shown(v float64) float64 {
 	if r.step == 0 {
 		return v
 	}
-	return math.Round(v/r.step) * r.step
+	return steps(math.Round(v/r.step), r.step)
+}
+
+// steps is n steps as a scale shows them: 116 steps of 0.1 are 11.6, where a
+// product would be off in the last digit.
+func steps(n, step float64) float64 {
+	if each := math.Round(1 / step); math.Abs(each*step-1) < 1e-12 {
+		return n / each
+	}
+	return n * step
 }
 
 func (s *system) called(component string) string {
@@ -180,7 +189,7 @@ func (s *system) round(mass, step float64) (a, b float64) {
 	for n := least; n <= least+moreSteps && best > goodRatio; n++ {
 		na := math.Round(n * s.a)
 		if off := s.off(na, n-na); n == least || off < best {
-			a, b, best = na*step, (n-na)*step, off
+			a, b, best = steps(na, step), steps(n-na, step), off
 		}
 	}
 	return a, b

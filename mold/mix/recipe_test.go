@@ -184,8 +184,18 @@ func TestRoundingOfASmallWheel(t *testing.T) {
 	if e := plan.Scale; !near(e.Ratio, 11.0/8/(4.0/3)-1, 1e-12) || !near(e.HalfStep, 0.5/(17*3/7.0), 1e-12) || e.Smallest != "B" {
 		t.Errorf("%+v", e)
 	}
-	if !warned(plan, "pour.scale.resolution", "one step is 14 % of B") {
+	if !warned(plan, "pour.scale.resolution", "off by 3.1 % (keep within 1 to 2 %); one step is 14 % of B") {
 		t.Errorf("warnings %v", plan.Warnings)
+	}
+}
+
+// What the scale shows has no stray digits: 11.6 and 19.7, not 11.600000000000001.
+func TestDecimalSteps(t *testing.T) {
+	p := plain()
+	p.PartsA, p.PartsB, p.Scale.Resolution = 100, 70, 0.1
+	b := mustPlan(t, p, Input{Rubber: 19.64}).Batch
+	if s := sets(&b); s["A"] != 11.6 || s["B"] != 8.1 || b.Weighed != 19.7 {
+		t.Errorf("weighed %v, %v g in all", s, b.Weighed)
 	}
 }
 
@@ -199,6 +209,20 @@ func TestCoarseScaleWithAnEvenRatio(t *testing.T) {
 	p.Scale.Resolution = 0.1
 	if w := mustPlan(t, p, Input{Rubber: 40}).Warnings; w != nil {
 		t.Errorf("warnings %v", w)
+	}
+}
+
+// 600 g are weighed well enough in steps of 5 g, but not in batches of 60 g: twelve
+// are 9:3 steps each, for 10:3.
+func TestScaleTooCoarseForSmallBatches(t *testing.T) {
+	p := plain()
+	p.PartsA, p.PartsB, p.Scale.Resolution = 100, 30, 5
+	if b := mustPlan(t, p, Input{Rubber: 600}).Batches; b != 1 {
+		t.Errorf("%d batches", b)
+	}
+	p.BatchMass = 60
+	if f := faultsOf(t, p, Input{Rubber: 600}); f[0].Path != "pour.scale.resolution" || !strings.Contains(f[0].Hint, "larger batches") {
+		t.Errorf("refused with %v", f)
 	}
 }
 
