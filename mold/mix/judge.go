@@ -35,9 +35,11 @@ func figures(p *params.Pour) []figure {
 		{"pour.bucket.residue", b.Residue, 0, 1e4},
 		{"pour.bucket.paddle", b.Paddle, 0, 1e5},
 		{"pour.bucket.vessels", float64(b.Vessels), 0, 100},
-		{"pour.scale.resolution", s.Resolution, 0, 1e6},
 		{"pour.scale.limit", s.Limit, 0, 1e9},
 		{"pour.kit.price", k.Price, 0, 1e12},
+	}
+	if s.Resolution != 0 {
+		out = append(out, figure{"pour.scale.resolution", s.Resolution, 1e-6, 1e6})
 	}
 	if k.Mass != 0 {
 		out = append(out, figure{"pour.kit.mass", k.Mass, 1, 1e9})

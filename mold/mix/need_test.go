@@ -154,6 +154,7 @@ func TestFiguresThatNoJobHas(t *testing.T) {
 		"pour.bucket.volume":    func(p *params.Pour) { p.Bucket.Volume = math.NaN() },
 		"pour.bucket.head_room": func(p *params.Pour) { p.Bucket.HeadRoom = 1 },
 		"pour.density_b":        func(p *params.Pour) { p.RatioBy, p.DensityB = "volume", 0 },
+		"pour.scale.resolution": func(p *params.Pour) { p.Scale.Resolution = 1e-320 },
 		"pour.kit.mass":         func(p *params.Pour) { p.Kit.Mass = 1e-300 },
 		"pour.blend.wanted": func(p *params.Pour) {
 			p.Blend = params.Blend{With: 80, Wanted: 85, PartsA: 1, PartsB: 1}
