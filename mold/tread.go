@@ -11,6 +11,7 @@ import (
 	"wheelmold/hub"
 	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
+	"wheelmold/mold/cure"
 	"wheelmold/params"
 )
 
@@ -32,16 +33,16 @@ type Tread struct {
 	UpperOuter float64
 }
 
-// newTread sizes the cavity. The rubber between hub body and tread surface is
-// bonded to a rigid core, so that nearly all of its volumetric shrinkage, three
-// times the free linear figure, goes into its thickness: the cavity's thickness
-// is t/(1-3s). That is an upper bound; the width gets none.
+// newTread sizes the cavity so that the cured wheel has the wanted diameter in the
+// middle of its width, if its ends cannot pull in; else it comes out larger, never
+// smaller (mold/cure). The rubber sits on the hub's body. Width, crown, edges and
+// grooves are molded as the wheel has them.
 func newTread(j *params.Job, core *hub.Core) *Tread {
 	w := &j.Wheel
 	rd := solid.Round
-	bare := w.Diameter/2 - core.BodyR
+	reaction, cooling := cure.Strain(j)
 	t := &Tread{
-		R: rd(core.BodyR + bare/(1-3*j.Mold.Shrinkage)), Top: rd(w.Width) + rd(j.Mold.TopAllowance), Width: rd(w.Width),
+		R: rd(cure.Cavity(core.BodyR, w.Diameter/2, reaction+cooling)), Top: rd(w.Width) + rd(j.Mold.TopAllowance), Width: rd(w.Width),
 		Edge: w.Edge, EdgeSize: rd(w.EdgeSize), Cross: w.Cross, InnerR: core.EndR(),
 	}
 	if t.EdgeSize == 0 {
