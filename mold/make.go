@@ -44,7 +44,8 @@ type Made struct {
 	Audit  Audit
 	// Faces are the exact boundaries of all pieces, by name, also of those that
 	// were not asked for.
-	Faces map[string]*brep.Boundary
+	Faces   map[string]*brep.Boundary
+	Volumes map[string]float64 // theirs, exact, mm³
 }
 
 // Checked is the mold's exact boundary without meshes.
@@ -139,11 +140,18 @@ func (m *Mold) Check() (*Checked, error) {
 	if err := m.evaluate(append(list, rubber)); err != nil {
 		return nil, err
 	}
-	c := &Checked{Volumes: map[string]float64{}, Faces: facesOf(list), Rubber: Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}}
+	return &Checked{
+		Volumes: volumesOf(list), Faces: facesOf(list),
+		Rubber: Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume},
+	}, nil
+}
+
+func volumesOf(list []*evaluated) map[string]float64 {
+	out := map[string]float64{}
 	for _, e := range list {
-		c.Volumes[e.name] = e.volume
+		out[e.name] = e.volume
 	}
-	return c, nil
+	return out
 }
 
 // Make makes the pieces: boundaries, meshes, audits. A part with a fault, a
@@ -171,7 +179,7 @@ func (m *Mold) Make(o MakeOptions) (*Made, error) {
 	}
 	progress("exact faces", 1)
 
-	made := &Made{Mold: m, Faces: facesOf(list[:pieces])}
+	made := &Made{Mold: m, Faces: facesOf(list[:pieces]), Volumes: volumesOf(list[:pieces])}
 	a := &made.Audit
 	a.Block, a.Channels, a.Clearances = block.volume, channels.volume, clear.volume
 	a.Rubber = Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}

@@ -113,8 +113,8 @@ func TestExamples(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		c := m.Charge()
-		t.Logf("%s: B %v, rubber %.1f cm³, channels %.1f, mixed %.0f g (%.2f lb)", name, m.Layout.B, c.Rubber, c.Channels, c.Mixed, c.Mixed/453.59)
+		p := m.PouredMass()
+		t.Logf("%s: B %v, rubber %.1f cm³, channels %.1f cm³, poured %.0f g (%.2f lb)", name, m.Layout.B, m.RubberVolume()/1000, m.FilledChannels()/1000, p, p/453.59237)
 	}
 }
 

@@ -36,31 +36,9 @@ func (l *Layout) SprueR(height, top float64) float64 {
 	return l.GateR + (l.MouthR-l.GateR)*height/(l.Ceil-top)
 }
 
-// Charge is what one pour takes, and how it compares with the batch. Masses in
-// g, volumes in cm³.
-type Charge struct {
-	Rubber   float64 // volume in the wheel
-	Channels float64 // volume in sprue and vents, to the lid's top
-	Poured   float64 // mass of both
-	Mixed    float64 // mass to mix, with the share that stays in the bucket
-	A, B     float64 // masses of the components in Mixed
-	Batch    float64 // mass of the job's batch, 0: not stated
-	Spare    float64 // Batch less Mixed; negative: short
-	Wheels   int     // whole wheels that the batch fills
-}
-
-// Charge computes the masses. The density is that of the cured rubber, so the
-// volume poured is taken as the volume of the mold; no flash is counted.
-func (m *Mold) Charge() Charge {
-	p := &m.Job.Pour
-	c := Charge{Rubber: m.RubberVolume() / 1000, Channels: m.ChannelVolume() / 1000, Batch: p.BatchMass}
-	c.Poured = (c.Rubber + c.Channels) * p.Density
-	c.Mixed = c.Poured / (1 - p.Waste)
-	c.A = c.Mixed * p.PartsA / (p.PartsA + p.PartsB)
-	c.B = c.Mixed - c.A
-	if c.Batch > 0 {
-		c.Spare = c.Batch - c.Mixed
-		c.Wheels = int(c.Batch / c.Mixed)
-	}
-	return c
+// PouredMass is the mass in g of what fills the mold up to pour.fill, as long as
+// nothing leaks. The density is that of the cured rubber, so that the volume
+// poured is taken as the volume of the cavity.
+func (m *Mold) PouredMass() float64 {
+	return (m.RubberVolume() + m.FilledChannels()) / 1000 * m.Job.Pour.Density
 }

@@ -24,28 +24,24 @@ func plainTread(t *testing.T) *params.Job {
 	return j
 }
 
-// Worked by hand: π/4·(28²-10²)·12.5 cm³ = 6715 cm³, 6984 g at 1.04 g/cm³,
-// 3492 g of each part at 1:1; with both outer edges rounded to 3 mm, by the
-// handbook's formula for the rounded edge of a cylinder, 6980 g.
+// Worked by hand: π/4·(28²-10²)·12.5 cm³ = 6715 cm³, 6984 g at 1.04 g/cm³; with
+// both outer edges rounded to 3 mm, by the handbook's formula for the rounded edge
+// of a cylinder, 6980 g.
 func TestHandbookTread(t *testing.T) {
 	j := plainTread(t)
 	m, err := New(j)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := m.Charge()
 	near := func(what string, got, want, tol float64) {
 		t.Helper()
 		if math.Abs(got-want) > tol {
 			t.Errorf("%s: %.4f, want %.4f", what, got, want)
 		}
 	}
-	near("rubber, cm³", c.Rubber, math.Pi/4*(28*28-10*10)*12.5, 1e-6)
-	near("rubber, cm³", c.Rubber, 6715, .5)
-	channels := c.Channels * 1.04
-	near("mass, g", c.Mixed-channels, 6984, .5)
-	near("part A, g", c.A-channels/2, 3492, .5)
-	near("part B, g", c.B-channels/2, 3492, .5)
+	near("rubber, cm³", m.RubberVolume()/1000, math.Pi/4*(28*28-10*10)*12.5, 1e-6)
+	near("rubber, cm³", m.RubberVolume()/1000, 6715, .5)
+	near("mass, g", m.PouredMass()-m.ChannelVolume()/1000*1.04, 6984, .5)
 
 	j.Wheel.Edge, j.Wheel.EdgeSize = "round", 3
 	if m, err = New(j); err != nil {
@@ -57,32 +53,30 @@ func TestHandbookTread(t *testing.T) {
 	near("rounded, g", m.RubberVolume()/1000*1.04, 6980, .5)
 }
 
-// The batch is set against what one pour takes: enough, short, how many wheels.
-func TestChargeAgainstBatch(t *testing.T) {
+// Filled half way up, a straight sprue and straight vents hold half as much; a
+// cone holds what the frustum formula of any handbook says.
+func TestFilledChannels(t *testing.T) {
 	j := plainTread(t)
-	j.Pour.Waste = .05
-	j.Pour.PartsA, j.Pour.PartsB = 100, 75
-	j.Pour.BatchMass = 16000
+	j.Mold.Sprue.Mouth = j.Mold.Sprue.Gate
+	j.Pour.Fill = j.Mold.LidThickness / 2
 	m, err := New(j)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := m.Charge()
-	if want := (c.Rubber + c.Channels) * 1.04 / .95; math.Abs(c.Mixed-want) > 1e-9 {
-		t.Errorf("mixed %v, want %v", c.Mixed, want)
+	if got := m.FilledChannels() / m.ChannelVolume(); math.Abs(got-.5) > 1e-12 {
+		t.Errorf("half full: %g of the whole", got)
 	}
-	if math.Abs(c.A/c.B-100./75) > 1e-12 || math.Abs(c.A+c.B-c.Mixed) > 1e-9 {
-		t.Errorf("parts %v and %v", c.A, c.B)
+	if got, want := m.PouredMass(), (m.RubberVolume()+m.ChannelVolume()/2)/1000*1.04; math.Abs(got-want) > 1e-9 {
+		t.Errorf("poured %g g, want %g", got, want)
 	}
-	if c.Wheels != 2 || math.Abs(c.Spare-(16000-c.Mixed)) > 1e-9 {
-		t.Errorf("%d wheels, spare %v", c.Wheels, c.Spare)
-	}
-	j.Pour.BatchMass = 7000
+	j.Mold.Sprue.Mouth, j.Mold.Vents.Count = 24, 0
 	if m, err = New(j); err != nil {
 		t.Fatal(err)
 	}
-	if c = m.Charge(); c.Wheels != 0 || c.Spare >= 0 {
-		t.Errorf("7 kg should be short: %d wheels, spare %v", c.Wheels, c.Spare)
+	r0, h := j.Mold.Sprue.Gate/2, j.Mold.LidThickness
+	r := r0 + (12-r0)/2
+	if got, want := m.FilledChannels(), math.Pi*h/2/3*(r0*r0+r0*r+r*r); math.Abs(got/want-1) > 1e-4 { // radii lie on the lattice
+		t.Errorf("half-full cone %g mm³, want %g", got, want)
 	}
 }
 

@@ -84,7 +84,7 @@ func TestDefaultFigures(t *testing.T) {
 		{"ball below 160 mm", middle.Mold.Balls.Diameter, 6},
 		{"ball above 250 mm", large.Mold.Balls.Diameter, 12},
 		{"odd ball: 40 %", large.Mold.Balls.Offset, 4.8},
-		{"gate: 6 %", middle.Mold.Sprue.Gate, 6.6},
+		{"gate: 2 mm and 6 %", middle.Mold.Sprue.Gate, 8.6},
 		{"gate: 60 % of the face", thin.Mold.Sprue.Gate, 7.8}, // 0.6 · (200-2·3-168)/2
 		{"vent: 0.8 mm and 0.8 %", large.Mold.Vents.Diameter, 3},
 		{"circle: middle of the face", middle.Mold.Sprue.Circle, 86.1}, // (68.2 + 110-2·3)/2
@@ -163,7 +163,7 @@ func TestDefaultsOfSealingAndPour(t *testing.T) {
 		Scale:     Scale{Resolution: 0.1},
 		Kit:       Kit{Mass: 1000, Price: 14},
 		Viscosity: 0.8, PotLife: 1200, Growth: 10, GelTime: 2400, Stir: 240, Settle: 240, Start: 480, Duration: 120,
-		Fill: j.Mold.LidThickness, SurfaceTension: 0.035, MoldTemperature: 23, MixTemperature: 23, SheetTemperature: 23,
+		Funnel: 20, Fill: j.Mold.LidThickness, SurfaceTension: 0.035, MoldTemperature: 23, MixTemperature: 23, SheetTemperature: 23,
 		GelTemperature: 37, Expansion: 175e-6, Demold: 24 * 3600, Cure: 7 * 24 * 3600, Degas: "none", PotPressure: 400e3}
 	if j.Pour != wantPour {
 		t.Errorf("pour %+v, want %+v", j.Pour, wantPour)

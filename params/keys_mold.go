@@ -170,10 +170,10 @@ var pouringKeys = []Key{
 		From: "one stream traps the least air"},
 	{Path: "mold.sprue.gate", Kind: Length, lo: fixed(0.8), hi: fixed(40),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Sprue.Gate }, func(j *Job) float64 {
-			return tenthBelow(min(clamp(0.06*j.Wheel.Diameter, 2.5, 16), 0.6*pourWidth(j)))
+			return tenthBelow(min(clamp(0.06*j.Wheel.Diameter+2, 3, 20), 0.6*pourWidth(j)))
 		}),
 		Doc:  "Diameter of the channel at the cavity.",
-		From: "6 % of the wheel's diameter, 2.5 mm to 16 mm, at most 60 % of the rubber's top face"},
+		From: "2 mm and 6 % of the wheel's diameter, 3 mm to 20 mm, at most 60 % of the rubber's top face"},
 	{Path: "mold.sprue.circle", Kind: Length, hi: diameterShare(1),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Sprue.Circle }, pourCircle),
 		Doc:  "Diameter of the circle on which the gates lie.",

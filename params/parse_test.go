@@ -207,7 +207,7 @@ func TestWarnings(t *testing.T) {
 	for _, c := range []struct{ add, want string }{
 		{"", ""},
 		{"[mold]\nland = \"40 mm\"", ""},
-		{"cover_diameter = \"58 mm\"", "f.toml:6:1: hub.cover_diameter = 58 mm: allowed at least 75.6 mm: the scars of gate and vents stay visible"},
+		{"cover_diameter = \"58 mm\"", "f.toml:6:1: hub.cover_diameter = 58 mm: allowed at least 77.6 mm: the scars of gate and vents stay visible"},
 		{"[mold.vents]\ncount = 0", "f.toml:7:1: mold.vents.count = 0: air leaves by the sprue alone"},
 		{"[mold.balls]\noffset = \"0 mm\"", "f.toml:7:1: mold.balls.offset = 0 mm: the odd ball lies so close to the pattern that pieces go together two ways"},
 		{"[hub.seat]\ndepth = \"3 mm\"", `f.toml:7:1: hub.seat.depth = 3 mm: has no effect while hub.seat.side is "none"`},

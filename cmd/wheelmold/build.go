@@ -9,6 +9,7 @@ import (
 	"wheelmold/mold/export"
 	"wheelmold/mold/export/outdir"
 	"wheelmold/mold/flash"
+	"wheelmold/mold/pour"
 	"wheelmold/mold/report"
 )
 
@@ -75,12 +76,11 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	made, e, files, err := b.make(c, job, m)
+	r, files, err := b.make(c, job, m)
 	if err != nil {
 		return err
 	}
-	r := report.OfBuild(m, made, e)
-	r.Program, r.File, r.Warnings = program, job.name, warnings
+	r.Program, r.File, r.Warnings = program, job.name, append(warnings, r.Warnings...)
 	r.Tolerance, r.Folder = b.tolerance.mm, b.out
 	for _, f := range files {
 		r.Files = append(r.Files, report.File(f))
@@ -91,8 +91,8 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 	return r.WriteText(c.OutOrStdout())
 }
 
-// make makes the mold, estimates its flash, and writes its folder, showing progress.
-func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (made *mold.Made, e *flash.Estimate, files []outdir.Entry, err error) {
+// make makes the mold, plans its pour, and writes its folder, showing progress.
+func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (r *report.Build, files []outdir.Entry, err error) {
 	bar := newProgress(c.ErrOrStderr())
 	defer bar.clear()
 	options := export.Options{
@@ -101,7 +101,7 @@ func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (made *mo
 		Settings: b.sets.text, Tolerance: b.tolerance.mm,
 	}
 	files, err = export.Write(c.Context(), options, func() (parts []export.Part, err error) {
-		made, err = interruptible(c.Context(), func() (*mold.Made, error) {
+		made, err := interruptible(c.Context(), func() (*mold.Made, error) {
 			return m.Make(mold.MakeOptions{
 				Tolerance: b.tolerance.mm, Only: b.only.chosen,
 				Progress: bar.stage,
@@ -110,7 +110,7 @@ func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (made *mo
 		if err != nil {
 			return nil, err
 		}
-		if e, err = flash.Analyze(m, made.Faces, flash.DefaultOptions); err != nil {
+		if r, err = b.report(c, job, m, made); err != nil {
 			return nil, err
 		}
 		for _, p := range made.Parts {
@@ -118,7 +118,22 @@ func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (made *mo
 		}
 		return parts, nil
 	})
-	return made, e, files, err
+	return r, files, err
+}
+
+// report estimates the flash and plans the pour of what was made.
+func (b *buildFlags) report(c *cobra.Command, job *source, m *mold.Mold, made *mold.Made) (*report.Build, error) {
+	e, err := flash.Analyze(m, made.Faces, flash.DefaultOptions)
+	if err != nil {
+		return nil, err
+	}
+	plan, warnings, err := job.plan(c, m, made.Volumes, e, pour.Options{Wheels: 1, Molds: 1})
+	if err != nil {
+		return nil, err
+	}
+	r := report.OfBuild(m, made, e, plan)
+	r.Warnings = warnings
+	return r, nil
 }
 
 // interruptible runs work that cannot be canceled, and leaves it behind when the

@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wheelmold/mold/flash"
+	"wheelmold/mold/pour"
 	"wheelmold/mold/report"
 )
 
@@ -13,8 +14,9 @@ func newCheck() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "check JOB",
 		Short: "Check a job and report sizes, volumes and masses, without making anything",
-		Long: `Read a job, lay the mold out, and report sizes, volumes and masses, and how much
-rubber may seep between the pieces. Nothing is meshed or written. Everything that
+		Long: `Read a job, lay the mold out, and report sizes and volumes, what to mix and
+whether it can be poured, where air stays, and how much rubber may seep between
+the pieces. Nothing is meshed or written. Everything that
 is wrong is listed at once, with its place.
 
 JOB is a file, or "-" for standard input.
@@ -39,8 +41,12 @@ JOB is a file, or "-" for standard input.
 			if err != nil {
 				return err
 			}
-			r := report.OfCheck(m, checked, e)
-			r.Program, r.File, r.Warnings = program, job.name, warnings
+			plan, more, err := job.plan(c, m, checked.Volumes, e, pour.Options{Wheels: 1, Molds: 1})
+			if err != nil {
+				return err
+			}
+			r := report.OfCheck(m, checked, e, plan)
+			r.Program, r.File, r.Warnings = program, job.name, append(warnings, more...)
 			if json {
 				return report.WriteJSON(c.OutOrStdout(), r)
 			}

@@ -47,6 +47,17 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/flash", "wheelmold/mold/report"},
 		{"wheelmold/mold/flash", "wheelmold/mold/export"},
 		{"wheelmold/mold/export", "wheelmold/mold/flash"},
+		// What is weighed, how it thickens and how it shrinks is true of any mold.
+		{"wheelmold/mold/mix", "wheelmold/mesh"},
+		{"wheelmold/mold/urethane", "wheelmold/mesh"},
+		{"wheelmold/mold/cure", "wheelmold/mesh"},
+		// The two estimates of a pour meet in the command.
+		{"wheelmold/mold/pour", "wheelmold/mold/flash"},
+		{"wheelmold/mold/pour", "wheelmold/mold/report"},
+		{"wheelmold/mold/flash", "wheelmold/mold/pour"},
+		// A liquid that rises knows nothing of molds.
+		{"wheelmold/mold/pour/rise", "wheelmold/params"},
+		{"wheelmold/mold/pour/rise", "wheelmold/hub"},
 		// The flow in a gap knows nothing of molds.
 		{"wheelmold/mold/flash/film", "wheelmold/params"},
 		{"wheelmold/mold/flash/film", "wheelmold/hub"},

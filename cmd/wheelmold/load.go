@@ -11,6 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"wheelmold/mold"
+	"wheelmold/mold/flash"
+	"wheelmold/mold/pour"
 	"wheelmold/params"
 )
 
@@ -95,4 +97,18 @@ func (s *source) warn(c *cobra.Command, warnings params.Faults) []string {
 		texts = append(texts, f.Error())
 	}
 	return texts
+}
+
+// plan plans the pour of a mold whose pieces have the volumes, with the flash that
+// 9 of 10 casts stay below. Warnings are printed as they come, and returned.
+func (s *source) plan(c *cobra.Command, m *mold.Mold, volumes map[string]float64, e *flash.Estimate, o pour.Options) (*pour.Plan, []string, error) {
+	p, err := pour.New(m, volumes, e.Lost.P90, o)
+	var faults params.Faults
+	if errors.As(err, &faults) {
+		return nil, nil, &jobError{params.Locate(faults, s.name, s.bytes, s.sets.list...), exitJob}
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	return p, s.warn(c, params.Locate(p.Warnings, s.name, s.bytes, s.sets.list...)), nil
 }

@@ -24,7 +24,8 @@ standard output, messages to standard error.
 ` + exitCodes,
 		Example: `  wheelmold new --diameter 60mm --width 20mm --bore 6mm -o wheel.toml
   wheelmold check wheel.toml
-  wheelmold build wheel.toml -o wheel`,
+  wheelmold build wheel.toml -o wheel
+  wheelmold pour wheel.toml --wheels 4`,
 		Args:          cobra.ArbitraryArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -39,7 +40,7 @@ standard output, messages to standard error.
 	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.SetFlagErrorFunc(explainFlag)
-	root.AddCommand(newNew(), newCheck(), newBuild(), newVersion())
+	root.AddCommand(newNew(), newCheck(), newBuild(), newPour(), newVersion())
 	return root
 }
 

@@ -25,8 +25,7 @@ func newConditions(g *geometry, j *params.Job) *conditions {
 // fillHeight is how high the liquid stands in sprue and vents, mm.
 func (c *conditions) fillHeight() float64 { return c.geometry.layout.Top + c.job.Pour.Fill }
 
-// filmOf is the urethane between the pieces, as warm as the mold; until it gets
-// there it counts as cured at the data sheet's temperature.
+// filmOf is the urethane between the pieces, as warm as the mold.
 func filmOf(p *params.Pour) urethane.Liquid { return urethane.Of(p).At(p.MoldTemperature) }
 
 func (c *conditions) liquid(x *shared) urethane.Liquid {
@@ -38,10 +37,11 @@ func (c *conditions) liquid(x *shared) urethane.Liquid {
 	return l
 }
 
-// wettedAt is the clock time in s at which the rising liquid reaches height z of
-// a cavity from 0 to top, mm: filling at a steady rate is assumed.
-func wettedAt(p *params.Pour, z, top float64) float64 {
-	return p.Start + p.Duration*min(max(z/top, 0), 1)
+// ageAt is how far in s the cure has come when the rising liquid, as warm as the
+// mix, reaches height z of a cavity from 0 to top, mm: filling at a steady rate is
+// assumed.
+func ageAt(p *params.Pour, z, top float64) float64 {
+	return urethane.Of(p).At(p.MixTemperature).Age(p.Start + p.Duration*min(max(z/top, 0), 1))
 }
 
 // outcome is what one cast does in one parting line. Lengths in mm, areas in
@@ -85,7 +85,7 @@ func (c *conditions) reach(s *site, x *state) (outcome, float64) {
 	if o.head < 0 { // the liquid does not come up to the seam
 		return o, 0
 	}
-	o.mobility = l.Left(wettedAt(&c.job.Pour, s.lowest, c.geometry.layout.Top))
+	o.mobility = l.Left(ageAt(&c.job.Pour, s.lowest, c.geometry.layout.Top))
 	if o.gap <= 0 {
 		return o, 0
 	}

@@ -244,7 +244,7 @@ func TestCornerFills(t *testing.T) {
 	o := c.castCorner(k, &x.shared)
 	e := c.job.Process.Edge
 	l := c.liquid(&x.shared)
-	m := l.Left(wettedAt(&c.job.Pour, k.from[2], s.mold.Layout.Top))
+	m := l.Left(ageAt(&c.job.Pour, k.from[2], s.mold.Layout.Top))
 	near(t, "depth", o.depth, math.Sqrt(2*conductance*e*e*l.Head(c.fillHeight()-k.from[2])*m), 1e-9)
 	near(t, "mass", o.flash, 1.04e-3*e*e*o.depth, 1e-9)
 }
@@ -338,7 +338,7 @@ func TestNoMoreIsLostThanIsPoured(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	poured := s.mold.Charge().Poured
+	poured := s.mold.PouredMass()
 	for _, l := range e.Lines {
 		if l.Flash.P90 > poured || l.Leak.P90 > poured {
 			t.Errorf("%s: %+v, %+v of %g g", l.Name, l.Flash, l.Leak, poured)

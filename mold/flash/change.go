@@ -182,7 +182,7 @@ func (c *conditions) tryChanges(e *Estimate, d *drawn) {
 				continue
 			}
 			n.stack = stackOf(n.geometry, &n.job)
-			l.add(Change{What: what, Sets: sets, Mass: medianMass(n.casts(s, draws))}, e.Mixed)
+			l.add(Change{What: what, Sets: sets, Mass: medianMass(n.casts(s, draws))}, e.Poured)
 		}
 	}
 	c.tryGeometry(e, d)
@@ -194,8 +194,8 @@ const worthwhile = 0.3
 
 // add files a change that was tried; the first that lowers the grade, and the mass
 // by something that shows, is the one to make.
-func (l *Line) add(x Change, mixed float64) {
-	x.Grade = gradeOf(x.Mass, mixed)
+func (l *Line) add(x Change, poured float64) {
+	x.Grade = gradeOf(x.Mass, poured)
 	l.Tried = append(l.Tried, x)
 	if l.Change == nil && x.Grade < l.Grade && x.Mass <= (1-worthwhile)*l.Mass {
 		l.Change = &x
@@ -258,7 +258,7 @@ func (c *conditions) tryGeometry(e *Estimate, d *drawn) {
 			if fresh == nil || i >= len(fresh.geometry.sites) || fresh.geometry.sites[i].name != l.Name {
 				continue
 			}
-			l.add(Change{What: what, Sets: sets, Mass: medianMass(fresh.casts(fresh.geometry.sites[i], d.of(i)))}, e.Mixed)
+			l.add(Change{What: what, Sets: sets, Mass: medianMass(fresh.casts(fresh.geometry.sites[i], d.of(i)))}, e.Poured)
 		}
 	}
 }

@@ -83,14 +83,14 @@ func TestTheFirstChangeThatHelpsIsProposed(t *testing.T) {
 // Grades by mass and share, at their limits.
 func TestGrades(t *testing.T) {
 	for _, c := range []struct {
-		mass, mixed float64
-		want        Grade
+		mass, poured float64
+		want         Grade
 	}{
 		{0, 1000, Tight}, {0.0199, 1000, Tight}, {0.02, 1000, Feather}, {0.3, 1000, Fringe}, {3, 1000, Curtain}, {100, 100000, Flood},
 		{0.01, 5, Feather}, {0.01, 0.5, Fringe}, {0.01, 0.2, Curtain}, {0.01, 0.09, Flood},
 	} {
-		if got := gradeOf(c.mass, c.mixed); got != c.want {
-			t.Errorf("%g g of %g g: %s, want %s", c.mass, c.mixed, got, c.want)
+		if got := gradeOf(c.mass, c.poured); got != c.want {
+			t.Errorf("%g g of %g g: %s, want %s", c.mass, c.poured, got, c.want)
 		}
 	}
 	for g := Tight; g <= Flood; g++ {

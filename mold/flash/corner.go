@@ -121,7 +121,7 @@ func (c *conditions) castCorner(k *corner, x *shared) outcome {
 	if p <= 0 {
 		return o
 	}
-	o.mobility = l.Left(wettedAt(&c.job.Pour, k.from[2], c.geometry.layout.Top))
+	o.mobility = l.Left(ageAt(&c.job.Pour, k.from[2], c.geometry.layout.Top))
 	reach := conductance * e * e
 	end := k.length
 	if seal.cord {

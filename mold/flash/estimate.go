@@ -38,7 +38,7 @@ func Analyze(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Estimat
 	}
 	c := newConditions(g, m.Job)
 	e := &Estimate{
-		Options: o, Liquid: filmOf(&m.Job.Pour), Stack: c.stack, Fill: c.fillHeight(), Feeler: m.Job.Mold.Mating.Feeler, Mixed: g.mixed,
+		Options: o, Liquid: filmOf(&m.Job.Pour), Stack: c.stack, Fill: c.fillHeight(), Feeler: m.Job.Mold.Mating.Feeler, Poured: g.poured,
 	}
 	draws := drawAll(c, o)
 	c.wet(draws)
@@ -101,7 +101,7 @@ func (c *conditions) line(s *site, outcomes []outcome) Line {
 	l.Opening = chance(outcomes, func(o *outcome) bool { return o.inOpening > drop })
 	l.Gap.Band = band(outcomes, func(o *outcome) float64 { return o.gap })
 	l.Mass = medianMass(outcomes)
-	l.Grade = gradeOf(l.Mass, c.geometry.mixed)
+	l.Grade = gradeOf(l.Mass, c.geometry.poured)
 	l.Reason = reason(&l)
 	l.Map = s.draw(outcomes, exp.share)
 	return l
@@ -147,7 +147,7 @@ func (e *Estimate) total(c *conditions, all [][]outcome) {
 	}
 	e.Flash, e.Leak = band(sums, flashOf), band(sums, leakOf)
 	e.Lost = band(sums, func(o *outcome) float64 { return o.flash + o.leak })
-	e.Share = e.Lost.P50 / e.Mixed
+	e.Share = e.Lost.P50 / e.Poured
 	if _, most := Curtain.Limits(); e.Share >= most {
 		e.Grade = Flood
 	}
@@ -155,7 +155,7 @@ func (e *Estimate) total(c *conditions, all [][]outcome) {
 		e.Grade = max(e.Grade, e.Lines[i].Grade)
 	}
 	for i := range e.Corners {
-		e.Grade = max(e.Grade, gradeOf(e.Corners[i].Mass, e.Mixed))
+		e.Grade = max(e.Grade, gradeOf(e.Corners[i].Mass, e.Poured))
 	}
 }
 

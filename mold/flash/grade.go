@@ -7,7 +7,7 @@ import (
 )
 
 // Grade tells in a word what to expect of a parting line, by the mass of flash
-// and leak that half of the draws stay below, and by its share of the mix.
+// and leak that half of the draws stay below, and by its share of what is poured.
 type Grade int
 
 // Grades, the best first.
@@ -20,7 +20,7 @@ const (
 )
 
 // grades hold each grade's word, what it means at the bench, and the mass in g
-// and the share of the mix that it stays below; the first that holds both is it.
+// and the share of what is poured that it stays below; the first that holds both is it.
 var grades = []struct {
 	name, meaning string
 	mass, share   float64
@@ -38,13 +38,13 @@ func (g Grade) String() string { return grades[g].name }
 // Meaning is what the grade means at the bench.
 func (g Grade) Meaning() string { return grades[g].meaning }
 
-// Limits are the mass in g and the share of the mix that a grade stays below;
+// Limits are the mass in g and the share of what is poured that a grade stays below;
 // the last grade has none.
 func (g Grade) Limits() (mass, share float64) { return grades[g].mass, grades[g].share }
 
-func gradeOf(mass, mixed float64) Grade {
+func gradeOf(mass, poured float64) Grade {
 	for g := Tight; g < Flood; g++ {
-		if m, s := g.Limits(); mass < m && mass < s*mixed {
+		if m, s := g.Limits(); mass < m && mass < s*poured {
 			return g
 		}
 	}

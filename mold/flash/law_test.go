@@ -232,11 +232,11 @@ func TestPresetsFollowCommonPractice(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			t.Logf("%s, %s: %.3g g, %.2g of the mix, %s", name, process, e.Flash.P50+e.Leak.P50, e.Share, e.Grade)
+			t.Logf("%s, %s: %.3g g, %.2g of what is poured, %s", name, process, e.Flash.P50+e.Leak.P50, e.Share, e.Grade)
 			if process == "milled" && (e.Share >= 0.01 || e.Share <= 0) {
-				t.Errorf("%s, milled: %g of the mix", name, e.Share)
+				t.Errorf("%s, milled: %g of what is poured", name, e.Share)
 			}
-			return e.Share * e.Mixed
+			return e.Share * e.Poured
 		}
 		milled, printed, lapped := mass("milled"), mass("filament"), mass("lapped filament")
 		if printed < 5*milled {

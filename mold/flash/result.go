@@ -13,14 +13,14 @@ type Estimate struct {
 	Stack   Stack
 	Fill    float64 // height of the liquid over the tread's lower face, mm
 	Feeler  float64 // mold.mating.feeler, mm; 0: not measured
-	Mixed   float64 // mass of what is mixed for a wheel, g
+	Poured  float64 // into the mold, without what it loses, g
 	Lines   []Line
 	Corners []Corner
 	Flash   Band    // what stays in the joints of all lines, g
 	Leak    Band    // what leaves the mold or gets into the hub, g
 	Lost    Band    // both together, g
-	Share   float64 // of the mix that is lost, expected
-	Grade   Grade   // of the worst joint; flood where a tenth of the mix is lost
+	Share   float64 // of Poured that is lost, expected
+	Grade   Grade   // of the worst joint; flood where a tenth of Poured is lost
 }
 
 // Band is what the draws of the uncertain inputs give: 10 %, 50 % and 90 % of

@@ -143,7 +143,7 @@ func TestTotalsAddUp(t *testing.T) {
 	near(t, "flash", e.Flash.P50, flash, 1e-9)
 	near(t, "leak", e.Leak.P50, leak, 1e-9)
 	near(t, "lost", e.Lost.P50, flash+leak, 1e-9)
-	near(t, "share", e.Share, (flash+leak)/s.mold.Charge().Mixed, 1e-9)
+	near(t, "share", e.Share, (flash+leak)/s.mold.PouredMass(), 1e-9)
 	if leak == 0 {
 		t.Error("a printed mold that is not lapped does not leak")
 	}

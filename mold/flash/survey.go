@@ -62,8 +62,7 @@ type geometry struct {
 	mold    *mold.Mold
 	layout  *mold.Layout
 	core    *hub.Core
-	mixed   float64 // mass of what is mixed for a wheel, g
-	poured  float64 // of that into the mold, g
+	poured  float64 // mass in the mold, sprue and vents included, g
 	sites   []*site
 	corners []corner
 }
@@ -111,8 +110,7 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 	for _, p := range m.Pieces {
 		bodies = append(bodies, contact.Body{Name: p.Name, Boundary: faces[p.Name]})
 	}
-	charge := m.Charge()
-	g := &geometry{mold: m, layout: m.Layout, core: m.Core, mixed: charge.Mixed, poured: charge.Poured}
+	g := &geometry{mold: m, layout: m.Layout, core: m.Core, poured: m.PouredMass()}
 	settings := contact.Settings{
 		MaxGap: widestGap,
 		Mating: func(roles []string) bool { return anyRole(roles, matingRoles) },
@@ -192,7 +190,7 @@ type seam struct{ length, lowest, highest float64 }
 // of an edge; lines of both directions share it in parts of across². Lines are
 // closer than the grids', which lose what is narrower than a cell.
 func seamsOf(sheet *contact.Sheet, parts []*film.Grid, class func(int) film.Class) []seam {
-	const lines = 800 // on either side
+	const lines = 2400 // on either side
 	seams := make([]seam, len(parts))
 	for i := range seams {
 		seams[i].lowest, seams[i].highest = math.Inf(1), math.Inf(-1)

@@ -26,8 +26,8 @@ type Limit struct {
 	Decides bool // one batch less would exceed it
 }
 
-// mostBatches is more than anybody mixes for a wheel.
-const mostBatches = 12
+// MostBatches is more than anybody mixes for a wheel.
+const MostBatches = 12
 
 // foamShare of a vessel may be filled for vacuum: the mix foams up to three to
 // five times its height (common practice).
@@ -82,7 +82,7 @@ func batch(p *params.Pour, in *Input, r *recipe, n int) (Batch, weighing) {
 // split finds the least number of batches within all limits, and marks those
 // that do not allow one less.
 func split(p *params.Pour, in *Input, r *recipe, limits []Limit) (int, error) {
-	for n := 1; n <= mostBatches; n++ {
+	for n := 1; n <= MostBatches; n++ {
 		b, _ := batch(p, in, r, n)
 		over := make([]bool, len(limits))
 		fits := true
@@ -102,7 +102,7 @@ func split(p *params.Pour, in *Input, r *recipe, limits []Limit) (int, error) {
 
 // tooSmall says what to change where even the most batches exceed a limit.
 func tooSmall(p *params.Pour, in *Input, r *recipe, limits []Limit) params.Faults {
-	b, _ := batch(p, in, r, mostBatches)
+	b, _ := batch(p, in, r, MostBatches)
 	var faults params.Faults
 	for i := range limits {
 		l := &limits[i]
@@ -110,7 +110,7 @@ func tooSmall(p *params.Pour, in *Input, r *recipe, limits []Limit) params.Fault
 			continue
 		}
 		f := l.fault(p, l.of(&b)/l.Most)
-		f.Cause = fmt.Sprintf("takes %s at once, and each of %d batches would still be %s", grams(l.Most), mostBatches, grams(l.of(&b)))
+		f.Cause = fmt.Sprintf("takes %s at once, and each of %d batches would still be %s", grams(l.Most), MostBatches, grams(l.of(&b)))
 		if l.Name != "pot life" && b.Residue > l.Most/2 {
 			f.Cause += fmt.Sprintf(", of which %s stay behind", grams(b.Residue))
 		}

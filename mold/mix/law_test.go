@@ -74,7 +74,7 @@ func TestLawsOfPlans(t *testing.T) {
 			checkKits(t, &p, &in, plan)
 		}
 	})
-	if plans < 10 {
+	if plans < 3 { // of 20 draws at least, many of them refused
 		t.Errorf("only %d plans", plans)
 	}
 }
@@ -189,7 +189,7 @@ func checkLimits(t *rapid.T, plan *Plan) {
 			t.Fatalf("%g g exceed %+v", m, l)
 		}
 	}
-	if plan.Batches < 1 || plan.Batches > mostBatches || decided != (plan.Batches > 1) {
+	if plan.Batches < 1 || plan.Batches > MostBatches || decided != (plan.Batches > 1) {
 		t.Fatalf("%d batches by %+v", plan.Batches, plan.Limits)
 	}
 }
@@ -239,7 +239,7 @@ func TestMoreIsNeverLess(t *testing.T) {
 	// These must take more, not only no less, where the residue is a film.
 	strict := []string{"film", "paddle", "vessels", "batches"}
 	rapid.Check(t, func(t *rapid.T) {
-		p, in, n := drawPour(t), drawInput(t), rapid.IntRange(1, mostBatches).Draw(t, "batches")
+		p, in, n := drawPour(t), drawInput(t), rapid.IntRange(1, MostBatches).Draw(t, "batches")
 		name := rapid.SampledFrom([]string{"film", "residue", "paddle", "vessels", "margin", "flash", "channels", "molds", "batches"}).Draw(t, "more")
 		was, err := Needed(&p, in, n)
 		more[name](&p, &in, &n)

@@ -6,13 +6,14 @@ import (
 	"wheelmold/mesh"
 	"wheelmold/mold"
 	"wheelmold/mold/flash"
+	"wheelmold/mold/pour"
 	"wheelmold/params"
 )
 
 // OfCheck reports a mold of which only the exact boundaries are known.
-func OfCheck(m *mold.Mold, c *mold.Checked, e *flash.Estimate) *Check {
-	r := outline(m)
-	r.Flash = flashOf(e)
+func OfCheck(m *mold.Mold, c *mold.Checked, e *flash.Estimate, p *pour.Plan) *Check {
+	r := outline(m, p)
+	r.flash(e)
 	for _, p := range m.Pieces {
 		r.Pieces = append(r.Pieces, Piece{Name: p.Name, Size: sizeOf(p), Volume: c.Volumes[p.Name]})
 	}
@@ -25,19 +26,30 @@ func rubber(a mold.Agreement) Rubber {
 }
 
 // outline is what follows from job and layout alone.
-func outline(m *mold.Mold) *Check {
+func outline(m *mold.Mold, p *pour.Plan) *Check {
 	j, l := m.Job, m.Layout
 	return &Check{
 		Version:  Version,
 		Job:      j.Name,
 		Warnings: []string{},
-		Wheel:    Wheel{j.Wheel.Diameter, j.Wheel.Width, j.Mold.FaceUp, 2 * m.Tread.R},
+		Wheel:    wheel(m),
 		Process:  j.Process.Name,
 		Outline:  Outline{l.Outline, [3]float64{2 * max(l.B, l.OuterX), 2 * l.FaceY, l.Ceil - l.Bottom}},
 		Hardware: hardware(m),
 		Scars:    Scars{l.Hidden, l.Visible, j.Hub.CoverDiameter},
-		Pour:     pour(m),
+		Pour:     pourOf(m, p),
 	}
+}
+
+// flash reports what is lost, as a share of what is mixed.
+func (c *Check) flash(e *flash.Estimate) {
+	c.Flash = flashOf(e)
+	c.Flash.Share = c.Flash.Lost.P50 / c.Pour.Mixed
+}
+
+func wheel(m *mold.Mold) Wheel {
+	w := &m.Job.Wheel
+	return Wheel{w.Diameter, w.Width, m.Job.Mold.FaceUp, 2 * m.Tread.R}
 }
 
 func hardware(m *mold.Mold) Hardware {
@@ -73,17 +85,6 @@ func sizeIf(n int, size string) string {
 	return size
 }
 
-func pour(m *mold.Mold) Pour {
-	c, p := m.Charge(), &m.Job.Pour
-	return Pour{
-		Channels: c.Channels * 1000,
-		Density:  p.Density, Poured: c.Poured,
-		Waste: p.Waste, Mixed: c.Mixed,
-		PartsA: p.PartsA, PartsB: p.PartsB, A: c.A, B: c.B,
-		Batch: c.Batch, Spare: c.Spare, Wheels: c.Wheels,
-	}
-}
-
 // sizeOf is the size of a piece as it lies on the bed.
 func sizeOf(p mold.Piece) [3]float64 {
 	b := p.Root.Bounds()
@@ -92,9 +93,9 @@ func sizeOf(p mold.Piece) [3]float64 {
 }
 
 // OfBuild reports a mold whose parts were made.
-func OfBuild(m *mold.Mold, made *mold.Made, e *flash.Estimate) *Build {
-	b := &Build{Check: *outline(m)}
-	b.Flash = flashOf(e)
+func OfBuild(m *mold.Mold, made *mold.Made, e *flash.Estimate, p *pour.Plan) *Build {
+	b := &Build{Check: *outline(m, p)}
+	b.flash(e)
 	for _, p := range made.Parts {
 		box := p.Posed.Bounds()
 		b.Pieces = append(b.Pieces, Piece{

@@ -6,8 +6,8 @@
 // keys are only added. Units stand at the end of the keys.
 package report
 
-// Version is the version of the JSON.
-const Version = 1
+// Version is the version of the JSON. Since 2 the pour has batches.
+const Version = 2
 
 // Check is what is known of a mold without meshing it.
 type Check struct {
@@ -90,23 +90,6 @@ type Rubber struct {
 	Boundary   float64 `json:"boundary_mm3"`
 	Mesh       float64 `json:"mesh_mm3,omitempty"`
 	MeshBias   float64 `json:"mesh_bias_mm3,omitempty"` // by which the mesh's tolerance lets it differ
-}
-
-// Pour is what one wheel takes. Masses are volumes times the density of the
-// cured rubber; flash is estimated apart.
-type Pour struct {
-	Channels float64 `json:"channels_mm3"` // sprue and vents to the lid's top, closed form
-	Density  float64 `json:"density_g_per_cm3"`
-	Poured   float64 `json:"poured_g"`
-	Waste    float64 `json:"waste_fraction"`
-	Mixed    float64 `json:"mixed_g"`
-	PartsA   float64 `json:"parts_a"`
-	PartsB   float64 `json:"parts_b"`
-	A        float64 `json:"a_g"`
-	B        float64 `json:"b_g"`
-	Batch    float64 `json:"batch_g"` // 0: not stated
-	Spare    float64 `json:"spare_g"` // of the batch; negative: short
-	Wheels   int     `json:"wheels"`  // that the batch fills
 }
 
 // Build is what is known of a mold after making and writing it.

@@ -55,6 +55,8 @@ func (c *Check) WriteText(w io.Writer) error {
 	p.row("Sizes as the pieces lie on the bed; volumes by line integrals over the exact boundary.")
 	p.row()
 	c.masses(p)
+	p.row()
+	c.Pour.text(p)
 	if c.Flash != nil {
 		p.row()
 		c.Flash.text(p)
@@ -135,7 +137,7 @@ func (s *Scars) text() string {
 	return fmt.Sprintf("%d stubs of gates and vents, %d of them visible beside the cover of %s mm", n, s.Visible, number(s.Cover, 2))
 }
 
-// masses prints the rubber's volume by each method, and what one wheel takes.
+// masses prints the rubber's volume by each method.
 func (c *Check) masses(p *page) {
 	v := &c.Rubber
 	agrees := func(x float64) string { return "agrees " + within(x/v.ClosedForm-1) }
@@ -144,35 +146,6 @@ func (c *Check) masses(p *page) {
 	if v.Mesh > 0 {
 		p.row("", cm3(v.Mesh, 4), fmt.Sprintf("mesh, %s; its tolerance allows %s", agrees(v.Mesh), power(v.MeshBias/v.ClosedForm)))
 	}
-	r := &c.Pour
-	p.row("channels", cm3(r.Channels, 4), "sprue and vents to the lid's top, closed form")
-	p.row("poured", grams(r.Poured), fmt.Sprintf("rubber and channels at %s g/cm³, without flash", number(r.Density, 4)))
-	p.row("mixed", grams(r.Mixed), fmt.Sprintf("with the %s %% that stay in bucket and on tools", number(100*r.Waste, 2)))
-	share := func(x float64) string {
-		return fmt.Sprintf("%s of %s parts by mass", number(x, 4), number(r.PartsA+r.PartsB, 4))
-	}
-	p.row("part A", grams(r.A), share(r.PartsA))
-	p.row("part B", grams(r.B), share(r.PartsB))
-	p.row("batch", r.batch(), r.verdict())
-}
-
-func (r *Pour) batch() string {
-	if r.Batch == 0 {
-		return "-"
-	}
-	return grams(r.Batch)
-}
-
-func (r *Pour) verdict() string {
-	switch {
-	case r.Batch == 0:
-		return "not stated (pour.batch_mass)"
-	case r.Spare < 0:
-		return "short by " + grams(-r.Spare)
-	case r.Wheels == 1:
-		return "enough for 1 wheel, " + grams(r.Spare) + " spare after it"
-	}
-	return fmt.Sprintf("enough for %d wheels, %s spare after one", r.Wheels, grams(r.Spare))
 }
 
 // WriteText prints the build for the bench.
@@ -191,6 +164,8 @@ func (b *Build) WriteText(w io.Writer) error {
 	p.row(b.Closure.text())
 	p.row()
 	b.masses(p)
+	p.row()
+	b.Pour.text(p)
 	p.row()
 	if b.Flash != nil {
 		b.Flash.text(p)

@@ -1,0 +1,105 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wheelmold/mold/flash"
+	"wheelmold/mold/pour"
+	"wheelmold/mold/report"
+)
+
+// pourFlags are the flags of the command pour.
+type pourFlags struct {
+	sets          settings
+	wheels, molds number
+	at            daytime
+	json          bool
+}
+
+func newPour() *cobra.Command {
+	f := &pourFlags{wheels: number{n: 1, hi: 10000}, molds: number{n: 1, hi: 100}}
+	c := &cobra.Command{
+		Use:   "pour JOB",
+		Short: "Print the sheet to work from at the bench, on one page",
+		Long: `Print one page to work from while casting: what to prepare, how to put the mold
+together, what to weigh out, when to stir, pour and stop, how to open the mold,
+and what to write down. Masses and times stand in it, reasons do not: those are
+in the report of check.
+
+JOB is a file, or "-" for standard input.
+
+` + exitCodes,
+		Example: `  wheelmold pour wheel.toml --wheels 4 --at 14:30 | lp`,
+		Args:    needs(1, "one job file"),
+		RunE:    f.run,
+	}
+	f.sets.register(c)
+	c.Flags().Var(&f.wheels, "wheels", "wheels to cast in all, for kits and costs")
+	c.Flags().Var(&f.molds, "molds", "molds that are filled from one mix")
+	c.Flags().Var(&f.at, "at", "time of the day at which A meets B, as in 14:30")
+	c.Flags().BoolVar(&f.json, "json", false, "print JSON instead of text")
+	return c
+}
+
+func (f *pourFlags) run(c *cobra.Command, args []string) error {
+	job, err := readJob(c, args[0], &f.sets)
+	if err != nil {
+		return err
+	}
+	m, warnings, err := job.model(c)
+	if err != nil {
+		return err
+	}
+	checked, err := m.Check()
+	if err != nil {
+		return err
+	}
+	e, err := flash.Analyze(m, checked.Faces, flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed})
+	if err != nil {
+		return err
+	}
+	p, more, err := job.plan(c, m, checked.Volumes, e, pour.Options{Wheels: f.wheels.n, Molds: f.molds.n})
+	if err != nil {
+		return err
+	}
+	s := report.OfPour(m, p, f.at.Time)
+	s.Program, s.File, s.Warnings = program, job.name, append(warnings, more...)
+	if f.json {
+		return report.WriteJSON(c.OutOrStdout(), s)
+	}
+	return s.WriteText(c.OutOrStdout())
+}
+
+// number is a flag that holds a whole number from 1 to hi.
+type number struct{ n, hi int }
+
+func (n *number) String() string { return fmt.Sprint(n.n) }
+func (n *number) Type() string   { return "number" }
+
+func (n *number) Set(s string) error {
+	v, err := strconv.Atoi(s)
+	if err != nil || v < 1 || v > n.hi {
+		return fmt.Errorf("%q is no whole number from 1 to %d", s, n.hi)
+	}
+	n.n = v
+	return nil
+}
+
+// daytime is a flag that holds a time of the day.
+type daytime struct{ time.Time }
+
+func (d *daytime) String() string { return "" }
+func (d *daytime) Type() string   { return "time" }
+
+func (d *daytime) Set(s string) error {
+	t, err := time.Parse("15:04", s)
+	if err != nil {
+		return fmt.Errorf("%q is no time of the day: write it as 14:30", s)
+	}
+	d.Time = t.AddDate(1, 0, 0) // midnight is not the zero time
+	return nil
+}

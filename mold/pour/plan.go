@@ -1,0 +1,234 @@
+// Package pour reckons everything that decides a pour that can be made once: what
+// to weigh out and in how many batches, when to stir, pour and stop, whether sprue
+// and vents let it in and the air out in time, where air stays behind, which
+// bubbles leave, how large the cured wheel is, and what it weighs.
+//
+// It guarantees that masses add up, that flow and bubbles follow the closed forms
+// of slow flow with a viscosity that grows, and that a pour which cannot end
+// before the urethane gels is refused. It does not know the heat that a large
+// batch gives off in its bucket, foam from moisture, or how steady a hand pours:
+// the job's figures and cautions stand for those.
+package pour
+
+import (
+	"fmt"
+	"math"
+
+	"wheelmold/mold"
+	"wheelmold/mold/cure"
+	"wheelmold/mold/mix"
+	"wheelmold/mold/urethane"
+	"wheelmold/params"
+)
+
+// Options say what is cast.
+type Options struct {
+	Wheels int // in all
+	Molds  int // that are filled from one mix
+}
+
+// Plan is one pour; lengths in mm, volumes in mm³, masses in g, times in s.
+type Plan struct {
+	Options   Options
+	Liquid    urethane.Liquid // as warm as its components
+	Mix       *mix.Plan
+	Clock     Clock
+	Sprue     Sprue
+	Vent      Vent
+	Air       Air
+	Bubbles   Bubbles
+	Shrinkage cure.Forecast
+	Window    cure.Window
+	Heat      cure.Heat
+	Weights   Weights
+	Warnings  params.Faults
+}
+
+// New plans the pour of a mold from its pieces' volumes in mm³, by name, and from
+// the mass in g that it may lose between its pieces. The error is params.Faults:
+// what cannot be poured, with the number to change.
+func New(m *mold.Mold, volumes map[string]float64, lost float64, o Options) (*Plan, error) {
+	j := m.Job
+	p := &Plan{
+		Options: o, Liquid: urethane.Of(&j.Pour).At(j.Pour.MixTemperature),
+		Shrinkage: cure.NewForecast(j), Window: cure.NewWindow(j), Heat: cure.NewHeat(j),
+	}
+	channels := m.FilledChannels() / 1000 * j.Pour.Density
+	p.Weights = weightsOf(m, volumes, channels)
+	flow := pouringOf(m, p.Liquid)
+	in := mix.Input{Rubber: p.Weights.Rubber, Channels: channels, Flash: lost, Molds: o.Molds, Wheels: o.Wheels}
+	in.Most = grams(flow.Volume(j.Pour.Start, p.Liquid.Pourable()), &j.Pour)
+	if f := tooSlow(m, flow, (in.Rubber+in.Channels+in.Flash)/j.Pour.Density*1000, in.Most); len(f) > 0 {
+		return nil, f
+	}
+	var err error
+	if p.Mix, err = mix.New(&j.Pour, in); err != nil {
+		return nil, err
+	}
+	p.run(m, flow)
+	p.Bubbles = bubblesOf(m, p)
+	if p.Air, err = airOf(m, flow); err != nil {
+		return nil, err
+	}
+	p.warn(m)
+	return p, nil
+}
+
+// grams is the mass of a volume in mm³.
+func grams(volume float64, p *params.Pour) float64 { return volume / 1000 * p.Density }
+
+// pouringOf is how the mix runs into the mold: its mouths are kept full, and the
+// stream falls freely into the cavity.
+func pouringOf(m *mold.Mold, l urethane.Liquid) Pouring {
+	layout := m.Layout
+	length := layout.Ceil - m.Tread.Top
+	flow := Pouring{
+		Liquid: l, Head: length + m.Job.Pour.Funnel,
+		Sprues: Sprues{Count: len(layout.Gates), Gate: 2 * layout.GateR, Mouth: 2 * layout.MouthR, Length: length},
+	}
+	if n := len(layout.Vents); n > 0 {
+		flow.Vents = &Vents{Count: n, Diameter: 2 * layout.VentR, Length: length}
+	}
+	return flow
+}
+
+// tooSlow refuses a pour that no number of batches gets into the mold in time.
+// The volume to pour is in mm³, the most that a batch gets in within its pot life
+// in g.
+func tooSlow(m *mold.Mold, flow Pouring, volume, most float64) params.Faults {
+	p := &m.Job.Pour
+	mm := func(v float64) string { return params.Format(params.Length, v) }
+	late := params.Fault{
+		Path: "pour.start", Value: params.Format(params.Time, p.Start), Allowed: "less than " + params.Format(params.Time, math.Floor(flow.Liquid.Pourable())),
+		Cause: "the pot life is over before the pour starts", With: []string{"pour.pot_life", "pour.mix_temperature"},
+	}
+	if p.Start >= flow.Liquid.Pourable() {
+		return params.Faults{late}
+	}
+	if most >= grams(volume, p)/mix.MostBatches {
+		return nil
+	}
+	f := params.Fault{
+		Path: "mold.sprue.gate", Value: mm(m.Job.Mold.Sprue.Gate), With: []string{"mold.sprue.count", "mold.vents.diameter", "pour.funnel"},
+		Cause: fmt.Sprintf("the mold takes %s to fill through %s as thick as the urethane is when the pour starts, and it pours for %s more",
+			hours(volume/flow.Flow(p.Start)), gates(len(m.Layout.Gates)), hours(flow.Liquid.Pourable()-p.Start)),
+		Hint: "widen the gates or add some; or stir and settle for less time, or take a urethane that is thinner or pours for longer",
+	}
+	wide := flow
+	wide.Vents = nil
+	if d, ok := wide.SmallestGate(volume, p.Start, flow.Liquid.Pourable()); ok {
+		f.Allowed = "at least " + mm(ceilTenth(d))
+	}
+	return params.Faults{f}
+}
+
+func gates(n int) string {
+	if n == 1 {
+		return "one gate"
+	}
+	return fmt.Sprintf("%d gates", n)
+}
+
+// hours prints a time as builders say it.
+func hours(s float64) string {
+	switch {
+	case s < 90:
+		return fmt.Sprintf("%.0f s", s)
+	case s < 5400:
+		return fmt.Sprintf("%.0f min", s/60)
+	}
+	return fmt.Sprintf("%.1f h", s/3600)
+}
+
+// Sprue is what the gates do.
+type Sprue struct {
+	Sprues
+	Head     float64 // Pa, when the pour starts
+	Volume   float64 // of one batch, as far as it is poured
+	Run      float64 // how long that takes with the mouths kept full
+	Left     float64 // from the start of the pour to the end of the pot life
+	Wanted   float64 // pour.duration
+	Smallest []Gate
+	Reynolds float64
+	Inertia  float64 // share of the head that the stream's velocity takes
+	Knife    Cut     // of the stubs of gates
+	KnifeTo  float64 // largest stub that one cut takes off
+}
+
+// Gate is the smallest gate that does, for a number of gates.
+type Gate struct {
+	Count             int
+	Wanted, InPotLife float64 // diameter that pours a batch in pour.duration, or just before its pot life ends
+}
+
+// Vent is what the vents do.
+type Vent struct {
+	Vents
+	Loss     float64 // Pa, to push the air out as fast as the liquid runs in at first
+	Share    float64 // of the head
+	Smallest float64 // diameter of as many that lose a tenth of the head; 0: no vents
+	Knife    Cut
+}
+
+// run times the batch and judges gates and vents.
+func (p *Plan) run(m *mold.Mold, flow Pouring) {
+	j := &m.Job.Pour
+	b := &p.Mix.Batch
+	volume := b.Poured / j.Density * 1000
+	end, _ := flow.Until(j.Start, volume)
+	once, _ := CutLimits(j.Hardness)
+	p.Sprue = Sprue{
+		Sprues: flow.Sprues, Head: p.Liquid.Head(flow.Head), Volume: volume, Run: end - j.Start,
+		Left: p.Liquid.Pourable() - j.Start, Wanted: j.Duration,
+		Reynolds: flow.Reynolds(j.Start), Inertia: flow.Inertia(j.Start),
+		Knife: CutOf(flow.Sprues.Gate, j.Hardness), KnifeTo: once,
+	}
+	for n := 1; n <= max(4, flow.Sprues.Count); n++ {
+		f := flow
+		f.Sprues.Count, f.Vents = n, nil
+		g := Gate{Count: n}
+		g.Wanted, _ = f.SmallestGate(volume, j.Start, j.Start+j.Duration)
+		g.InPotLife, _ = f.SmallestGate(volume, j.Start, p.Liquid.Pourable())
+		p.Sprue.Smallest = append(p.Sprue.Smallest, g)
+	}
+	if v := flow.Vents; v != nil {
+		p.Vent = Vent{Vents: *v, Loss: flow.AirLoss(j.Start), Knife: CutOf(v.Diameter, j.Hardness)}
+		p.Vent.Share = p.Vent.Loss / p.Sprue.Head
+		p.Vent.Smallest, _ = flow.SmallestVents(*v, j.Start)
+	}
+	p.Clock = clockOf(j, p.Sprue.Run, p.Mix.Batches < 2)
+}
+
+// Bubbles is what still rises out; diameters in mm.
+type Bubbles struct {
+	Bucket   Band // smallest that leaves the bucket while the mix settles
+	Height   float64
+	Mold     Band // smallest that reaches the mold's upper face before gel
+	Tall     float64
+	Mobility [2]float64 // ∫dt/μ for both, 1/Pa
+	// Squeezed is the share of its volume that a bubble keeps in the pressure pot,
+	// and of its diameter; 1 without one.
+	SqueezedVolume, SqueezedDiameter float64
+}
+
+// bubblesOf follows bubbles in the bucket from the last stir, and in the mold from
+// the end of the pour, as warm as the mold.
+func bubblesOf(m *mold.Mold, p *Plan) Bubbles {
+	j, c := &m.Job.Pour, &p.Clock
+	inMold := p.Liquid.At(j.MoldTemperature)
+	age := p.Liquid.Age(c.PourStart) + inMold.Age(c.PourEnd-c.PourStart)
+	b := Bubbles{
+		Height: p.Mix.Batch.Height, Tall: m.Tread.Top,
+		Mobility:       [2]float64{p.Liquid.Mobility(c.StirEnd, c.PourStart), inMold.Left(age)},
+		SqueezedVolume: 1, SqueezedDiameter: 1,
+	}
+	b.Bucket, _ = Clears(p.Liquid, b.Height, b.Mobility[0])
+	b.Mold, _ = Clears(inMold, b.Tall, b.Mobility[1])
+	if j.Degas == "pressure" {
+		b.SqueezedVolume, b.SqueezedDiameter = Squeezed(Atmosphere, Atmosphere+j.PotPressure)
+	}
+	return b
+}
+
+// ceilTenth rounds a diameter in mm up to what drills come in.
+func ceilTenth(mm float64) float64 { return math.Ceil(10*mm-1e-9) / 10 }

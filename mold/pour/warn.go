@@ -1,0 +1,48 @@
+package pour
+
+import (
+	"fmt"
+	"strings"
+
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// warn collects what may spoil this pour.
+func (p *Plan) warn(m *mold.Mold) {
+	p.Warnings = append(p.Warnings, p.Mix.Warnings...)
+	p.warnClock(m.Job)
+	p.warnVents(m.Job)
+	p.warnHeat(m.Job)
+}
+
+func (p *Plan) caution(path, value, allowed, cause string, with ...string) {
+	p.Warnings = append(p.Warnings, params.Fault{Path: path, Value: value, Allowed: allowed, Cause: cause, With: with})
+}
+
+// warnClock: a batch that hands cannot follow in time.
+func (p *Plan) warnClock(j *params.Job) {
+	if p.Mix.Batches > 1 && !p.Clock.Alone() {
+		p.caution("pour.start", params.Format(params.Time, j.Pour.Start), "",
+			fmt.Sprintf("one batch is poured %s after it was first mixed, but the next must be begun within %s: a second pair of hands has to mix it", hours(p.Clock.NextFrom), hours(p.Clock.NextUntil)),
+			"pour.duration", "pour.bucket.volume")
+	}
+}
+
+// warnVents: vents that hold the air back.
+func (p *Plan) warnVents(j *params.Job) {
+	if v := p.Vent; v.Count > 0 && v.Share > AirShare {
+		p.caution("mold.vents.diameter", params.Format(params.Length, j.Mold.Vents.Diameter), "at least "+params.Format(params.Length, ceilTenth(v.Smallest)),
+			fmt.Sprintf("the air takes %.0f %% of the head to get out: the pour slows down and the sprue spits", 100*v.Share), "mold.vents.count")
+	}
+}
+
+// warnHeat: printed plastic beside rubber that warms itself.
+func (p *Plan) warnHeat(j *params.Job) {
+	h := p.Heat
+	if !h.Likely() {
+		return
+	}
+	p.caution("pour.gel_temperature", params.Format(params.Temperature, h.Gel), "",
+		fmt.Sprintf("printed PLA softens from %.0f °C: the %s may give way while the rubber gels", h.Softens, strings.Join(h.Printed, " and the ")), "process.name", "hub.material")
+}

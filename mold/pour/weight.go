@@ -1,0 +1,34 @@
+package pour
+
+import "wheelmold/mold"
+
+// Weights are what a scale or a back has to carry, g.
+type Weights struct {
+	Hub    float64 // bare
+	Rubber float64 // in the wheel
+	Wheel  float64 // both
+	// Void is how much lighter than Wheel a sound one may be: what the density is
+	// not known to. A wheel that is lighter still holds a void.
+	Void float64
+	Lift float64 // the full mold, without bolts
+}
+
+// densitySpread is how far the density of the rubber may be from that stated,
+// relative (assumed: data sheets give two decimals).
+const densitySpread = 0.01
+
+// weightsOf weighs the hub, the wheel and the full mold. Volumes of the pieces
+// by name, mm³.
+func weightsOf(m *mold.Mold, volumes map[string]float64, channels float64) Weights {
+	j := m.Job
+	w := Weights{Hub: volumes["hub"] / 1000 * j.Hub.Density, Rubber: m.RubberVolume() / 1000 * j.Pour.Density}
+	w.Wheel = w.Hub + w.Rubber
+	w.Void = densitySpread * w.Rubber
+	w.Lift = w.Wheel + channels
+	for _, p := range m.Pieces {
+		if p.Name != "hub" {
+			w.Lift += volumes[p.Name] / 1000 * j.Process.Density
+		}
+	}
+	return w
+}

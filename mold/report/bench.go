@@ -1,0 +1,198 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"wheelmold/mold"
+	"wheelmold/mold/pour"
+)
+
+// bench writes the steps of the work, from what is known of mold and pour.
+type bench struct {
+	m     *mold.Mold
+	p     *pour.Plan
+	start time.Time // when A meets B; zero: not known
+}
+
+// sections is the work in its order.
+func (b *bench) sections() []Section {
+	return []Section{
+		{"SAFETY", b.safety()},
+		{"PREPARE", b.prepare()},
+		{"ASSEMBLE", b.assemble()},
+		{"MIX", b.mix()},
+		{"POUR", b.pour()},
+		{"CURE AND OPEN", b.open()},
+		{"WRITE DOWN", b.blanks()},
+	}
+}
+
+func (b *bench) safety() []Step {
+	return []Step{
+		know("Data sheet and local rules first. Isocyanates harm lungs and skin for good: gloves, goggles, sleeves, real ventilation, at demolding too. Solvent vapor burns. Water makes A and B foam: never close a wet or mixed can. Leftovers get hot: spread thin, outdoors."),
+	}
+}
+
+// prepare is the work that has time.
+func (b *bench) prepare() []Step {
+	dry := "Hub dry"
+	if b.m.Job.Hub.Material == "nylon" {
+		dry = "Hub oven-dry"
+	}
+	return []Step{
+		do("%s, bond surface sanded (80-120 grit), dust off: ________ g (about %s)", dry, b.shown(b.p.Weights.Hub)),
+		do("Wipe pieces and hub with isopropyl alcohol, no flame; let it dry off fully."),
+		do("Release on mold, sprue and vents. None on the hub."),
+		do("Seal: %s.", b.seals()),
+		do("Plug what no register closes: %s.", b.keepOuts()),
+	}
+}
+
+// seals lists what closes each joint, joints alike together.
+func (b *bench) seals() string {
+	s, stack := &b.m.Job.Mold.Seals, &b.m.Job.Mold.Stack
+	upper, lower := sealWords(s.Hub), sealWords(s.Hub)
+	gap := fmt.Sprintf("%s for a gap of %s", stack.Seal, length(stack.Gap))
+	switch {
+	case stack.Gap > 0 && stack.At == "upper":
+		upper = gap
+	case stack.Gap > 0:
+		lower = gap
+	}
+	parts := []string{"base/shells " + sealWords(s.Base), "lid/shells " + sealWords(s.Lid), "shells " + sealWords(s.Sides)}
+	if s.Base == s.Lid && s.Lid == s.Sides {
+		parts = []string{"joints " + sealWords(s.Base)}
+	}
+	return strings.Join(append(parts, "hub's lower end "+lower, "upper end "+upper), "; ")
+}
+
+// sealWords tells what to do for a seal.
+func sealWords(seal string) string {
+	switch seal {
+	case "dry":
+		return "left dry"
+	case "wiped":
+		return "wiped with release"
+	case "tape":
+		return "taped outside"
+	case "clay":
+		return "clay outside"
+	case "cord":
+		return "cord in its groove"
+	case "bead":
+		return "bead along the seam"
+	}
+	return seal
+}
+
+// keepOuts are the hub's openings.
+func (b *bench) keepOuts() string {
+	h := &b.m.Job.Hub
+	parts := []string{"bore"}
+	if h.BearingBack.Diameter > 0 || h.BearingFront.Diameter > 0 {
+		parts = append(parts, "bearing pockets")
+	}
+	if h.Seat.Side != "none" && h.Seat.Diameter > 0 {
+		parts = append(parts, "sprocket seat")
+	}
+	if h.Bolts.Count > 0 {
+		parts = append(parts, "bolt holes")
+	}
+	return strings.Join(parts, ", ")
+}
+
+// assemble puts the mold together from the base up.
+func (b *bench) assemble() []Step {
+	j, l := &b.m.Job.Mold, b.m.Layout
+	back := map[string]string{"front": "back", "back": "front"}[j.FaceUp]
+	shells := fmt.Sprintf("Shells, %s between, finger-tight.", balls(l, mold.LineSide(1), mold.LineSide(-1)))
+	switch {
+	case len(l.Cross) > 0:
+		shells += fmt.Sprintf(" %d %s across, in turns: %s.", len(l.Cross), j.SideClamp.Size, torque(j.SideClamp.Torque))
+	case l.Strap != nil:
+		shells += fmt.Sprintf(" Strap: %s.", pull(j.SideClamp.StrapForce))
+	}
+	lid := fmt.Sprintf("Lid, %s below.", balls(l, mold.LineLid))
+	if len(l.Bolts) > 0 {
+		lid += fmt.Sprintf(" %d %s in a star: half, then %s.", len(l.Bolts), j.Bolts.Size, torque(j.Bolts.Torque))
+	}
+	return []Step{
+		do("Base, %s; hub on its register, %s face down.", balls(l, mold.LineBase), back),
+		do("%s", shells),
+		do("%s", lid),
+		do("No light through any joint. Mold %s, %s, on a tray.", warmth(b.m.Job.Pour.MoldTemperature), b.stance()),
+	}
+}
+
+// balls counts the balls of some parting lines.
+func balls(l *mold.Layout, lines ...string) string {
+	n, size := 0, 0.0
+	for i := range l.Balls {
+		for _, line := range lines {
+			if l.Balls[i].Line == line {
+				n, size = n+1, l.Balls[i].Diameter
+			}
+		}
+	}
+	if n == 0 {
+		return "no balls"
+	}
+	return fmt.Sprintf("%d balls (%s mm)", n, number(size, 2))
+}
+
+// open takes the mold apart the way it locks: lid, base, shells.
+func (b *bench) open() []Step {
+	w, l, t := &b.p.Weights, b.m.Layout, &b.p.Window
+	out := []Step{
+		do("Leave it %s to %s; later it grips harder. Poured ____:____ Open ____:____", days(t.Earliest), days(t.Latest)),
+		do("Button firm? Full mold %s: clamp it down. Goggles, hands off the joints.", lift(w.Lift)),
+		do("Bolts out. %s", b.order()),
+	}
+	if n := l.Hidden + l.Visible; n > 0 {
+		out = append(out, do("Cut %s: %s. Extract dust.", b.stubs(), b.p.Sprue.Knife))
+	}
+	return append(out,
+		do("Wheel ________ g = hub + %s. Lighter by over %s: a void. Look at bond, top.", b.shown(w.Rubber), b.shown(w.Void)),
+		do("Full load after %s. First spin slow, behind a guard.", days(t.Full)),
+	)
+}
+
+// stubs names what is to be cut.
+func (b *bench) stubs() string {
+	l := b.m.Layout
+	var parts []string
+	add := func(n int, what string, r float64) {
+		if n > 0 {
+			parts = append(parts, channelsOf(n, what, 2*r))
+		}
+	}
+	add(len(l.Gates), "gate", l.GateR)
+	add(len(l.Vents), "vent", l.VentR)
+	return strings.Join(parts, ", ")
+}
+
+// order says what to open first, where and with what.
+func (b *bench) order() string {
+	l := b.m.Layout
+	tool := "wedges on opposite sides"
+	if len(l.Slots) > 0 {
+		tool = "bars in opposite slots (lid, base: middle of each shell)"
+	}
+	if len(l.Jacks) > 0 {
+		tool = "jack screws in turns, then " + tool
+	}
+	return "Lid, then base, then shells: " + tool + ". Little by little."
+}
+
+func (b *bench) blanks() []Step {
+	return []Step{
+		know("date __________  room _____ °C _____ %% humid  lot A ________  lot B ________"),
+		know("pour ____:____ to ____:____  gel ____:____  Shore A ______  left over ______ g"),
+		know("diameter __________  width __________  flash ______ g at __________________"),
+	}
+}
+
+// stance is how the mold stands while it is poured.
+func (b *bench) stance() string { return "level both ways" }

@@ -1,0 +1,117 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// Sheet is the page that lies beside the mold while it is poured, with the
+// figures that it rests on.
+type Sheet struct {
+	Version  int       `json:"version"`
+	Program  string    `json:"program"`
+	File     string    `json:"job_file"`
+	Job      string    `json:"job"`
+	Warnings []string  `json:"warnings"`
+	Wheel    Wheel     `json:"wheel"`
+	Pour     Pour      `json:"pour"`
+	Title    []string  `json:"title"`
+	Sections []Section `json:"sections"`
+}
+
+// Section is one part of the work at the bench.
+type Section struct {
+	Name  string `json:"name"`
+	Steps []Step `json:"steps"`
+}
+
+// Step is one thing to do, with a box to check; or one to know; or a table.
+type Step struct {
+	Check bool       `json:"check"`
+	Text  string     `json:"text,omitempty"`
+	Table [][]string `json:"table,omitempty"`
+}
+
+// do and know make steps.
+func do(format string, a ...any) Step {
+	return Step{Check: true, Text: fmt.Sprintf(format, a...)}
+}
+
+func know(format string, a ...any) Step { return Step{Text: fmt.Sprintf(format, a...)} }
+
+// sheetWidth and sheetLines are what a page holds in a fixed type of 11 points
+// between margins of 10 mm, on A4 and Letter alike: 195 mm / 2.33 mm and
+// 259 mm / 4.4 mm. Smaller type is not read at arm's length.
+const sheetWidth, sheetLines = 83, 58
+
+// WriteText prints the sheet: one page, to be worked from the top down.
+func (s *Sheet) WriteText(w io.Writer) error {
+	var b strings.Builder
+	for _, line := range s.Title {
+		b.WriteString(line + "\n")
+	}
+	for _, section := range s.Sections {
+		fmt.Fprintf(&b, "%s %s\n", section.Name, strings.Repeat("-", max(0, sheetWidth-1-utf8.RuneCountInString(section.Name))))
+		for _, step := range section.Steps {
+			step.write(&b)
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// write prints a step with what goes on under its first word.
+func (s *Step) write(b *strings.Builder) {
+	mark := "    "
+	if s.Check {
+		mark = "[ ] "
+	}
+	if s.Text != "" {
+		for _, line := range fold(s.Text, sheetWidth-len(mark)) {
+			b.WriteString(mark + line + "\n")
+			mark = "    "
+		}
+	}
+	writeTable(b, s.Table)
+}
+
+// writeTable prints rows of cells in columns as wide as their widest cell.
+func writeTable(b *strings.Builder, rows [][]string) {
+	var widths []int
+	for _, row := range rows {
+		for i, cell := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	for _, row := range rows {
+		line := "    "
+		for i, cell := range row {
+			line += cell + strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell)+2)
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+}
+
+// fold breaks text between words, so that no line exceeds the width unless a
+// single word does.
+func fold(text string, width int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = word
+		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width:
+			lines = append(lines, line)
+			line = word
+		default:
+			line += " " + word
+		}
+	}
+	return append(lines, line)
+}
