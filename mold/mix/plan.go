@@ -94,7 +94,7 @@ func finerStep(step, halfStep float64) string {
 
 // warn collects what is worth a second look.
 func (pl *Plan) warn(p *params.Pour, in *Input) {
-	pl.warnLayers(in)
+	pl.warnLayers(p, in)
 	pl.warnScale(p)
 	if b := pl.Blend; b != nil && (b.Share[0] == 0 || b.Share[1] == 0) {
 		pl.Warnings = append(pl.Warnings, params.Fault{Path: "pour.blend.wanted", Value: number(b.Wanted),
@@ -102,14 +102,19 @@ func (pl *Plan) warn(p *params.Pour, in *Input) {
 	}
 }
 
-// warnLayers: where a mold is filled from more than one batch, they must join.
-func (pl *Plan) warnLayers(in *Input) {
-	if pl.Batches < 2 || in.molds()%pl.Batches == 0 {
+// warnLayers: where a mold is filled from more than one batch that may differ. Of A
+// and B alone all batches are alike, to what the scale shows.
+func (pl *Plan) warnLayers(p *params.Pour, in *Input) {
+	if pl.Batches < 2 || in.molds()%pl.Batches == 0 || p.Pigment == 0 && pl.Blend == nil {
 		return
 	}
+	what := "color"
+	if pl.Blend != nil {
+		what = "hardness"
+	}
 	f := params.Fault{
-		Cause: fmt.Sprintf("%d batches in one wheel: it shows a seam, and may come apart there, unless each follows before the one in the mold has gelled; any difference in color or hardness shows as layers", pl.Batches),
-		Hint:  "weigh out all batches beforehand, pigment as well, and mix the next while the one before is poured",
+		Cause: fmt.Sprintf("%d batches in one wheel: any difference in %s between them shows as layers", pl.Batches, what),
+		Hint:  "mix pigment, or the A of both urethanes and the B of both, for all batches beforehand, and part them by weight",
 	}
 	for _, l := range pl.Limits {
 		switch {
