@@ -23,7 +23,8 @@ type Trap struct {
 	Closed bool
 	Gates  []string // gates in it, which let air out against the stream only
 
-	runs []int
+	runs    []int // with air of the trap
+	topRuns []int // as Tops
 }
 
 // Air is what stays in one pose of the mold.
@@ -392,6 +393,7 @@ func (f *falling) trap(p *pocket, level float64, way mesh.Vec) Trap {
 		}
 		return 1
 	})
+	t.topRuns = slices.Clone(p.tops)
 	for _, k := range p.tops {
 		t.Tops = append(t.Tops, f.top(k))
 	}
