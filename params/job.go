@@ -253,6 +253,8 @@ type Pour struct {
 	Duration         float64 // s that filling the mold may take
 	Funnel           float64 // height of urethane kept above the sprue's mouth while pouring
 	Fill             float64 // height of the urethane in sprue and vents, above the cavity
+	Tilt             float64 // degrees by which the mold leans while it is poured
+	TiltToward       float64 // degrees from the +X axis, of the side that is raised
 	SurfaceTension   float64 // N/m
 	MoldTemperature  float64 // °C
 	MixTemperature   float64 // °C, of the components in the bucket

@@ -137,6 +137,24 @@ func (j *Job) GateAngles() []float64 { g, _ := j.pourAngles(); return g }
 // VentAngles returns where the vents lie, degrees from the +X axis.
 func (j *Job) VentAngles() []float64 { _, v := j.pourAngles(); return v }
 
+// farVent is the angle of the vent farthest from all gates, or opposite the first
+// gate if there is none, degrees.
+func (j *Job) farVent() float64 {
+	gates, vents := j.pourAngles()
+	far, most := j.Mold.Sprue.Angle+180, 0.0
+	for _, v := range vents {
+		least := 360.0
+		for _, g := range gates {
+			d := math.Abs(math.Remainder(v-g, 360))
+			least = min(least, d)
+		}
+		if least > most+1e-9 {
+			far, most = v, least
+		}
+	}
+	return far
+}
+
 func (j *Job) pourAngles() (gates, vents []float64) {
 	n, g := max(0, j.Mold.Sprue.Count), 0
 	steps := n + max(0, j.Mold.Vents.Count)

@@ -48,6 +48,19 @@ type Plan struct {
 // the mass in g that it may lose between its pieces. The error is params.Faults:
 // what cannot be poured, with the number to change.
 func New(m *mold.Mold, volumes map[string]float64, lost float64, o Options) (*Plan, error) {
+	p, err := settled(m, volumes, lost, o)
+	if err != nil {
+		return nil, err
+	}
+	if p.Air, err = airOf(m, 0); err != nil {
+		return nil, err
+	}
+	p.warn(m)
+	return p, nil
+}
+
+// settled is the plan without the air and the warnings.
+func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) (*Plan, error) {
 	j := m.Job
 	p := &Plan{
 		Options: o, Liquid: urethane.Of(&j.Pour).At(j.Pour.MixTemperature),
@@ -67,10 +80,6 @@ func New(m *mold.Mold, volumes map[string]float64, lost float64, o Options) (*Pl
 	}
 	p.run(m, flow)
 	p.Bubbles = bubblesOf(m, p)
-	if p.Air, err = airOf(m, flow); err != nil {
-		return nil, err
-	}
-	p.warn(m)
 	return p, nil
 }
 

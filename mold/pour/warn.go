@@ -13,6 +13,7 @@ func (p *Plan) warn(m *mold.Mold) {
 	p.Warnings = append(p.Warnings, p.Mix.Warnings...)
 	p.warnClock(m.Job)
 	p.warnVents(m.Job)
+	p.warnAir()
 	p.warnHeat(m.Job)
 }
 
@@ -45,4 +46,38 @@ func (p *Plan) warnHeat(j *params.Job) {
 	}
 	p.caution("pour.gel_temperature", params.Format(params.Temperature, h.Gel), "",
 		fmt.Sprintf("printed PLA softens from %.0f °C: the %s may give way while the rubber gels", h.Softens, strings.Join(h.Printed, " and the ")), "process.name", "hub.material")
+}
+
+// warnAir: air that stays in the mold.
+func (p *Plan) warnAir() {
+	a := &p.Air
+	if len(a.Unmet) > 0 {
+		p.caution("mold.vents.circle", strings.Join(a.Unmet, ", "), "", "opens nowhere: a rib of the tread is in its way", "mold.sprue.angle", "mold.vents.count")
+	}
+	if len(a.Traps) == 0 {
+		return
+	}
+	t := &a.Traps[0]
+	f := params.Fault{
+		Path:  "mold.vents.count",
+		Cause: fmt.Sprintf("%.0f mm³ of air stay in the mold, in %s; the largest %s, at x %.1f, y %.1f, z %.1f mm", a.Volume, places(len(a.Traps)), t.Cause, t.Top[0], t.Top[1], t.Top[2]),
+		With:  []string{"pour.tilt", "mold.vents.circle", "mold.ceiling.shape"},
+	}
+	switch {
+	case t.Drill.Clears && len(t.Drill.Vents) > 0:
+		v := &t.Drill.Vents[0]
+		f.Hint = fmt.Sprintf("a vent at x %.1f, y %.1f frees the largest; the report has the others, and the tilt", v.At[0], v.At[1])
+	case a.Lean.Clears && a.Lean.Tilt.Angle == 0:
+		f.Hint = "stand the mold level (pour.tilt)"
+	case a.Lean.Clears:
+		f.Hint = fmt.Sprintf("tilt the mold by %.1f degrees, the side at %.0f degrees from +x up", a.Lean.Tilt.Angle, a.Lean.Tilt.Toward)
+	}
+	p.Warnings = append(p.Warnings, f)
+}
+
+func places(n int) string {
+	if n == 1 {
+		return "one place"
+	}
+	return fmt.Sprintf("%d places", n)
 }

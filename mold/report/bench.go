@@ -195,4 +195,10 @@ func (b *bench) blanks() []Step {
 }
 
 // stance is how the mold stands while it is poured.
-func (b *bench) stance() string { return "level both ways" }
+func (b *bench) stance() string {
+	p := &b.m.Job.Pour
+	if p.Tilt == 0 {
+		return "level both ways"
+	}
+	return fmt.Sprintf("TILTED %s°, side at %s° from +x up", number(p.Tilt, 1), number(p.TiltToward, 0))
+}

@@ -30,12 +30,12 @@ func (r *Pour) balance(p *page) {
 	if r.Molds > 1 {
 		per = fmt.Sprintf(", in %d molds", r.Molds)
 	}
-	p.row("rubber", grams(r.Rubber), fmt.Sprintf("in the wheel at %s g/cm³%s", number(r.Density, 4), per))
-	p.row("channels", grams(r.Channels), "sprue and vents up to pour.fill, closed form")
-	p.row("flash", grams(r.Flash), "estimate: 9 of 10 casts lose less between the pieces")
-	p.row("margin", grams(r.Margin), "spare for spills and topping up (pour.margin)")
-	p.row("residue", grams(r.Residue), r.residue())
-	p.row("mixed", grams(r.Mixed), "sum of these")
+	p.note("rubber", grams(r.Rubber), fmt.Sprintf("in the wheel at %s g/cm³%s", number(r.Density, 4), per))
+	p.note("channels", grams(r.Channels), "sprue and vents up to pour.fill, closed form")
+	p.note("flash", grams(r.Flash), "estimate: 9 of 10 casts lose less between the pieces")
+	p.note("margin", grams(r.Margin), "spare for spills and topping up (pour.margin)")
+	p.note("residue", grams(r.Residue), r.residue())
+	p.note("mixed", grams(r.Mixed), "sum of these")
 }
 
 func (r *Pour) residue() string {
@@ -67,14 +67,14 @@ func (r *Pour) batches(p *page) {
 	if len(why) > 0 {
 		text = strings.Join(why, "; ") + "; each: " + text
 	}
-	p.row(what, grams(r.Batch.Weighed), text)
+	p.note(what, grams(r.Batch.Weighed), text)
 	for _, c := range r.Batch.Components {
-		p.row("  "+c.Name, grams(c.Add), "the scale then shows "+grams(c.Shows))
+		p.note("  "+c.Name, grams(c.Add), "the scale then shows "+grams(c.Shows))
 	}
-	p.row("ratio", fmt.Sprintf("%s : %s", number(r.PartsA, 4), number(r.PartsB, 4)),
+	p.note("ratio", fmt.Sprintf("%s : %s", number(r.PartsA, 4), number(r.PartsB, 4)),
 		fmt.Sprintf("by %s; rounding to the scale puts it off by %s; half a step is %s of %s", r.RatioBy, percent(r.Scale.Ratio), percent(r.Scale.HalfStep), r.Scale.Smallest))
 	if b := r.Blend; b != nil {
-		p.row("blend", number(b.Wanted, 1)+" Shore A", fmt.Sprintf("%s of %s A and %s of %s A, ± %s: linear by mass, same family only; cast a button first",
+		p.note("blend", number(b.Wanted, 1)+" Shore A", fmt.Sprintf("%s of %s A and %s of %s A, ± %s: linear by mass, same family only; cast a button first",
 			percent(b.Share[0]), number(b.Of[0], 1), percent(b.Share[1]), number(b.Of[1], 1), number(b.Uncertainty, 0)))
 	}
 }
@@ -86,9 +86,9 @@ func (r *Pour) money(p *page) {
 		return
 	}
 	for _, s := range k.Systems {
-		p.row(strings.TrimSpace("kits "+s.Name), fmt.Sprint(s.Kits), fmt.Sprintf("for %s: %s used, %s left; %s (pour.kit.mass)", wheels(r.Wheels), lift(s.Used), lift(s.Left), perKit(s.Wheels)))
+		p.note(strings.TrimSpace("kits "+s.Name), fmt.Sprint(s.Kits), fmt.Sprintf("for %s: %s used, %s left; %s (pour.kit.mass)", wheels(r.Wheels), lift(s.Used), lift(s.Left), perKit(s.Wheels)))
 	}
-	p.row("cost", number(k.Material, 2), fmt.Sprintf("of the urethane in one wheel, in your currency; %s with whole kits (pour.kit.price)", number(k.Bought, 2)))
+	p.note("cost", number(k.Material, 2), fmt.Sprintf("of the urethane in one wheel, in your currency; %s with whole kits (pour.kit.price)", number(k.Bought, 2)))
 }
 
 func wheels(n int) string {
@@ -108,37 +108,37 @@ func perKit(n int) string {
 // times prints the clock.
 func (r *Pour) times(p *page) {
 	c := &r.Clock
-	p.row("stir until", span(c.StirEnd), "from first mixing, as all times here (pour.stir)")
-	p.row("pour", span(c.PourStart)+" to "+span(c.PourEnd), "pot life ends at "+span(c.PourBy)+" at the mix's temperature (pour.pot_life, pour.mix_temperature)")
-	p.row("top up until", span(c.TopUp), "in the mold, at its temperature; gels at "+span(c.Gel))
+	p.note("stir until", span(c.StirEnd), "from first mixing, as all times here (pour.stir)")
+	p.note("pour", span(c.PourStart)+" to "+span(c.PourEnd), "pot life ends at "+span(c.PourBy)+" at the mix's temperature (pour.pot_life, pour.mix_temperature)")
+	p.note("top up until", span(c.TopUp), "in the mold, at its temperature; gels at "+span(c.Gel))
 	if r.Batches > 1 {
 		text := "begin mixing it so long after the one before, and it joins well; after " + span(c.JointAt) + " not at all"
 		if !c.Alone {
 			text += "; one pair of hands is free from " + span(c.NextFrom) + " only"
 		}
-		p.row("next batch", "until "+span(c.NextUntil), text)
+		p.note("next batch", "until "+span(c.NextUntil), text)
 	}
 }
 
 // flow prints what gates and vents let through.
 func (r *Pour) flow(p *page) {
 	s := &r.Sprue
-	p.row("sprue", span(s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, head %s Pa; %s are left (viscous flow, ends and velocity counted; Reynolds %s)",
+	p.note("sprue", span(s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, head %s Pa; %s are left (viscous flow, ends and velocity counted; Reynolds %s)",
 		cm3(s.Volume, 1), channelsOf(s.Count, "gate", s.Gate), number(s.Head, 0), span(s.Left), short(s.Reynolds)))
 	var parts []string
 	for _, g := range s.Smallest {
 		parts = append(parts, fmt.Sprintf("%d of %s mm (%s)", g.Count, orNone(g.InPotLife), orNone(g.Wanted)))
 	}
-	p.row("least gates", strings.Join(parts, ", "))
-	p.row("", "that pour a batch within its pot life, and in brackets in pour.duration, "+span(s.Wanted)+"; mouths in proportion")
+	p.note("least gates", "", strings.Join(parts, ", "))
+	p.note("", "", "that pour a batch within its pot life, and in brackets in pour.duration, "+span(s.Wanted)+"; mouths in proportion")
 	if v := r.Vents; v != nil {
-		p.row("vents", percent(v.Share), fmt.Sprintf("of the head pushes the air out through %s; %s mm would take a tenth of it", channelsOf(v.Count, "vent", v.Diameter), number(v.Smallest, 2)))
+		p.note("vents", percent(v.Share), fmt.Sprintf("of the head pushes the air out through %s; %s mm would take a tenth of it", channelsOf(v.Count, "vent", v.Diameter), number(v.Smallest, 2)))
 	}
 	cut := "gates: " + s.Cut
 	if v := r.Vents; v != nil {
 		cut += "; vents: " + v.Cut
 	}
-	p.row("stubs", cut+" (rule of thumb)")
+	p.note("stubs", "", cut+" (rule of thumb)")
 }
 
 func channelsOf(n int, what string, d float64) string {
@@ -161,28 +161,28 @@ func short(v float64) string { return significant(v) }
 // rise prints bubbles.
 func (r *Pour) rise(p *page) {
 	b := &r.Bubbles
-	p.row("bubbles", "from "+number(b.Bucket[0], 2)+" to "+number(b.Bucket[1], 2)+" mm",
+	p.note("bubbles", "from "+number(b.Bucket[0], 2)+" to "+number(b.Bucket[1], 2)+" mm",
 		fmt.Sprintf("and larger rise %s out of the bucket before the pour (clean surface, contaminated: Hadamard, Stokes)", length(b.Height)))
-	p.row("", "from "+number(b.Mold[0], 2)+" to "+number(b.Mold[1], 2)+" mm",
+	p.note("", "from "+number(b.Mold[0], 2)+" to "+number(b.Mold[1], 2)+" mm",
 		fmt.Sprintf("and larger rise %s in the mold before it gels; smaller ones stay: pour slowly, in a thin stream", length(b.Tall)))
 	if b.Volume < 1 {
-		p.row("", percent(b.Volume), fmt.Sprintf("of its volume is left of a bubble under pressure, %s of its diameter (Boyle)", percent(b.Diameter)))
+		p.note("", percent(b.Volume), fmt.Sprintf("of its volume is left of a bubble under pressure, %s of its diameter (Boyle)", percent(b.Diameter)))
 	}
 }
 
 // cured prints the wheel after cure.
 func (r *Pour) cured(p *page) {
 	s, c, w := &r.Shrinkage, &r.Cure, &r.Weights
-	p.row("cavity", number(s.Cavity[0], 2)+" mm", fmt.Sprintf("for a wheel of %s mm: %s mm for the cure's %s, %s mm for cooling from %s (%s; pour.gel_temperature, an estimate)",
+	p.note("cavity", number(s.Cavity[0], 2)+" mm", fmt.Sprintf("for a wheel of %s mm: %s mm for the cure's %s, %s mm for cooling from %s (%s; pour.gel_temperature, an estimate)",
 		number(s.Bonded[0], 2), number(s.ByCure, 2), percent(s.Reaction), number(s.ByCold, 2), warmth(c.Gel), percent(s.Cooling)))
-	p.row("cured", number(s.Bonded[0], 2)+" to "+number(s.Ends[0], 2)+" mm", fmt.Sprintf("bonded, ends held (plane strain) or free; width %s to %s mm; a free bar's figure would say %s mm",
+	p.note("cured", number(s.Bonded[0], 2)+" to "+number(s.Ends[0], 2)+" mm", fmt.Sprintf("bonded, ends held (plane strain) or free; width %s to %s mm; a free bar's figure would say %s mm",
 		number(s.Ends[1], 2), number(s.Bonded[1], 2), number(s.Free[0], 2)))
 	for _, d := range s.Doubts {
-		p.row("", number(d.Least, 2)+" to "+number(d.Most, 2)+" mm", "for "+d.Of)
+		p.note("", number(d.Least, 2)+" to "+number(d.Most, 2)+" mm", "for "+d.Of)
 	}
-	p.row("demold", days(c.Earliest)+" to "+days(c.Latest), fmt.Sprintf("full cure after %s, at the mold's temperature (twice as fast per 10 K: rule of thumb)", days(c.Full)))
+	p.note("demold", days(c.Earliest)+" to "+days(c.Latest), fmt.Sprintf("full cure after %s, at the mold's temperature (twice as fast per 10 K: rule of thumb)", days(c.Full)))
 	if len(c.Printed) > 0 {
-		p.row("heat", warmth(c.Peak), fmt.Sprintf("at most, if no heat is lost (52 K of self-heating); printed PLA softens from %s: %s", warmth(c.Softens), strings.Join(c.Printed, ", ")))
+		p.note("heat", warmth(c.Peak), fmt.Sprintf("at most, if no heat is lost (52 K of self-heating); printed PLA softens from %s: %s", warmth(c.Softens), strings.Join(c.Printed, ", ")))
 	}
-	p.row("weights", grams(w.Wheel), fmt.Sprintf("the wheel, of it rubber %s; lighter by more than %s (%s of the rubber): a void. Full mold %s without bolts", grams(w.Rubber), grams(w.Void), params.Format(params.Share, 0.01), lift(w.Lift)))
+	p.note("weights", grams(w.Wheel), fmt.Sprintf("the wheel, of it rubber %s; lighter by more than %s (%s of the rubber): a void. Full mold %s without bolts", grams(w.Rubber), grams(w.Void), params.Format(params.Share, 0.01), lift(w.Lift)))
 }

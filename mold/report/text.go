@@ -36,6 +36,17 @@ func (p *page) row(cells ...string) {
 	}
 }
 
+// noteWidth is how wide a note gets before it goes on below itself.
+const noteWidth = 88
+
+// note prints a row whose last cell is a text of any length.
+func (p *page) note(label, value, text string) {
+	for _, line := range fold(text, noteWidth) {
+		p.row(label, value, line)
+		label, value = "", ""
+	}
+}
+
 func (p *page) close() error {
 	if p.err != nil {
 		return p.err

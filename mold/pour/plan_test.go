@@ -1,0 +1,333 @@
+package pour
+
+import (
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// handbook is the job of a smooth tread of 280 × 125 mm on a hub of 100 mm, poured
+// through a straight gate of 20 mm under 30 mm of head, with air that is no
+// hindrance and a urethane that does not thicken much.
+func handbook(t testing.TB) *params.Job {
+	t.Helper()
+	j, err := params.Default(280, 125, 30, "milled")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Wheel.Edge, j.Wheel.EdgeSize = "square", 0
+	j.Hub.BodyDiameter, j.Hub.FlangeDiameter, j.Hub.Grooves = 100, 100, nil
+	j.Mold.Shrinkage, j.Pour.GelTemperature = 0, j.Pour.SheetTemperature
+	j.Mold.LidThickness, j.Pour.Fill, j.Pour.Funnel = 20, 20, 10
+	j.Mold.Sprue.Gate, j.Mold.Sprue.Mouth = 20, 20
+	return j
+}
+
+func planned(t testing.TB, j *params.Job, lost float64, o Options) *Plan {
+	t.Helper()
+	m, volumes := made(t, j)
+	p, err := New(m, volumes, lost, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func made(t testing.TB, j *params.Job) (*mold.Mold, map[string]float64) {
+	t.Helper()
+	m, err := mold.New(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := m.Check()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m, c.Volumes
+}
+
+func exampleJob(t testing.TB, name string, sets ...string) *params.Job {
+	t.Helper()
+	src, err := os.ReadFile(filepath.Join("../../examples", name+".toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []params.Setting
+	for _, s := range sets {
+		x, err := params.ParseSetting(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, x)
+	}
+	j, _, err := params.Parse(name, src, list...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// All that is mixed is accounted for, and what goes into the mold is what the
+// closed forms of cavity and channels say: 6715 cm³ and 6984 g of rubber.
+func TestMassBalance(t *testing.T) {
+	j := handbook(t)
+	m, volumes := made(t, j)
+	p, err := New(m, volumes, 12.5, Options{Wheels: 3, Molds: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := p.Mix.Need
+	near(t, "rubber", n.Rubber, math.Pi/4*(28*28-10*10)*12.5*1.04, 1e-9)
+	near(t, "rubber and channels", n.Rubber+n.Channels, m.PouredMass(), 1e-9)
+	near(t, "flash", n.Flash, 12.5, 1e-12)
+	near(t, "mixed", n.Rubber+n.Channels+n.Flash+n.Margin+n.Residue, n.Mixed, 1e-9)
+	near(t, "batches", float64(p.Mix.Batches)*p.Mix.Batch.Mass, n.Mixed, 1e-9)
+	if p.Mix.Batches != 2 {
+		t.Errorf("%d batches: common practice takes two for a wheel of 7 kg", p.Mix.Batches)
+	}
+	sum := 0.0
+	for _, c := range p.Mix.Batch.Components {
+		sum += c.Set
+	}
+	near(t, "weighed", sum, p.Mix.Batch.Weighed, 1e-9)
+}
+
+// The time to pour against a plain integration in time of Hagen and Poiseuille's
+// law with the end loss of a short tube and the jet, all written out here, SI.
+func TestRunAgainstIntegration(t *testing.T) {
+	j := handbook(t)
+	p := planned(t, j, 0, Options{Wheels: 1, Molds: 1})
+	const r, length, head, rho, g = .010, .020, .030, 1040.0, 9.80665
+	area := math.Pi * r * r
+	filled, clock, dt := 0.0, j.Pour.Start, .05
+	for filled < p.Sprue.Volume*1e-9 {
+		mu := .8 * math.Pow(10, clock/1200)
+		a, b, c := rho/(area*area), mu*(8*length/(math.Pi*r*r*r*r)+3/(r*r*r)), rho*g*head
+		filled += dt * (-b + math.Sqrt(b*b+4*a*c)) / (2 * a) // ρ(Q/A)² + bQ = c
+		clock += dt
+	}
+	near(t, "seconds", p.Sprue.Run, clock-j.Pour.Start, .005) // air counts a little, too
+	if p.Sprue.Run < 60 || p.Clock.PourEnd != j.Pour.Start+max(p.Sprue.Run, j.Pour.Duration) {
+		t.Errorf("clock %+v for a run of %g s", p.Clock, p.Sprue.Run)
+	}
+}
+
+// A single gate of 6 mm takes more than three hours for 6.7 l, and is refused, with
+// a gate that does. That gate does, and one a little smaller does not in one batch.
+func TestNarrowGateIsRefused(t *testing.T) {
+	j := handbook(t)
+	j.Mold.Sprue.Gate, j.Mold.Sprue.Mouth = 6, 6
+	m, volumes := made(t, j)
+	_, err := New(m, volumes, 0, Options{Wheels: 1, Molds: 1})
+	var faults params.Faults
+	if !errors.As(err, &faults) || len(faults) != 1 || faults[0].Path != "mold.sprue.gate" {
+		t.Fatalf("refused with %v", err)
+	}
+	text := faults[0].Error()
+	for _, want := range []string{"6 mm", "at least", "h to fill through one gate"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing in %s", want, text)
+		}
+	}
+	gate, err := params.ParseLength(strings.TrimPrefix(faults[0].Allowed, "at least "))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		gate float64
+		fits bool
+	}{{gate, true}, {gate - .2, false}} {
+		flow := pouringOf(m, planned(t, handbook(t), 0, Options{}).Liquid)
+		flow.Sprues.Gate, flow.Sprues.Mouth, flow.Vents = c.gate, c.gate, nil
+		whole := m.PouredMass() / 1.04 * 1000
+		if got := flow.Volume(j.Pour.Start, j.Pour.PotLife) >= whole; got != c.fits {
+			t.Errorf("%g mm: pours in time: %v", c.gate, got)
+		}
+	}
+}
+
+// What no longer pours when the pour starts is refused: a mix 20 K warmer lives a
+// quarter as long.
+func TestWarmMixIsRefused(t *testing.T) {
+	j := handbook(t)
+	j.Pour.MixTemperature = 43
+	m, volumes := made(t, j)
+	_, err := New(m, volumes, 0, Options{})
+	var faults params.Faults
+	if !errors.As(err, &faults) || faults[0].Path != "pour.start" || faults[0].Allowed != "less than 5 min" {
+		t.Errorf("refused with %v", err)
+	}
+}
+
+// The rule of thumb: 10 K warmer, half the time. What has cured in the bucket stays
+// cured in a cooler mold.
+func TestClockFollowsTemperature(t *testing.T) {
+	p := handbook(t).Pour
+	p.Stir, p.Settle, p.Start = 60, 60, 120
+	p.MixTemperature, p.MoldTemperature = 33, 23
+	c := clockOf(&p, 90, false)
+	near(t, "pour by", c.PourBy, 600, 1e-9)
+	near(t, "top up", c.TopUp, 120+(1200-240), 1e-9)
+	near(t, "gel", c.Gel, 120+(2400-240), 1e-9)
+	near(t, "next until", c.NextUntil, c.TopUp-120, 1e-9)
+	near(t, "no joint", c.JointAt, c.Gel-120, 1e-9)
+	if c.PourEnd != 120+p.Duration || !c.Alone() || c.StirEnd != 60 {
+		t.Errorf("%+v", c)
+	}
+	if c = clockOf(&p, 2000, false); c.Alone() {
+		t.Error("hands are free before they have poured")
+	}
+	if c = clockOf(&p, 90, true); c.NextFrom != 0 || c.NextUntil != 0 || c.JointAt != 0 {
+		t.Errorf("after the last batch: %+v", c)
+	}
+}
+
+// Weights by hand: volumes of plain bodies times densities of handbooks.
+func TestWeights(t *testing.T) {
+	j := handbook(t)
+	m, volumes := made(t, j)
+	p, err := New(m, volumes, 0, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := p.Weights
+	near(t, "hub", w.Hub, volumes["hub"]/1000*1.14, 1e-9)
+	near(t, "wheel", w.Wheel, w.Hub+math.Pi/4*(28*28-10*10)*12.5*1.04, 1e-9)
+	lift := w.Wheel + p.Mix.Need.Channels
+	for _, name := range []string{"base", "shell-a", "shell-b", "lid"} {
+		lift += volumes[name] / 1000 * 2.70
+	}
+	near(t, "full mold", w.Lift, lift, 1e-9)
+	if w.Void < .005*w.Rubber || w.Void > .02*w.Rubber {
+		t.Errorf("a void shows from %g g of %g", w.Void, w.Rubber)
+	}
+}
+
+// In the bucket bubbles rise while the mix settles, in the mold from the end of the
+// pour to gel; a pressure pot at 60 psi shrinks them by Boyle's law.
+func TestBubblesOfThePlan(t *testing.T) {
+	j := handbook(t)
+	j.Pour.Degas, j.Pour.PotPressure = "pressure", 60*6894.757293168
+	p := planned(t, j, 0, Options{})
+	b := p.Bubbles
+	tau := 1200 / math.Log(10)
+	in := func(from, to float64) float64 { return tau / .8 * (math.Exp(-from/tau) - math.Exp(-to/tau)) }
+	near(t, "settling", b.Mobility[0], in(j.Pour.Stir, j.Pour.Start), 1e-9)
+	near(t, "in the mold", b.Mobility[1], in(p.Clock.PourEnd, 2400), 1e-6)
+	d := math.Sqrt(18 * b.Height * 1e-3 / (1040 * 9.80665 * b.Mobility[0])) // Stokes, m
+	near(t, "out of the bucket", b.Bucket.Most, d*1000, 1e-9)
+	near(t, "squeezed", 1/b.SqueezedDiameter, 1.7194, 1e-4)
+	if b.Bucket.Least >= b.Bucket.Most || b.Mold.Least >= b.Mold.Most || b.Tall != 125 {
+		t.Errorf("%+v", b)
+	}
+}
+
+// Level, no example keeps air; leaning, the high side of the rim does, and the
+// report tells that level is the cure.
+func TestAirOfTheExamples(t *testing.T) {
+	for _, name := range []string{"wren", "kestrel", "albatross"} {
+		p := planned(t, exampleJob(t, name), 0, Options{})
+		if len(p.Air.Traps) > 0 || len(p.Air.Unmet) > 0 || p.Air.Roof.Area == 0 {
+			t.Errorf("%s: %+v", name, p.Air)
+		}
+		if coned := name == "albatross"; p.Air.Roof.Level == coned {
+			t.Errorf("%s: the roof slopes by %g degrees", name, p.Air.Roof.Slope)
+		}
+	}
+	p := planned(t, exampleJob(t, "kestrel", "pour.tilt=5deg"), 0, Options{})
+	if len(p.Air.Traps) == 0 || p.Air.Lean.Tilt.Angle != 0 || !p.Air.Lean.Clears {
+		t.Fatalf("leaning: %+v", p.Air)
+	}
+	if c := p.Air.Traps[0]; c.Cause != "under the lid" || c.Top.Dist(c.Way) > 60 {
+		t.Errorf("the largest trap: %+v", c)
+	}
+	if !strings.Contains(p.Warnings.Error(), "air stay in the mold") {
+		t.Errorf("warnings %v", p.Warnings)
+	}
+}
+
+// A vent that a rib covers opens nowhere, and is told.
+func TestBlindVentIsTold(t *testing.T) {
+	j := exampleJob(t, "wren")
+	j.Mold.Ceiling.Shape, j.Mold.Ceiling.Angle = "coned", 3
+	j.Mold.Vents.Circle, j.Mold.Vents.Diameter = 40.4, .8
+	j.Wheel.Edge, j.Wheel.EdgeSize = "square", 0
+	j.Wheel.Cross.Depth = 1.25
+	p := planned(t, j, 0, Options{})
+	if len(p.Air.Unmet) != 1 || !strings.Contains(p.Warnings.Error(), "opens nowhere") {
+		t.Errorf("unmet %v, warnings %v", p.Air.Unmet, p.Warnings)
+	}
+}
+
+// Without vents nothing is told of traps, for all air leaves by the sprue.
+func TestNoVents(t *testing.T) {
+	j := exampleJob(t, "kestrel", "mold.vents.count=0")
+	p := planned(t, j, 0, Options{})
+	if !p.Air.NoVents || len(p.Air.Traps) > 0 || p.Vent.Count > 0 {
+		t.Errorf("%+v", p.Air)
+	}
+}
+
+// The new vent for a trap keeps clear of hub, rim, sprue and vents, and is under the
+// lid.
+func TestReachable(t *testing.T) {
+	m, _ := made(t, exampleJob(t, "kestrel"))
+	l := m.Layout
+	at := func(r, deg, z float64) bool {
+		sn, cs := math.Sincos(deg * math.Pi / 180)
+		return reachable(m, [3]float64{r * cs, r * sn, z})
+	}
+	middle := math.Hypot(l.Vents[0][0], l.Vents[0][1])
+	between := (math.Atan2(l.Vents[2][1], l.Vents[2][0]) + math.Atan2(l.Vents[3][1], l.Vents[3][0])) / 2 * 180 / math.Pi
+	for _, c := range []struct {
+		what      string
+		r, deg, z float64
+		want      bool
+	}{
+		{"between two vents", middle, between, m.Tread.Top, true},
+		{"inside", middle, between, m.Tread.Top - 5, false},
+		{"over the hub", m.Tread.InnerR - 1, between, m.Tread.Top, false},
+		{"outside", m.Tread.UpperOuter, between, m.Tread.Top, false},
+		{"at the sprue", middle, 90, m.Tread.Top, false},
+	} {
+		if got := at(c.r, c.deg, c.z); got != c.want {
+			t.Errorf("%s: %v", c.what, got)
+		}
+	}
+}
+
+// Every second of the plan but the air traps' is closed form.
+func BenchmarkPlan(b *testing.B) {
+	for _, name := range []string{"albatross", "kestrel", "wren"} {
+		m, volumes := made(b, exampleJob(b, name))
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := New(m, volumes, 1, Options{Wheels: 1, Molds: 1}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+	m, _ := made(b, exampleJob(b, "albatross"))
+	b.Run("albatross/air at 1 mm", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := airOf(m, 1); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	volumes := map[string]float64{}
+	b.Run("albatross/all but air", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := settled(m, volumes, 1, Options{Wheels: 1, Molds: 1}); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}
