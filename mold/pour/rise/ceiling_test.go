@@ -42,7 +42,7 @@ func TestCeilingAroundHub(t *testing.T) {
 	tangent := func(r float64) (length, angle float64) { return math.Sqrt(r*r - ri*ri), math.Acos(ri / r) }
 	l1, a1 := tangent(rv)
 	l2, a2 := tangent(ro)
-	within(t, "farthest", cs[0].Farthest, l1+l2+ri*(math.Pi-a1-a2)-1, .02)
+	within(t, "farthest", cs[0].Farthest, l1+l2+ri*(math.Pi-a1-a2)-1, .01)
 	if p := cs[0].Where; p[0] > -55 || math.Abs(p[1]) > 15 {
 		t.Errorf("farthest at %.1f, want it behind the hub", p)
 	}
@@ -67,6 +67,22 @@ func TestInnerCeiling(t *testing.T) {
 		t.Errorf("%+v", fin)
 	}
 	within(t, "stuck", roof.Stuck, math.Pi*900, .01)
+}
+
+// A level disc in a cone that rises outward: air leaves over the disc's rim, which is
+// as far from its middle as it is wide.
+func TestCeilingBelowSlope(t *testing.T) {
+	m := solid.NewModel()
+	n := m.Revolve("dish", "", solid.AxisFrame(mesh.Vec{}, up), solid.Poly(0, 0, 40, 0, 40, 30, 20, 20, 0, 20))
+	cs := cavity(t, n, .25).Ceilings(Tilt{})
+	if len(cs) != 1 || !cs[0].Inner || cs[0].Stuck != 0 {
+		t.Fatalf("%+v", cs)
+	}
+	within(t, "area", cs[0].Area, math.Pi*400, .02)
+	// The rim's columns may stand back by two cells, never out.
+	if d := cs[0].Farthest; d < 20-2*.25 || d > 20+.06 {
+		t.Errorf("farthest %.3f, want 20", d)
+	}
 }
 
 // Slopes: half a degree is level, at the slope told; three degrees are not, but are

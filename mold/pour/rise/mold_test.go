@@ -5,6 +5,7 @@ import (
 	"math/rand"
 	"os"
 	"path/filepath"
+	"runtime"
 	"testing"
 
 	"wheelmold/mesh"
@@ -64,6 +65,21 @@ func TestExamples(t *testing.T) {
 			t.Logf("%s: %+v", name, q)
 		}
 		t.Logf("%s, cell %.3g, %d runs: %s", name, c.Cell, len(c.runs), a.summary())
+	}
+}
+
+// Results do not depend on the number of processors.
+func TestProcessors(t *testing.T) {
+	m := exampleMold(t, "kestrel")
+	all := func() string {
+		c := moldCavity(t, m, .8)
+		a := c.Traps(Tilt{5, 20})
+		return fmt.Sprintf("%x %+v %+v %+v", c.Volume(), a, c.Ceilings(Tilt{}), c.Drill(a, 0, 1, nil))
+	}
+	want := all()
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	if got := all(); got != want {
+		t.Error("one processor gives other results than several")
 	}
 }
 

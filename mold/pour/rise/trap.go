@@ -77,10 +77,10 @@ type falling struct {
 // lip between two.
 type event struct {
 	height float64
-	run    int
-	mouth  *mouth
-	lip    *lip
-	at     mesh.Vec
+	run    int32
+	mouth  int32 // -1: a lip
+	lip    int32
+	rank   int32 // of events of one height, the smaller first
 }
 
 // Traps returns the air that stays when the mold lies so.
@@ -115,7 +115,7 @@ func (f *falling) fall(events []event) {
 			n++
 		}
 		m := 0
-		for m < len(events) && events[m].height >= top-rounding && events[m].mouth != nil {
+		for m < len(events) && events[m].height >= top-rounding && events[m].mouth >= 0 {
 			m++
 		}
 		f.level(order[:n], events[:m], top)
@@ -130,11 +130,15 @@ func (f *falling) fall(events []event) {
 // what is open spreads first, so that pockets above the roof do not join one another
 // in place of it.
 func (f *falling) level(batch []int32, mouths []event, top float64) {
+	if len(batch) == 1 && len(mouths) == 0 {
+		f.reveal(int(batch[0]))
+		return
+	}
 	f.flood = f.flood[:0]
 	for _, e := range mouths {
-		f.reveal(e.run)
+		f.reveal(int(e.run))
 		f.pass(e)
-		f.flood = append(f.flood, e.run)
+		f.flood = append(f.flood, int(e.run))
 	}
 	for _, k := range batch {
 		if f.in[k] < 0 && f.besideOpen(int(k)) {
@@ -203,33 +207,34 @@ func (s *surface) order() []int32 {
 func (f *falling) events() (out []event) {
 	for i := range f.mouths {
 		m := &f.mouths[i]
-		_, rim, at := m.heights(f.up)
+		_, rim, _ := m.heights(f.up)
+		rank := int32(1)
+		if m.Gate {
+			rank = 0
+		}
 		for _, t := range m.runs {
 			h := f.roof[t.run]
 			if !t.within {
 				h = min(h, rim)
 			}
-			out = append(out, event{height: h, run: t.run, mouth: m, at: at})
+			out = append(out, event{h, int32(t.run), int32(i), -1, rank})
 		}
 	}
 	for i := range f.lips {
 		l := &f.lips[i]
 		if h := f.up.Dot(l.at); h < min(f.roof[l.low], f.roof[l.high]) {
 			f.late[i] = true
-			out = append(out, event{height: h, lip: l, at: l.at})
+			out = append(out, event{h, l.low, -1, int32(i), 2})
 		}
 	}
-	rank := func(e event) int {
+	slices.SortFunc(out, func(a, b event) int {
 		switch {
-		case e.mouth == nil:
-			return 2
-		case e.mouth.Gate:
-			return 0
+		case a.height > b.height:
+			return -1
+		case a.height < b.height:
+			return 1
 		}
-		return 1
-	}
-	slices.SortStableFunc(out, func(a, b event) int {
-		return cmp.Or(cmp.Compare(b.height, a.height), rank(a)-rank(b))
+		return int(cmp.Or(a.rank-b.rank, a.mouth-b.mouth, a.lip-b.lip, a.run-b.run))
 	})
 	return out
 }
@@ -336,24 +341,26 @@ func (f *falling) merge(keep, p int32, level float64, way mesh.Vec) {
 
 // pass lets the level fall past a mouth or a lip.
 func (f *falling) pass(e event) {
-	if e.lip != nil {
-		a, b := f.root(f.in[e.lip.low]), f.root(f.in[e.lip.high])
+	if e.mouth < 0 {
+		l := &f.lips[e.lip]
+		a, b := f.root(f.in[l.low]), f.root(f.in[l.high])
 		if a != b {
 			keep := f.foremost([]int32{a, b})
-			f.merge(keep, a+b-keep, e.height, e.at)
+			f.merge(keep, a+b-keep, e.height, l.at)
 		}
 		return
 	}
-	p := &f.pockets[f.root(f.in[e.run])]
+	p, m := &f.pockets[f.root(f.in[e.run])], &f.mouths[e.mouth]
 	switch {
-	case e.mouth.Gate:
-		if !slices.Contains(p.gates, e.mouth.Name) {
-			p.gates = append(p.gates, e.mouth.Name)
+	case m.Gate:
+		if !slices.Contains(p.gates, m.Name) {
+			p.gates = append(p.gates, m.Name)
 		}
 	case !p.open:
 		if p.wide > e.height+rounding {
-			t := f.trap(p, e.height, e.at)
-			t.Vent = e.mouth.Name
+			_, _, rim := m.heights(f.up)
+			t := f.trap(p, e.height, rim)
+			t.Vent = m.Name
 			f.traps = append(f.traps, t)
 		}
 		p.open = true
