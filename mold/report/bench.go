@@ -42,7 +42,7 @@ func (b *bench) prepare() []Step {
 		dry = "Hub oven-dry"
 	}
 	return []Step{
-		do("%s, bond surface sanded (80-120 grit), dust off: ________ g (about %s)", dry, b.shown(b.p.Weights.Hub)),
+		do("%s, bond sanded (80-120 grit), dust off: ________ g (about %s)", dry, b.shown(b.p.Weights.Hub)),
 		do("Wipe pieces and hub with isopropyl alcohol, no flame; let it dry off fully."),
 		do("Release on mold, sprue and vents. None on the hub."),
 		do("Seal: %s.", b.seals()),
@@ -53,8 +53,8 @@ func (b *bench) prepare() []Step {
 // seals lists what closes each joint, joints alike together.
 func (b *bench) seals() string {
 	s, stack := &b.m.Job.Mold.Seals, &b.m.Job.Mold.Stack
-	upper, lower := sealWords(s.Hub), sealWords(s.Hub)
-	gap := fmt.Sprintf("%s for a gap of %s", stack.Seal, length(stack.Gap))
+	upper, lower := hubSeal(s.Hub, "lid"), hubSeal(s.Hub, "base")
+	gap := fmt.Sprintf("%s, gap %s", stack.Seal, length(stack.Gap))
 	switch {
 	case stack.Gap > 0 && stack.At == "upper":
 		upper = gap
@@ -65,7 +65,15 @@ func (b *bench) seals() string {
 	if s.Base == s.Lid && s.Lid == s.Sides {
 		parts = []string{"joints " + sealWords(s.Base)}
 	}
-	return strings.Join(append(parts, "hub's lower end "+lower, "upper end "+upper), "; ")
+	return strings.Join(append(parts, "under the hub: "+lower, "over it: "+upper), "; ")
+}
+
+// hubSeal tells what to do at a hub's end: release goes on the mold only.
+func hubSeal(seal, piece string) string {
+	if seal == "wiped" {
+		return "release on the " + piece
+	}
+	return sealWords(seal)
 }
 
 // sealWords tells what to do for a seal.
@@ -107,10 +115,10 @@ func (b *bench) keepOuts() string {
 func (b *bench) assemble() []Step {
 	j, l := &b.m.Job.Mold, b.m.Layout
 	back := map[string]string{"front": "back", "back": "front"}[j.FaceUp]
-	shells := fmt.Sprintf("Shells, %s between, finger-tight.", balls(l, mold.LineSide(1), mold.LineSide(-1)))
+	shells := fmt.Sprintf("Shells, %s between, by hand.", balls(l, mold.LineSide(1), mold.LineSide(-1)))
 	switch {
 	case len(l.Cross) > 0:
-		shells += fmt.Sprintf(" %d %s across, in turns: %s.", len(l.Cross), j.SideClamp.Size, torque(j.SideClamp.Torque))
+		shells += fmt.Sprintf(" %d %s across: %s.", len(l.Cross), j.SideClamp.Size, torque(j.SideClamp.Torque))
 	case l.Strap != nil:
 		shells += fmt.Sprintf(" Strap: %s.", pull(j.SideClamp.StrapForce))
 	}
@@ -147,14 +155,14 @@ func (b *bench) open() []Step {
 	w, l, t := &b.p.Weights, b.m.Layout, &b.p.Window
 	out := []Step{
 		do("Leave it %s to %s; later it grips harder. Poured ____:____ Open ____:____", days(t.Earliest), days(t.Latest)),
-		do("Button firm? Full mold %s: clamp it down. Goggles, hands off the joints.", lift(w.Lift)),
+		do("Button firm? Full mold %s. Clamp it. Goggles on, hands clear.", lift(w.Lift)),
 		do("Bolts out. %s", b.order()),
 	}
 	if n := l.Hidden + l.Visible; n > 0 {
-		out = append(out, do("Cut %s: %s. Extract dust.", b.stubs(), b.p.Sprue.Knife))
+		out = append(out, do("Cut %s: %s. Mind dust.", b.stubs(), b.p.Sprue.Knife))
 	}
 	return append(out,
-		do("Wheel ________ g = hub + %s. Lighter by over %s: a void. Look at bond, top.", b.shown(w.Rubber), b.shown(w.Void)),
+		do("Wheel ________ g = hub + %s. Over %s less: a void. Look at bond, top.", b.shown(w.Rubber), b.shown(w.Void)),
 		do("Full load after %s. First spin slow, behind a guard.", days(t.Full)),
 	)
 }

@@ -29,7 +29,7 @@ func (b *bench) mix() []Step {
 	return []Step{
 		know("%s", head), {Table: b.readings()},
 		do("%s. It stands %s high.", stir, length(x.Batch.Height)),
-		do("%s. Then pour without scraping: what sticks is unmixed.", settle),
+		do("%s. Then pour, no scraping: what sticks is unmixed.", settle),
 	}
 }
 
@@ -72,7 +72,7 @@ func (b *bench) pour() []Step {
 	if p.Mix.Batches > 1 {
 		out = append(out, b.next())
 	}
-	out = append(out, do("Thin stream into %s, kept full%s; about %s.", b.mouths(), funnel(j.Funnel), span(c.PourEnd-c.PourStart)))
+	out = append(out, do("Thin stream, %s full%s; about %s.", b.mouths(), funnel(j.Funnel), span(c.PourEnd-c.PourStart)))
 	mark := "to the brim"
 	if below := b.m.Layout.Ceil - b.m.Tread.Top - j.Fill; below > 0.05 {
 		mark = fmt.Sprintf("to %s below the lid's top", length(below))
@@ -80,7 +80,7 @@ func (b *bench) pour() []Step {
 	if n := len(b.m.Layout.Vents); n > 0 {
 		mark += fmt.Sprintf(", rubber in all %d vents", n)
 	}
-	out = append(out, do("Fill %s. Tap, top up. Clay on a joint that weeps.", mark))
+	out = append(out, do("Fill %s. Tap, top up. Joint weeps: clay on it.", mark))
 	if j.Degas == "pressure" {
 		out = append(out, do("Into the pressure pot before %s, %s, until cured. Rated pot, relief valve clear.", clock(b.start, c.TopUp), pressure(j.PotPressure)))
 	}
@@ -122,15 +122,15 @@ func funnel(height float64) string {
 	if height == 0 {
 		return ""
 	}
-	return " " + length(height) + " above its mouth"
+	return " " + length(height) + " over the mouth"
 }
 
 // mouths tells where to pour.
 func (b *bench) mouths() string {
 	if n := len(b.m.Layout.Gates); n > 1 {
-		return fmt.Sprintf("all %d sprues at once", n)
+		return fmt.Sprintf("all %d sprues", n)
 	}
-	return "the sprue"
+	return "sprue"
 }
 
 // buy tells what to have at hand.

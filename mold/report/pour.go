@@ -292,16 +292,16 @@ func (b *bench) title() []string {
 	if b.p.Options.Wheels > 1 {
 		of = " of " + number(float64(b.p.Options.Wheels), 0)
 	}
-	head := j.Name + "   wheel ____" + of
+	head := j.Name + " - wheel ____" + of
 	if n := b.p.Options.Molds; n > 1 {
-		head = fmt.Sprintf("%s   wheels ____%s, %d molds from one mix", j.Name, of, n)
+		head = fmt.Sprintf("%s - wheels ____%s, %d molds from one mix", j.Name, of, n)
 	}
 	urethane := fmt.Sprintf("Shore A %s, pot life %s at %s", number(hardnessOf(b.p, j), 0), span(j.Pour.PotLife), warmth(j.Pour.SheetTemperature))
 	if k := buy(x.Kits); k != "" {
 		urethane += "; have " + k
 	}
 	return []string{
-		fmt.Sprintf("%s   %s mm (%s in), %s face up", head, size2(j.Wheel.Diameter, j.Wheel.Width, 1, 2), size2(j.Wheel.Diameter, j.Wheel.Width, 25.4, 2), j.Mold.FaceUp),
+		fmt.Sprintf("%s - %s mm (%s in), %s face up", head, size2(j.Wheel.Diameter, j.Wheel.Width, 1, 2), size2(j.Wheel.Diameter, j.Wheel.Width, 25.4, 2), j.Mold.FaceUp),
 		urethane,
 	}
 }

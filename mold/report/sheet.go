@@ -49,8 +49,10 @@ const sheetWidth, sheetLines = 83, 58
 // WriteText prints the sheet: one page, to be worked from the top down.
 func (s *Sheet) WriteText(w io.Writer) error {
 	var b strings.Builder
-	for _, line := range s.Title {
-		b.WriteString(line + "\n")
+	for _, title := range s.Title {
+		for _, line := range fold(title, sheetWidth) {
+			b.WriteString(line + "\n")
+		}
 	}
 	for _, section := range s.Sections {
 		fmt.Fprintf(&b, "%s %s\n", section.Name, strings.Repeat("-", max(0, sheetWidth-1-utf8.RuneCountInString(section.Name))))

@@ -18,7 +18,11 @@ func lift(g float64) string {
 
 // torque prints what a wrench is set to; an inch-pound is 0.1129848 N·m.
 func torque(nm float64) string {
-	return fmt.Sprintf("%s N·m (%s in·lb)", number(nm, 1), number(nm/0.1129848290276167, 0))
+	d := 1
+	if nm < 1 {
+		d = 2
+	}
+	return fmt.Sprintf("%s N·m (%s in·lb)", number(nm, d), number(nm/0.1129848290276167, d-1))
 }
 
 // pull prints a force.

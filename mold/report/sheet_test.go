@@ -1,0 +1,206 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"wheelmold/mold"
+	"wheelmold/mold/pour"
+	"wheelmold/params"
+)
+
+// sheetOf plans an example with settings and writes its sheet.
+func sheetOf(t *testing.T, name string, o pour.Options, start time.Time, sets ...string) (*Sheet, *pour.Plan, *mold.Mold) {
+	t.Helper()
+	src, err := os.ReadFile(filepath.Join("../../examples", name+".toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []params.Setting
+	for _, s := range sets {
+		x, err := params.ParseSetting(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, x)
+	}
+	j, _, err := params.Parse(name, src, list...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := mold.New(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := m.Check()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := pour.New(m, c.Volumes, 1, o)
+	if err != nil {
+		t.Fatalf("%s %v: %v", name, sets, err)
+	}
+	return OfPour(m, p, start), p, m
+}
+
+func textOf(t *testing.T, s *Sheet) string {
+	t.Helper()
+	var b strings.Builder
+	if err := s.WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+var variants = []struct {
+	name string
+	sets []string
+}{
+	{"wren", nil}, {"kestrel", nil}, {"albatross", nil},
+	{"wren", []string{"mold.face_up=back", "pour.fill=2mm", "mold.vents.count=0"}},
+	{"kestrel", []string{"pour.degas=pressure", "pour.blend.with=80", "pour.pigment=1%", "pour.ratio_by=volume"}},
+	{"kestrel", []string{"pour.degas=vacuum", "mold.side_clamp.kind=none", "mold.bolts.size=none"}},
+	{"kestrel", []string{"mold.seals.base=grease", "mold.seals.lid=tape", "mold.seals.sides=clay", "mold.seals.hub=wax", "mold.stack.at=upper"}},
+	{"albatross", []string{"pour.bucket.volume=4l", "pour.bucket.diameter=180mm", "pour.duration=2min", "pour.tilt=2deg", "mold.sprue.count=3"}},
+}
+
+// One page, whatever the job: on A4 and Letter, in type that is read at arm's
+// length.
+func TestSheetFitsAPage(t *testing.T) {
+	for _, v := range variants {
+		for _, start := range []time.Time{{}, time.Date(2001, 1, 1, 23, 30, 0, 0, time.UTC)} {
+			s, _, _ := sheetOf(t, v.name, pour.Options{Wheels: 12, Molds: 2}, start, v.sets...)
+			text := textOf(t, s)
+			if n := strings.Count(text, "\n"); n > sheetLines {
+				t.Errorf("%s %v: %d lines, at most %d\n%s", v.name, v.sets, n, sheetLines, text)
+			}
+			for line := range strings.Lines(text) {
+				if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > sheetWidth {
+					t.Errorf("%s %v: %d wide: %s", v.name, v.sets, n, line)
+				}
+			}
+		}
+	}
+}
+
+// What has to be done stands on every sheet, in the order of the work; theory does
+// not.
+func TestSheetSaysWhatToDo(t *testing.T) {
+	for _, v := range variants {
+		s, p, m := sheetOf(t, v.name, pour.Options{Wheels: 1, Molds: 1}, time.Time{}, v.sets...)
+		text := textOf(t, s)
+		at := 0
+		for _, want := range []string{
+			"Isocyanates", "ventilation", "Solvent vapor", "foam", "hot", // cautions
+			"80-120 grit", "isopropyl alcohol", "dry off", "None on the hub", "Seal:", "Plug",
+			"Base,", "Shells,", "Lid,", "No light", fmt.Sprintf("%.0f °C", m.Job.Pour.MoldTemperature),
+			"zero with the bucket", "scale shows", "clean bucket", "scrap", "high.", "unmixed",
+			"stop stirring", "done by", "top up until", "full", "Fill ", "Cure button",
+			"Leave it", "Full mold", "Goggles", "Lid, then base, then shells", "knife", "dust",
+			"Wheel ________ g = hub + " + fmt.Sprintf("%.*f g", decimals(m.Job.Pour.Scale.Resolution), p.Weights.Rubber), "void", "guard",
+			"humid", "lot A", "Shore A",
+		} {
+			i := strings.Index(text[at:], want)
+			if i < 0 {
+				if want == "knife" && strings.Contains(text, string(p.Sprue.Knife)) {
+					continue
+				}
+				t.Errorf("%s %v: %q is missing, or not in its order, in\n%s", v.name, v.sets, want, text)
+				break
+			}
+			at += i
+		}
+		for _, no := range []string{"Reynolds", "Stokes", "90 %", "median", "plane strain"} {
+			if strings.Contains(text, no) {
+				t.Errorf("%s: theory on the sheet: %s", v.name, no)
+			}
+		}
+	}
+}
+
+// The readings on the sheet are those of the plan, as the scale shows them, and the
+// last one of each batch is all of it.
+func TestSheetReadings(t *testing.T) {
+	s, p, _ := sheetOf(t, "albatross", pour.Options{Wheels: 2, Molds: 1}, time.Time{}, "pour.pigment=1%")
+	text := textOf(t, s)
+	if p.Mix.Batches < 2 {
+		t.Fatal("one batch")
+	}
+	total := 0.0
+	for _, c := range p.Mix.Batch.Components {
+		total += c.Set
+		want := fmt.Sprintf("%.0f g (%.2f lb)", c.Total, c.Total/453.59237)
+		if c.Total < 1000 {
+			want = fmt.Sprintf("%.0f g (%.1f oz)", c.Total, c.Total/28.349523125)
+		}
+		if !strings.Contains(text, want) {
+			t.Errorf("%s: %q is missing in\n%s", c.Name, want, text)
+		}
+	}
+	if last := s.Pour.Batch.Components[2].Shows; math.Abs(last-total) > 1e-9 || last < s.Pour.Batch.Needed {
+		t.Errorf("the scale ends at %g g of %g, %g needed", last, total, s.Pour.Batch.Needed)
+	}
+	if !strings.Contains(text, "1 at ____") || !strings.Contains(text, "2 at ____") || !strings.Contains(text, "Next batch: A meets B ") {
+		t.Errorf("no clock for two batches in\n%s", text)
+	}
+}
+
+// A name is a line of text, whatever is in it.
+func TestSheetOfAHostileName(t *testing.T) {
+	s, _, _ := sheetOf(t, "wren", pour.Options{Wheels: 1, Molds: 1}, time.Time{}, `name=<b>"x"'y' ☃ [ ] done`)
+	if text := textOf(t, s); !strings.HasPrefix(text, `<b>"x"'y' ☃ [ ] done - wheel ____ - 41.27 x 15.88 mm`) {
+		t.Errorf("%s", text)
+	}
+}
+
+// Conversions of the bench: 1 in·lbf is 0.112985 N·m, 1 lbf 4.44822 N, 1 psi
+// 6894.757 Pa (NIST SP 811), 1 lb 453.59237 g, 1 oz 28.3495 g, 0 °C is 32 °F.
+func TestBothSystems(t *testing.T) {
+	for got, want := range map[string]string{
+		torque(10):             "10 N·m (89 in·lb)",
+		pull(300):              "300 N (67 lbf)",
+		lift(453.59237 * 20):   "9.1 kg (20 lb)",
+		lift(283.49523125):     "283 g (10 oz)",
+		warmth(0):              "0 °C (32 °F)",
+		warmth(23):             "23 °C (73 °F)",
+		length(25.4):           "25.4 mm (1 in)",
+		length(0.254):          "0.25 mm (0.01 in)",
+		pressure(413685.43759): "4.1 bar (60 psi) on the gauge",
+		span(59.6):             "1:00 min",
+		span(754):              "12:34 min",
+		span(3661):             "1:01:01 h",
+		days(86400):            "24 h",
+		days(604800):           "7 days",
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	noon := time.Date(2001, 1, 1, 23, 59, 0, 0, time.UTC)
+	if got := clock(noon, 90); got != "00:00:30" {
+		t.Errorf("past midnight: %s", got)
+	}
+}
+
+func TestFold(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		width int
+		want  string
+	}{
+		{"a bb ccc", 4, "a bb|ccc"},
+		{"µµµµ b", 4, "µµµµ|b"},
+		{"toolongword b", 4, "toolongword|b"},
+		{"", 4, ""},
+	} {
+		if got := strings.Join(fold(c.text, c.width), "|"); got != c.want {
+			t.Errorf("%q: %q, want %q", c.text, got, c.want)
+		}
+	}
+}
