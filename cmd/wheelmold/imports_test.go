@@ -65,7 +65,9 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mesh/check", "wheelmold/mesh/brep"},
 		{"wheelmold/mesh/check", "wheelmold/mesh/tess"},
 		{"wheelmold/mesh/check", "wheelmold/mesh/solid"},
-		// The two readings of a solid test each other.
+		// The readings of a solid test each other.
+		{"wheelmold/mesh/plumb", "wheelmold/mesh/field"},
+		{"wheelmold/mesh/plumb", "wheelmold/mesh/brep"},
 		{"wheelmold/mesh/field", "wheelmold/mesh/brep"},
 		{"wheelmold/mesh/brep", "wheelmold/mesh/field"},
 	}

@@ -41,7 +41,7 @@ func TestJSONKeys(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
 	for name, args := range map[string][]string{
 		// Without vents there is a warning.
-		"check":    {"check", job, "--json", "--set", "mold.vents.count=0"},
+		"check": {"check", job, "--json", "--set", "mold.vents.count=0"},
 		// Tilted, air stays; of two hardnesses, there is a blend.
 		"pour":     {"pour", job, "--json", "--set", "pour.tilt=8deg", "--set", "pour.blend.with=80", "--set", "pour.kit.mass=1kg"},
 		"build":    {"build", job, "--json", "--set", "mold.vents.count=0", "-o", dir, "--tolerance", "0.1mm"},

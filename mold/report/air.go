@@ -213,7 +213,7 @@ func (a *Air) cure() string {
 		if t.Left == 0 {
 			parts = append(parts, how+"frees all, the least that does, tried")
 		} else {
-			parts = append(parts, how+fmt.Sprintf("leaves %s, no tilt up to 20 degrees leaves less", pocket(t.Left)))
+			parts = append(parts, how+fmt.Sprintf("leaves %s, the least of what was tried up to 20 degrees", pocket(t.Left)))
 		}
 	}
 	for _, t := range a.Tries {
