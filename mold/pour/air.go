@@ -45,7 +45,8 @@ type Try struct {
 	Error  string  // why there is no such mold
 }
 
-// Roof is the cavity's upper face, which is level or nearly so: pits collect there.
+// Roof is what of the cavity's upper face is level or nearly so: pits collect there.
+// It has no area where the mold leans.
 type Roof struct {
 	rise.Ceiling
 	Level   bool    // no slope leads bubbles to the vents
@@ -72,6 +73,9 @@ const levelBelow = 0.2
 
 // leastTrap is the smallest pocket of air in mm³ that is told: a bubble of 2 mm.
 const leastTrap = 4.0
+
+// sliver is the share of the upper face that may be level before it is told.
+const sliver = 0.05
 
 // openings are where gates and vents meet the cavity.
 func openings(l *mold.Layout) (out []rise.Opening) {
@@ -207,12 +211,13 @@ func (a *Air) roofs(m *mold.Mold, c *rise.Cavity, ceilings []rise.Ceiling) {
 		a.InnerTo = max(a.InnerTo, x.Farthest)
 	}
 	r := &a.Roof
-	r.Level = r.Area > 0 && r.Slope < levelBelow
-	if r.Area == 0 {
+	inner, outer := m.Tread.InnerR, m.Tread.UpperOuter
+	if r.Area < sliver*math.Pi*(outer*outer-inner*inner) {
+		*r = Roof{}
 		return
 	}
+	r.Level = r.Slope < levelBelow
 	if cover := m.Job.Hub.CoverDiameter / 2; cover > 0 {
-		inner, outer := m.Tread.InnerR, m.Tread.UpperOuter
 		share := (cover*cover - inner*inner) / (outer*outer - inner*inner)
 		r.Covered = r.Area * min(max(share, 0), 1)
 	}

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"wheelmold/mesh"
@@ -139,9 +141,22 @@ func (a *Air) text(p *page) {
 		}
 		p.note("", "do", a.cure())
 	}
+	a.closing(p)
 	a.Roof.text(p)
 	if a.Inner > 0 {
 		p.note("", cm2(a.Inner), fmt.Sprintf("of level roofs within, in grooves and under flanges or ribs: bubbles there walk up to %s mm to rise on", number(a.InnerTo, 1)))
+	}
+}
+
+// closing tells which vent the urethane reaches first and last, where they differ.
+func (a *Air) closing(p *page) {
+	if len(a.Vents) == 0 {
+		return
+	}
+	byAir := func(x, y Closing) int { return cmp.Compare(x.Air, y.Air) }
+	first, last := slices.MaxFunc(a.Vents, byAir), slices.MinFunc(a.Vents, byAir)
+	if first.Air-last.Air > 1 {
+		p.note("", pocket(first.Air), fmt.Sprintf("are still to fill when %s closes, %s when %s does, the last: that air leaves by the others", first.Name, pocket(last.Air), last.Name))
 	}
 }
 
@@ -227,6 +242,7 @@ func (a *Air) cure() string {
 // text tells of the pits that a level roof collects.
 func (r *Roof) text(p *page) {
 	if r.Area == 0 {
+		p.note("top face", "slopes", "no part of it is level: bubbles move on along it")
 		return
 	}
 	far := r.Bands[2] + r.Bands[3]
