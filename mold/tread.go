@@ -33,16 +33,14 @@ type Tread struct {
 	UpperOuter float64
 }
 
-// newTread sizes the cavity so that the cured wheel has the wanted diameter in the
-// middle of its width, if its ends cannot pull in; else it comes out larger, never
-// smaller (mold/cure). The rubber sits on the hub's body. Width, crown, edges and
+// newTread sizes the cavity for the cured wheel (mold/cure, by mold.sizing). The
+// rubber sits on the hub's body. Width, crown, edges and
 // grooves are molded as the wheel has them.
 func newTread(j *params.Job, core *hub.Core) *Tread {
 	w := &j.Wheel
 	rd := solid.Round
-	reaction, cooling := cure.Strain(j)
 	t := &Tread{
-		R: rd(cure.Cavity(core.BodyR, w.Diameter/2, reaction+cooling)), Top: rd(w.Width) + rd(j.Mold.TopAllowance), Width: rd(w.Width),
+		R: rd(cure.Sized(j, core.BodyR)), Top: rd(w.Width) + rd(j.Mold.TopAllowance), Width: rd(w.Width),
 		Edge: w.Edge, EdgeSize: rd(w.EdgeSize), Cross: w.Cross, InnerR: core.EndR(),
 	}
 	if t.EdgeSize == 0 {

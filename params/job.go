@@ -117,6 +117,7 @@ type Mold struct {
 	Ceiling       Ceiling
 	TopAllowance  float64 // extra height of rubber on the face that is up, to trim
 	Shrinkage     float64 // free linear shrinkage of the urethane, a fraction (0.003)
+	Sizing        string  // what the cavity is sized for: "never small" or "expected"
 	Engraving     Engraving
 }
 

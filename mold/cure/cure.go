@@ -96,3 +96,21 @@ func (l Layer) Free(s float64) Layer {
 func Cavity(core, wanted, s float64) float64 {
 	return math.Sqrt(core*core + (wanted*wanted-core*core)/(1-3*s))
 }
+
+// Sized is the outer radius in mm of the cavity for the job's wheel on a core of the
+// given radius: by mold.sizing so large that the cured wheel never comes out too
+// small, or that it is expected to have the wanted diameter in the middle.
+func Sized(j *params.Job, core float64) float64 {
+	reaction, cooling := Strain(j)
+	s, wanted := reaction+cooling, j.Wheel.Diameter/2
+	cast := Layer{core, Cavity(core, wanted, s), j.Wheel.Width}
+	if j.Mold.Sizing != "expected" {
+		return cast.Outer
+	}
+	// What is missing of the loss shrinks with the strain on each turn, a percent or so.
+	for range 4 {
+		middle, _ := cast.Cured(s)
+		cast.Outer += wanted - middle
+	}
+	return cast.Outer
+}

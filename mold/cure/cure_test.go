@@ -162,3 +162,29 @@ func TestHeat(t *testing.T) {
 	// 83 kJ/mol by 1.2 mol/kg over 1.9 kJ/(kg·K).
 	near(t, "rise", AdiabaticRise, 83*1.2/1.9, .5)
 }
+
+// Sized as expected, the elements give the wanted diameter back in the middle; sized
+// never to be small, plane strain does.
+func TestSizedFor(t *testing.T) {
+	for _, d := range []struct{ wheel, width, body float64 }{{280, 125, 102}, {60, 20, 36}, {40, 30, 20}} {
+		j, err := params.Default(d.wheel, d.width, 6, "milled")
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Hub.BodyDiameter = d.body
+		reaction, cooling := Strain(j)
+		s := reaction + cooling
+		held := Layer{d.body / 2, Sized(j, d.body/2), d.width}
+		near(t, "held", held.Bonded(s).Outer, d.wheel/2, 1e-9)
+		j.Mold.Sizing = "expected"
+		cast := Layer{d.body / 2, Sized(j, d.body/2), d.width}
+		middle, _ := cast.Cured(s)
+		near(t, "expected", middle, d.wheel/2, 1e-6)
+		if cast.Outer >= held.Outer || cast.Outer <= d.wheel/2 {
+			t.Errorf("%v: cavity %g, held %g", d, cast.Outer, held.Outer)
+		}
+		if f := NewForecast(j); f.Cavity.Diameter != 2*cast.Outer || f.Wanted != d.wheel {
+			t.Errorf("%v: forecast %+v", d, f)
+		}
+	}
+}

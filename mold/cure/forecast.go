@@ -11,10 +11,11 @@ type Forecast struct {
 	Reaction, Cooling float64 // free linear strain by each, fractions
 	Core              float64 // diameter that holds the rubber
 
-	Cavity Size // as molded, in the middle of the width
-	Bonded Size // cured, if the width stays: the wanted wheel, by the cavity's size
-	Ends   Size // cured, if the ends pull in freely
-	Free   Size // by the rule of thumb, length times strain: no bonded wheel does that
+	Wanted float64 // diameter
+	Cavity Size    // as molded, in the middle of the width
+	Bonded Size    // cured, if the width stays
+	Ends   Size    // cured, if the ends pull in freely
+	Free   Size    // by the rule of thumb, length times strain: no bonded wheel does that
 
 	Middle, Edges float64 // diameters expected in the middle and at both ends, on a plain core, a crown aside
 
@@ -49,11 +50,11 @@ func NewForecast(j *params.Job) Forecast {
 	s := reaction + cooling
 	wanted := Of(j)
 	cast := wanted
-	cast.Outer = Cavity(wanted.Core, wanted.Outer, s)
+	cast.Outer = Sized(j, wanted.Core)
 	middle, edges := cast.Cured(s)
 	f := Forecast{
 		Reaction: reaction, Cooling: cooling, Core: 2 * wanted.Core,
-		Cavity: cast.size(), Bonded: cast.Bonded(s).size(), Ends: cast.FreeEnds(s).size(), Free: cast.Free(s).size(),
+		Wanted: 2 * wanted.Outer, Cavity: cast.size(), Bonded: cast.Bonded(s).size(), Ends: cast.FreeEnds(s).size(), Free: cast.Free(s).size(),
 		Middle: 2 * middle, Edges: 2 * edges,
 		ByReaction:    2 * (Cavity(wanted.Core, wanted.Outer, reaction) - wanted.Outer),
 		PerThousandth: 2 * (cast.Bonded(s).Outer - cast.Bonded(s+0.001).Outer),

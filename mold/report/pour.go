@@ -168,6 +168,7 @@ type Bubbles struct {
 type Shrinkage struct {
 	Reaction float64    `json:"reaction_strain"`
 	Cooling  float64    `json:"cooling_strain"`
+	Wanted   float64    `json:"wanted_mm"`
 	Cavity   [2]float64 `json:"cavity_mm"` // diameter, width
 	Bonded   [2]float64 `json:"cured_if_width_stays_mm"`
 	Ends     [2]float64 `json:"cured_if_ends_pull_in_mm"`
@@ -176,6 +177,7 @@ type Shrinkage struct {
 	Edges    float64    `json:"expected_at_the_ends_mm"`
 	ByCure   float64    `json:"allowance_for_reaction_mm"`
 	ByCold   float64    `json:"allowance_for_cooling_mm"`
+	Per      float64    `json:"diameter_per_0_1_percent_mm"` // that more free shrinkage takes off
 	Doubts   []Doubt    `json:"doubts"`
 }
 
@@ -270,9 +272,9 @@ func shrinkageOf(p *pour.Plan) Shrinkage {
 	f := &p.Shrinkage
 	s := Shrinkage{
 		Reaction: f.Reaction, Cooling: f.Cooling,
-		Cavity: [2]float64{f.Cavity.Diameter, f.Cavity.Width}, Bonded: [2]float64{f.Bonded.Diameter, f.Bonded.Width},
+		Wanted: f.Wanted, Cavity: [2]float64{f.Cavity.Diameter, f.Cavity.Width}, Bonded: [2]float64{f.Bonded.Diameter, f.Bonded.Width},
 		Ends: [2]float64{f.Ends.Diameter, f.Ends.Width}, Free: [2]float64{f.Free.Diameter, f.Free.Width},
-		Middle: f.Middle, Edges: f.Edges, ByCure: f.ByReaction, ByCold: f.ByCooling, Doubts: []Doubt{},
+		Middle: f.Middle, Edges: f.Edges, ByCure: f.ByReaction, ByCold: f.ByCooling, Per: f.PerThousandth, Doubts: []Doubt{},
 	}
 	for _, d := range f.Doubts {
 		s.Doubts = append(s.Doubts, Doubt(d))

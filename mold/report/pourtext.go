@@ -174,12 +174,13 @@ func (r *Pour) rise(p *page) {
 func (r *Pour) cured(p *page) {
 	s, c, w := &r.Shrinkage, &r.Cure, &r.Weights
 	p.note("cavity", number(s.Cavity[0], 2)+" mm", fmt.Sprintf("for a wheel of %s mm: %s mm for the cure's %s, %s mm for cooling from %s (%s; pour.gel_temperature, an estimate)",
-		number(s.Bonded[0], 2), number(s.ByCure, 2), percent(s.Reaction), number(s.ByCold, 2), warmth(c.Gel), percent(s.Cooling)))
-	p.note("cured", number(s.Bonded[0], 2)+" to "+number(s.Ends[0], 2)+" mm", fmt.Sprintf("bonded, ends held (plane strain) or free; width %s to %s mm; a free bar's figure would say %s mm",
-		number(s.Ends[1], 2), number(s.Bonded[1], 2), number(s.Free[0], 2)))
+		number(s.Wanted, 2), number(s.ByCure, 2), percent(s.Reaction), number(s.ByCold, 2), warmth(c.Gel), percent(s.Cooling)))
+	p.note("cured", number(s.Bonded[0], 2)+" to "+number(s.Ends[0], 2)+" mm", fmt.Sprintf("bonded to the hub, the ends held (plane strain) or free; width %s to %s mm; expected %s mm in the middle, %s mm at the ends (elements, a plain hub). A free bar's figure would say %s mm",
+		number(s.Ends[1], 2), number(s.Bonded[1], 2), number(s.Middle, 2), number(s.Edges, 2), number(s.Free[0], 2)))
 	for _, d := range s.Doubts {
 		p.note("", number(d.Least, 2)+" to "+number(d.Most, 2)+" mm", "for "+d.Of)
 	}
+	p.note("", number(s.Per, 2)+" mm", "measure the first wheel: for so much that it is too large, lower mold.shrinkage by 0.1 %, or raise it for too small")
 	p.note("demold", days(c.Earliest)+" to "+days(c.Latest), fmt.Sprintf("full cure after %s, at the mold's temperature (twice as fast per 10 K: rule of thumb)", days(c.Full)))
 	if len(c.Printed) > 0 {
 		p.note("heat", warmth(c.Peak), fmt.Sprintf("at most, if no heat is lost (52 K of self-heating); printed PLA softens from %s: %s", warmth(c.Softens), strings.Join(c.Printed, ", ")))
