@@ -102,7 +102,12 @@ func Cavity(core, wanted, s float64) float64 {
 // small, or that it is expected to have the wanted diameter in the middle.
 func Sized(j *params.Job, core float64) float64 {
 	reaction, cooling := Strain(j)
-	s, wanted := reaction+cooling, j.Wheel.Diameter/2
+	return sizedFor(j, core, reaction+cooling)
+}
+
+// sizedFor is Sized for a free linear shrinkage of s.
+func sizedFor(j *params.Job, core, s float64) float64 {
+	wanted := j.Wheel.Diameter / 2
 	cast := Layer{core, Cavity(core, wanted, s), j.Wheel.Width}
 	if j.Mold.Sizing != "expected" {
 		return cast.Outer

@@ -56,7 +56,7 @@ func NewForecast(j *params.Job) Forecast {
 		Reaction: reaction, Cooling: cooling, Core: 2 * wanted.Core,
 		Wanted: 2 * wanted.Outer, Cavity: cast.size(), Bonded: cast.Bonded(s).size(), Ends: cast.FreeEnds(s).size(), Free: cast.Free(s).size(),
 		Middle: 2 * middle, Edges: 2 * edges,
-		ByReaction:    2 * (Cavity(wanted.Core, wanted.Outer, reaction) - wanted.Outer),
+		ByReaction:    2 * (sizedFor(j, wanted.Core, reaction) - wanted.Outer),
 		PerThousandth: 2 * (cast.Bonded(s).Outer - cast.Bonded(s+0.001).Outer),
 	}
 	f.ByCooling = f.Cavity.Diameter - 2*wanted.Outer - f.ByReaction
