@@ -220,6 +220,10 @@ func TestBubblesOfThePlan(t *testing.T) {
 	in := func(from, to float64) float64 { return tau / .8 * (math.Exp(-from/tau) - math.Exp(-to/tau)) }
 	near(t, "settling", b.Mobility[0], in(j.Pour.Stir, j.Pour.Start), 1e-9)
 	near(t, "in the mold", b.Mobility[1], in(p.Clock.PourEnd, 2400), 1e-6)
+	j.Pour.MoldTemperature = 33 // twice as fast, and thinner by E/R = 4970 K
+	w := planned(t, j, 0, Options{})
+	age := 480 + 2*(w.Clock.PourEnd-480)
+	near(t, "in a warm mold", w.Bubbles.Mobility[1], in(age, 2400)/2/math.Exp(4970*(1/306.15-1/296.15)), 1e-6)
 	d := math.Sqrt(18 * b.Height * 1e-3 / (1040 * 9.80665 * b.Mobility[0])) // Stokes, m
 	near(t, "out of the bucket", b.Bucket.Most, d*1000, 1e-9)
 	near(t, "squeezed", 1/b.SqueezedDiameter, 1.7194, 1e-4)
@@ -330,4 +334,104 @@ func BenchmarkPlan(b *testing.B) {
 			}
 		}
 	})
+}
+
+// What one batch can pour within its pot life by hand: ΔP/K times ∫dt/μ from the
+// start of the pour, Hagen and Poiseuille with the end loss of a short tube; and the
+// figures of the report follow from it.
+func TestPotLifeLimitsTheBatch(t *testing.T) {
+	j := handbook(t)
+	j.Mold.Sprue.Gate, j.Mold.Sprue.Mouth = 13, 13
+	p := planned(t, j, 0, Options{Wheels: 1, Molds: 1})
+	tau := 1200 / math.Log(10)
+	mobility := tau / .8 * (math.Exp(-480/tau) - math.Exp(-1200/tau))
+	k := 8*20/(math.Pi*math.Pow(6.5, 4)) + 3/math.Pow(6.5, 3)
+	most := 1040 * 9.80665 * .030 * mobility / k / 1000 * 1.04
+	decides := false
+	for _, l := range p.Mix.Limits {
+		if l.Name == "pot life" {
+			decides = l.Decides
+			near(t, "most that pours, g", l.Most, most, .03) // less the stream's velocity
+		}
+	}
+	if !decides || p.Mix.Batches != int(math.Ceil(p.Mix.Need.Mixed/most)) {
+		t.Errorf("%d batches, limits %+v", p.Mix.Batches, p.Mix.Limits)
+	}
+	near(t, "volume", p.Sprue.Volume, p.Mix.Batch.Poured/1.04*1000, 1e-9)
+	near(t, "left", p.Sprue.Left, 720, 1e-9)
+	near(t, "head", p.Sprue.Head, 1040*9.80665*.030, 1e-9)
+	if p.Sprue.Run > p.Sprue.Left || len(p.Sprue.Smallest) != 4 {
+		t.Errorf("%+v", p.Sprue)
+	}
+	m, _ := made(t, j)
+	for _, g := range p.Sprue.Smallest {
+		flow := pouringOf(m, p.Liquid)
+		flow.Vents, flow.Sprues.Count = nil, g.Count
+		for end, gate := range map[float64]float64{j.Pour.Start + j.Pour.Duration: g.Wanted, j.Pour.PotLife: g.InPotLife} {
+			flow.Sprues.Gate, flow.Sprues.Mouth = gate, gate
+			near(t, "just poured", flow.Volume(j.Pour.Start, end), p.Sprue.Volume, 1e-6)
+		}
+	}
+}
+
+// Vents far too small for the air are told, with the diameter that does; stubs are
+// cut by their own size.
+func TestVentsAreJudged(t *testing.T) {
+	j := handbook(t)
+	j.Mold.Vents.Count, j.Mold.Vents.Diameter = 1, .8
+	p := planned(t, j, 0, Options{Wheels: 1, Molds: 1})
+	near(t, "share", p.Vent.Share, p.Vent.Loss/p.Sprue.Head, 1e-12)
+	if p.Vent.Share < AirShare || p.Vent.Smallest <= .8 || p.Vent.Knife != CutOnce || p.Sprue.Knife == CutOnce {
+		t.Errorf("%+v", p.Vent)
+	}
+	if !strings.Contains(p.Warnings.Error(), "mold.vents.diameter") {
+		t.Errorf("warnings %v", p.Warnings)
+	}
+	j.Mold.Vents.Diameter = ceilTenth(p.Vent.Smallest)
+	p = planned(t, j, 0, Options{Wheels: 1, Molds: 1})
+	if p.Vent.Share > AirShare || strings.Contains(p.Warnings.Error(), "mold.vents.diameter") {
+		t.Errorf("after following it: %+v, %v", p.Vent, p.Warnings)
+	}
+}
+
+// What may spoil a pour is told: hands that are not free, prints that soften.
+func TestPlanWarns(t *testing.T) {
+	j := handbook(t)
+	j.Pour.Duration = 600
+	if p := planned(t, j, 0, Options{Wheels: 1, Molds: 1}); !strings.Contains(p.Warnings.Error(), "second pair of hands") || p.Clock.NextUntil != 720 || p.Clock.JointAt != 1920 {
+		t.Errorf("slow hands: %v, %+v", p.Warnings, p.Clock)
+	}
+	j = exampleJob(t, "wren", "pour.gel_temperature=60C", "pour.pigment=1%", "pour.bucket.volume=15ml", "pour.bucket.diameter=25mm")
+	p := planned(t, j, 0, Options{Wheels: 1, Molds: 1})
+	for _, want := range []string{"softens from 55", "mold and the hub", "layers"} {
+		if !strings.Contains(p.Warnings.Error(), want) {
+			t.Errorf("%q is missing in %v", want, p.Warnings)
+		}
+	}
+}
+
+// A trap's doubt is the change with columns twice as wide, the roof's figures follow
+// from its area: pits under the cover do not show, a layer to trim weighs what its
+// volume does, and a mold that leans keeps air at its rim.
+func TestRoof(t *testing.T) {
+	p := planned(t, exampleJob(t, "kestrel"), 0, Options{Wheels: 1, Molds: 1})
+	m, _ := made(t, exampleJob(t, "kestrel"))
+	r, inner, outer := &p.Air.Roof, m.Tread.InnerR, m.Tread.UpperOuter
+	annulus := math.Pi * (outer*outer - inner*inner)
+	near(t, "area", r.Area, annulus, .03) // and the level foot of the round edge
+	near(t, "covered", r.Covered, math.Pi*(49*49-inner*inner), .03)
+	near(t, "layer", r.Layer, r.Area*2/1000*1.04, 1e-9)
+	near(t, "bands", r.Bands[0]+r.Bands[1]+r.Bands[2]+r.Bands[3], r.Area, 1e-9)
+	if r.Tilted < 20 || r.Tilted > 500 || r.Coned == nil || r.Coned.Volume != 0 || r.Coned.Error != "" {
+		t.Errorf("%+v", r)
+	}
+	// Two grooves' roofs and two undercuts' of the hub, and the half-round one's crest.
+	if p.Air.Inner < 2000 || p.Air.Inner > 3000 {
+		t.Errorf("inner roofs %g mm²", p.Air.Inner)
+	}
+	lean := planned(t, exampleJob(t, "kestrel", "pour.tilt=4deg", "pour.tilt_toward=30deg"), 0, Options{Wheels: 1, Molds: 1})
+	a := &lean.Air
+	if len(a.Traps) == 0 || a.Traps[0].Top[0] < 40 || a.Traps[0].Top[1] < 20 || a.Doubt > .1*a.Volume || a.Volume < a.Traps[0].Volume {
+		t.Errorf("leaning to 30°: %+v", a)
+	}
 }
