@@ -1,6 +1,10 @@
 package flash
 
-import "testing"
+import (
+	"testing"
+
+	"wheelmold/mold/moldtest"
+)
 
 // The whole analysis of the largest example, maps and changes included: as it
 // is, and printed from filament, where everything gets wet.
@@ -8,7 +12,7 @@ func BenchmarkAnalyze(b *testing.B) {
 	for name, sets := range map[string][]string{
 		"milled": nil, "filament": {"process.name=filament"},
 	} {
-		s := surveyOf(b, example(b, "albatross", sets...))
+		s := surveyOf(b, moldtest.Example(b, "albatross", sets...))
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				if _, err := Analyze(s.mold, s.faces, DefaultOptions); err != nil {

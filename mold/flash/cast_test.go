@@ -8,6 +8,7 @@ import (
 	"wheelmold/mesh/contact"
 	"wheelmold/mesh/solid"
 	"wheelmold/mold/flash/film"
+	"wheelmold/mold/moldtest"
 	"wheelmold/params"
 )
 
@@ -298,7 +299,7 @@ func TestSeals(t *testing.T) {
 // A hub that stands 3 mm out of the tread lies in a recess whose clearance fills
 // also where the land behind it is closed by its gasket.
 func TestClearanceBeforeTheLandFills(t *testing.T) {
-	s := surveyOf(t, example(t, "kestrel", "hub.offset=-3mm"))
+	s := surveyOf(t, moldtest.Example(t, "kestrel", "hub.offset=-3mm"))
 	x := s.site(t, "base/hub")
 	if len(x.entry) == 0 {
 		t.Fatal("no clearance around the hub's end")
@@ -333,7 +334,7 @@ func TestSeamsAboveTheLiquidStayDry(t *testing.T) {
 
 // No more is lost than is poured, whatever the gap.
 func TestNoMoreIsLostThanIsPoured(t *testing.T) {
-	s := surveyOf(t, example(t, "kestrel", "mold.mating.feeler=3mm"))
+	s := surveyOf(t, moldtest.Example(t, "kestrel", "mold.mating.feeler=3mm"))
 	e, err := Analyze(s.mold, s.faces, Options{Draws: 40, Seed: 1})
 	if err != nil {
 		t.Fatal(err)

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"wheelmold/mold/moldtest"
 	"wheelmold/params"
 )
 
@@ -22,7 +23,7 @@ func TestChangesKeepTheirPromise(t *testing.T) {
 		jobs = jobs[1:]
 	}
 	for _, sets := range jobs {
-		s := surveyOf(t, example(t, "kestrel", sets...))
+		s := surveyOf(t, moldtest.Example(t, "kestrel", sets...))
 		e, err := Analyze(s.mold, s.faces, o)
 		if err != nil {
 			t.Fatal(err)
@@ -33,7 +34,7 @@ func TestChangesKeepTheirPromise(t *testing.T) {
 				if len(x.Sets) == 0 || i > 0 && kept > 8 {
 					continue
 				}
-				again := surveyOf(t, example(t, "kestrel", append(sets[:len(sets):len(sets)], x.Sets...)...))
+				again := surveyOf(t, moldtest.Example(t, "kestrel", append(sets[:len(sets):len(sets)], x.Sets...)...))
 				f, err := Analyze(again.mold, again.faces, Options{Draws: o.Draws, Seed: o.Seed})
 				if err != nil {
 					t.Fatal(err)
@@ -54,7 +55,7 @@ func TestChangesKeepTheirPromise(t *testing.T) {
 // Changes come in the order of the bench, and the one proposed is the first that
 // lowers the grade.
 func TestTheFirstChangeThatHelpsIsProposed(t *testing.T) {
-	s := surveyOf(t, example(t, "albatross", "process.name=filament"))
+	s := surveyOf(t, moldtest.Example(t, "albatross", "process.name=filament"))
 	e, err := Analyze(s.mold, s.faces, Options{Draws: 60, Seed: 9, Tries: true})
 	if err != nil {
 		t.Fatal(err)

@@ -2,12 +2,12 @@ package flash
 
 import (
 	"math"
-	"os"
 	"sync"
 	"testing"
 
 	"wheelmold/mesh/brep"
 	"wheelmold/mold"
+	"wheelmold/mold/moldtest"
 	"wheelmold/params"
 )
 
@@ -16,28 +16,6 @@ func near(t *testing.T, what string, got, want, relative float64) {
 	if math.Abs(got-want) > relative*math.Abs(want) {
 		t.Errorf("%s: %.6g, want %.6g", what, got, want)
 	}
-}
-
-// example reads an invented job of the examples, with settings on top.
-func example(t testing.TB, name string, sets ...string) *params.Job {
-	t.Helper()
-	data, err := os.ReadFile("../../examples/" + name + ".toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var over []params.Setting
-	for _, s := range sets {
-		x, err := params.ParseSetting(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		over = append(over, x)
-	}
-	j, _, err := params.Parse(name, data, over...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return j
 }
 
 // surveyed is a mold with its parting lines.
@@ -49,14 +27,7 @@ type surveyed struct {
 
 func surveyOf(t testing.TB, j *params.Job) *surveyed {
 	t.Helper()
-	m, err := mold.New(j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := m.Check()
-	if err != nil {
-		t.Fatal(err)
-	}
+	m, c := moldtest.Checked(t, j)
 	return &surveyed{m, c.Faces, survey(m, c.Faces)}
 }
 
@@ -68,7 +39,7 @@ func stock(t testing.TB, name string) *surveyed {
 	if v, ok := shelf.Load(name); ok {
 		return v.(*surveyed)
 	}
-	s := surveyOf(t, example(t, name))
+	s := surveyOf(t, moldtest.Example(t, name))
 	shelf.Store(name, s)
 	return s
 }

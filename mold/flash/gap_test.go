@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"wheelmold/mold/moldtest"
 	"wheelmold/params"
 )
 
@@ -147,7 +148,7 @@ func TestGapIsMonotone(t *testing.T) {
 
 // Without bolts nothing holds the lid's whole face.
 func TestNoClampLeavesTheWholeFaceFree(t *testing.T) {
-	j := example(t, "kestrel", "mold.bolts.size=none")
+	j := moldtest.Example(t, "kestrel", "mold.bolts.size=none")
 	s := surveyOf(t, j)
 	x := s.site(t, "lid/shells")
 	if math.Abs(x.span-x.size) > 1e-9 {

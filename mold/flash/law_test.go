@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"wheelmold/mold"
+	"wheelmold/mold/moldtest"
 	"wheelmold/params"
 )
 
@@ -81,7 +82,7 @@ func lawful(t *testing.T, name string, s *surveyed, draws int) {
 func TestBetterNeverFlashesMore(t *testing.T) {
 	for _, name := range most() {
 		lawful(t, name, stock(t, name), 60)
-		lawful(t, name+" printed", surveyOf(t, example(t, name, "process.name=filament")), 60)
+		lawful(t, name+" printed", surveyOf(t, moldtest.Example(t, name, "process.name=filament")), 60)
 	}
 }
 
@@ -227,7 +228,7 @@ func TestEstimateIsReproducible(t *testing.T) {
 func TestPresetsFollowCommonPractice(t *testing.T) {
 	for _, name := range most() {
 		mass := func(process string) float64 {
-			s := surveyOf(t, example(t, name, "process.name="+process))
+			s := surveyOf(t, moldtest.Example(t, name, "process.name="+process))
 			e, err := Analyze(s.mold, s.faces, Options{Draws: 200, Seed: 1})
 			if err != nil {
 				t.Fatal(err)
@@ -253,7 +254,7 @@ func TestWiderLandNeverLeaksMore(t *testing.T) {
 	for _, name := range most() {
 		var last []float64
 		for _, scale := range []float64{1, 1.4, 2} {
-			j := example(t, name, "process.name=filament", "mold.mating.feeler=0.4mm")
+			j := moldtest.Example(t, name, "process.name=filament", "mold.mating.feeler=0.4mm")
 			j.Mold.Land *= scale
 			s := surveyOf(t, j)
 			c := s.conditions()
@@ -287,7 +288,7 @@ func TestFinerGridsAgree(t *testing.T) {
 		jobs = jobs[:1]
 	}
 	for _, sets := range jobs {
-		base := surveyOf(t, example(t, "kestrel", sets...))
+		base := surveyOf(t, moldtest.Example(t, "kestrel", sets...))
 		var last []float64
 		for _, finer := range []float64{1, 2} {
 			s := &surveyed{base.mold, base.faces, surveyFiner(base.mold, base.faces, finer)}

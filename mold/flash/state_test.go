@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"wheelmold/mesh"
+	"wheelmold/mold/moldtest"
 	"wheelmold/params"
 )
 
@@ -125,7 +126,7 @@ func TestVerdict(t *testing.T) {
 
 // With one draw the mold's figures are the sums over its lines and corners.
 func TestTotalsAddUp(t *testing.T) {
-	s := surveyOf(t, example(t, "kestrel", "process.name=filament", "mold.register_back.opening=none", "mold.register_front.opening=none"))
+	s := surveyOf(t, moldtest.Example(t, "kestrel", "process.name=filament", "mold.register_back.opening=none", "mold.register_front.opening=none"))
 	e, err := Analyze(s.mold, s.faces, Options{Draws: 1, Seed: 5})
 	if err != nil {
 		t.Fatal(err)
@@ -152,7 +153,7 @@ func TestTotalsAddUp(t *testing.T) {
 // Rubber that passes the land of a hub without a register is in its opening: all
 // of that line's leak is.
 func TestChanceOfRubberInTheHub(t *testing.T) {
-	s := surveyOf(t, example(t, "kestrel", "process.name=filament", "mold.register_back.opening=none", "mold.register_front.opening=none"))
+	s := surveyOf(t, moldtest.Example(t, "kestrel", "process.name=filament", "mold.register_back.opening=none", "mold.register_front.opening=none"))
 	e, err := Analyze(s.mold, s.faces, Options{Draws: 100, Seed: 5})
 	if err != nil {
 		t.Fatal(err)

@@ -3,12 +3,11 @@ package pour
 import (
 	"errors"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"wheelmold/mold"
+	"wheelmold/mold/moldtest"
 	"wheelmold/params"
 )
 
@@ -41,36 +40,8 @@ func planned(t testing.TB, j *params.Job, lost float64, o Options) *Plan {
 
 func made(t testing.TB, j *params.Job) (*mold.Mold, map[string]float64) {
 	t.Helper()
-	m, err := mold.New(j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := m.Check()
-	if err != nil {
-		t.Fatal(err)
-	}
+	m, c := moldtest.Checked(t, j)
 	return m, c.Volumes
-}
-
-func exampleJob(t testing.TB, name string, sets ...string) *params.Job {
-	t.Helper()
-	src, err := os.ReadFile(filepath.Join("../../examples", name+".toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var list []params.Setting
-	for _, s := range sets {
-		x, err := params.ParseSetting(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		list = append(list, x)
-	}
-	j, _, err := params.Parse(name, src, list...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return j
 }
 
 // All that is mixed is accounted for, and what goes into the mold is what the
@@ -236,7 +207,7 @@ func TestBubblesOfThePlan(t *testing.T) {
 // report tells that level is the cure.
 func TestAirOfTheExamples(t *testing.T) {
 	for _, name := range []string{"wren", "kestrel", "albatross"} {
-		p := planned(t, exampleJob(t, name), 0, Options{})
+		p := planned(t, moldtest.Example(t, name), 0, Options{})
 		if len(p.Air.Traps) > 0 || len(p.Air.Unmet) > 0 || p.Air.Roof.Area == 0 {
 			t.Errorf("%s: %+v", name, p.Air)
 		}
@@ -244,7 +215,7 @@ func TestAirOfTheExamples(t *testing.T) {
 			t.Errorf("%s: the roof slopes by %g degrees", name, p.Air.Roof.Slope)
 		}
 	}
-	p := planned(t, exampleJob(t, "kestrel", "pour.tilt=5deg"), 0, Options{})
+	p := planned(t, moldtest.Example(t, "kestrel", "pour.tilt=5deg"), 0, Options{})
 	if len(p.Air.Traps) == 0 || p.Air.Lean.Tilt.Angle != 0 || !p.Air.Lean.Clears {
 		t.Fatalf("leaning: %+v", p.Air)
 	}
@@ -258,7 +229,7 @@ func TestAirOfTheExamples(t *testing.T) {
 
 // A vent that a rib covers opens nowhere, and is told.
 func TestBlindVentIsTold(t *testing.T) {
-	j := exampleJob(t, "wren")
+	j := moldtest.Example(t, "wren")
 	j.Mold.Ceiling.Shape, j.Mold.Ceiling.Angle = "coned", 3
 	j.Mold.Vents.Circle, j.Mold.Vents.Diameter = 40.4, .8
 	j.Wheel.Edge, j.Wheel.EdgeSize = "square", 0
@@ -271,7 +242,7 @@ func TestBlindVentIsTold(t *testing.T) {
 
 // Without vents nothing is told of traps, for all air leaves by the sprue.
 func TestNoVents(t *testing.T) {
-	j := exampleJob(t, "kestrel", "mold.vents.count=0")
+	j := moldtest.Example(t, "kestrel", "mold.vents.count=0")
 	p := planned(t, j, 0, Options{})
 	if !p.Air.NoVents || len(p.Air.Traps) > 0 || p.Vent.Count > 0 {
 		t.Errorf("%+v", p.Air)
@@ -281,7 +252,7 @@ func TestNoVents(t *testing.T) {
 // The new vent for a trap keeps clear of hub, rim, sprue and vents, and is under the
 // lid.
 func TestReachable(t *testing.T) {
-	m, _ := made(t, exampleJob(t, "kestrel"))
+	m, _ := made(t, moldtest.Example(t, "kestrel"))
 	l := m.Layout
 	at := func(r, deg, z float64) bool {
 		sn, cs := math.Sincos(deg * math.Pi / 180)
@@ -309,7 +280,7 @@ func TestReachable(t *testing.T) {
 // Every second of the plan but the air traps' is closed form.
 func BenchmarkPlan(b *testing.B) {
 	for _, name := range []string{"albatross", "kestrel", "wren"} {
-		m, volumes := made(b, exampleJob(b, name))
+		m, volumes := made(b, moldtest.Example(b, name))
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				if _, err := New(m, volumes, 1, Options{Wheels: 1, Molds: 1}); err != nil {
@@ -318,7 +289,7 @@ func BenchmarkPlan(b *testing.B) {
 			}
 		})
 	}
-	m, _ := made(b, exampleJob(b, "albatross"))
+	m, _ := made(b, moldtest.Example(b, "albatross"))
 	b.Run("albatross/air at 1 mm", func(b *testing.B) {
 		for b.Loop() {
 			if _, err := airOf(m, 1); err != nil {
@@ -401,7 +372,7 @@ func TestPlanWarns(t *testing.T) {
 	if p := planned(t, j, 0, Options{Wheels: 1, Molds: 1}); !strings.Contains(p.Warnings.Error(), "second pair of hands") || p.Clock.NextUntil != 720 || p.Clock.JointAt != 1920 {
 		t.Errorf("slow hands: %v, %+v", p.Warnings, p.Clock)
 	}
-	j = exampleJob(t, "wren", "pour.gel_temperature=60C", "pour.pigment=1%", "pour.bucket.volume=15ml", "pour.bucket.diameter=25mm")
+	j = moldtest.Example(t, "wren", "pour.gel_temperature=60C", "pour.pigment=1%", "pour.bucket.volume=15ml", "pour.bucket.diameter=25mm")
 	p := planned(t, j, 0, Options{Wheels: 1, Molds: 1})
 	for _, want := range []string{"softens from 55", "mold and the hub", "layers"} {
 		if !strings.Contains(p.Warnings.Error(), want) {
@@ -414,8 +385,8 @@ func TestPlanWarns(t *testing.T) {
 // from its area: pits under the cover do not show, a layer to trim weighs what its
 // volume does, and a mold that leans keeps air at its rim.
 func TestRoof(t *testing.T) {
-	p := planned(t, exampleJob(t, "kestrel"), 0, Options{Wheels: 1, Molds: 1})
-	m, _ := made(t, exampleJob(t, "kestrel"))
+	p := planned(t, moldtest.Example(t, "kestrel"), 0, Options{Wheels: 1, Molds: 1})
+	m, _ := made(t, moldtest.Example(t, "kestrel"))
 	r, inner, outer := &p.Air.Roof, m.Tread.InnerR, m.Tread.UpperOuter
 	annulus := math.Pi * (outer*outer - inner*inner)
 	near(t, "area", r.Area, annulus, .03) // and the level foot of the round edge
@@ -429,7 +400,7 @@ func TestRoof(t *testing.T) {
 	if p.Air.Inner < 2000 || p.Air.Inner > 3000 {
 		t.Errorf("inner roofs %g mm²", p.Air.Inner)
 	}
-	lean := planned(t, exampleJob(t, "kestrel", "pour.tilt=4deg", "pour.tilt_toward=30deg"), 0, Options{Wheels: 1, Molds: 1})
+	lean := planned(t, moldtest.Example(t, "kestrel", "pour.tilt=4deg", "pour.tilt_toward=30deg"), 0, Options{Wheels: 1, Molds: 1})
 	a := &lean.Air
 	if len(a.Traps) == 0 || a.Traps[0].Top[0] < 40 || a.Traps[0].Top[1] < 20 || a.Doubt > .1*a.Volume || a.Volume < a.Traps[0].Volume {
 		t.Errorf("leaning to 30°: %+v", a)

@@ -3,49 +3,37 @@ package report
 import (
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 	"unicode/utf8"
 
 	"wheelmold/mold"
+	"wheelmold/mold/moldtest"
 	"wheelmold/mold/pour"
-	"wheelmold/params"
 )
+
+// shelf keeps the plans that more than one test reads.
+var shelf = map[string]planned{}
+
+type planned struct {
+	mold *mold.Mold
+	plan *pour.Plan
+}
 
 // sheetOf plans an example with settings and writes its sheet.
 func sheetOf(t *testing.T, name string, o pour.Options, start time.Time, sets ...string) (*Sheet, *pour.Plan, *mold.Mold) {
 	t.Helper()
-	src, err := os.ReadFile(filepath.Join("../../examples", name+".toml"))
-	if err != nil {
-		t.Fatal(err)
+	key := fmt.Sprint(name, o, sets)
+	if x, ok := shelf[key]; ok {
+		return OfPour(x.mold, x.plan, start), x.plan, x.mold
 	}
-	var list []params.Setting
-	for _, s := range sets {
-		x, err := params.ParseSetting(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		list = append(list, x)
-	}
-	j, _, err := params.Parse(name, src, list...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := mold.New(j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := m.Check()
-	if err != nil {
-		t.Fatal(err)
-	}
+	m, c := moldtest.Checked(t, moldtest.Example(t, name, sets...))
 	p, err := pour.New(m, c.Volumes, 1, o)
 	if err != nil {
 		t.Fatalf("%s %v: %v", name, sets, err)
 	}
+	shelf[key] = planned{m, p}
 	return OfPour(m, p, start), p, m
 }
 
@@ -93,7 +81,7 @@ func TestSheetFitsAPage(t *testing.T) {
 // not.
 func TestSheetSaysWhatToDo(t *testing.T) {
 	for _, v := range variants {
-		s, p, m := sheetOf(t, v.name, pour.Options{Wheels: 1, Molds: 1}, time.Time{}, v.sets...)
+		s, p, m := sheetOf(t, v.name, pour.Options{Wheels: 12, Molds: 2}, time.Time{}, v.sets...)
 		text := textOf(t, s)
 		at := 0
 		for _, want := range []string{

@@ -3,28 +3,19 @@ package rise
 import (
 	"fmt"
 	"math/rand"
-	"os"
-	"path/filepath"
 	"runtime"
 	"testing"
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
 	"wheelmold/mold"
+	"wheelmold/mold/moldtest"
 	"wheelmold/params"
 )
 
 func exampleMold(t testing.TB, name string, change ...func(*params.Job)) *mold.Mold {
 	t.Helper()
-	file := filepath.Join("../../../examples", name+".toml")
-	src, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	j, _, err := params.Parse(file, src)
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := moldtest.Example(t, name)
 	for _, f := range change {
 		f(j)
 	}
