@@ -25,27 +25,19 @@ JOB is a file, or "-" for standard input.
 		Example: `  wheelmold check wheel.toml --set wheel.diameter=90mm`,
 		Args:    needs(1, "one job file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			job, err := readJob(c, args[0], &sets)
+			job, m, exact, warnings, err := checked(c, args[0], &sets)
 			if err != nil {
 				return err
 			}
-			m, warnings, err := job.model(c)
+			e, err := flash.Analyze(m, exact.Faces, flash.DefaultOptions)
 			if err != nil {
 				return err
 			}
-			checked, err := m.Check()
+			plan, more, err := job.plan(c, m, exact.Volumes, e, pour.Options{Wheels: 1, Molds: 1})
 			if err != nil {
 				return err
 			}
-			e, err := flash.Analyze(m, checked.Faces, flash.DefaultOptions)
-			if err != nil {
-				return err
-			}
-			plan, more, err := job.plan(c, m, checked.Volumes, e, pour.Options{Wheels: 1, Molds: 1})
-			if err != nil {
-				return err
-			}
-			r := report.OfCheck(m, checked, e, plan)
+			r := report.OfCheck(m, exact, e, plan)
 			r.Program, r.File, r.Warnings = program, job.name, append(warnings, more...)
 			if json {
 				return report.WriteJSON(c.OutOrStdout(), r)

@@ -89,6 +89,20 @@ func (s *source) model(c *cobra.Command) (*mold.Mold, []string, error) {
 	return m, append(texts, s.warn(c, params.Locate(m.Warnings, s.name, s.bytes, s.sets.list...))...), nil
 }
 
+// checked reads the job, lays its mold out and finds the exact boundaries.
+func checked(c *cobra.Command, name string, sets *settings) (*source, *mold.Mold, *mold.Checked, []string, error) {
+	job, err := readJob(c, name, sets)
+	if err != nil {
+		return nil, nil, nil, nil, err
+	}
+	m, warnings, err := job.model(c)
+	if err != nil {
+		return nil, nil, nil, nil, err
+	}
+	exact, err := m.Check()
+	return job, m, exact, warnings, err
+}
+
 // warn prints warnings and returns them as text.
 func (s *source) warn(c *cobra.Command, warnings params.Faults) []string {
 	texts := []string{} // never nil, so that JSON holds an array

@@ -46,23 +46,15 @@ JOB is a file, or "-" for standard input.
 }
 
 func (f *pourFlags) run(c *cobra.Command, args []string) error {
-	job, err := readJob(c, args[0], &f.sets)
+	job, m, exact, warnings, err := checked(c, args[0], &f.sets)
 	if err != nil {
 		return err
 	}
-	m, warnings, err := job.model(c)
+	e, err := flash.Analyze(m, exact.Faces, flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed})
 	if err != nil {
 		return err
 	}
-	checked, err := m.Check()
-	if err != nil {
-		return err
-	}
-	e, err := flash.Analyze(m, checked.Faces, flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed})
-	if err != nil {
-		return err
-	}
-	p, more, err := job.plan(c, m, checked.Volumes, e, pour.Options{Wheels: f.wheels.n, Molds: f.molds.n})
+	p, more, err := job.plan(c, m, exact.Volumes, e, pour.Options{Wheels: f.wheels.n, Molds: f.molds.n})
 	if err != nil {
 		return err
 	}
