@@ -163,7 +163,7 @@ func TestDefaultsOfSealingAndPour(t *testing.T) {
 		Scale:     Scale{Resolution: 0.1},
 		Kit:       Kit{Mass: 1000, Price: 14},
 		Viscosity: 0.8, PotLife: 1200, Growth: 10, GelTime: 2400, Stir: 240, Settle: 240, Start: 480, Duration: 120,
-		Funnel: 20, Fill: j.Mold.LidThickness, TiltToward: 270, SurfaceTension: 0.035, MoldTemperature: 23, MixTemperature: 23, SheetTemperature: 23,
+		People: 1, Funnel: 20, Fill: j.Mold.LidThickness, TiltToward: 270, SurfaceTension: 0.035, MoldTemperature: 23, MixTemperature: 23, SheetTemperature: 23,
 		GelTemperature: 37, Expansion: 175e-6, Demold: 24 * 3600, Cure: 7 * 24 * 3600, Degas: "none", PotPressure: 400e3}
 	if j.Pour != wantPour {
 		t.Errorf("pour %+v, want %+v", j.Pour, wantPour)

@@ -15,10 +15,16 @@ func (c *judge) warnPour() {
 		c.refuse("pour.pigment", "up to "+c.show("pour.pigment_limit"), "so much pigment may leave the urethane soft or sticky: ask its data sheet, or try a cup first", "pour.pigment_limit")
 	}
 	switch t := p.MixTemperature; {
-	case t < 15-slack:
-		c.refuse("pour.mix_temperature", "15 C to 35 C", "so cold it mixes badly, keeps its bubbles and may cure soft: warm both components first")
+	case t < 18-slack:
+		c.refuse("pour.mix_temperature", "18 C to 35 C", "so cold it mixes badly, keeps its bubbles and may cure soft: warm both components first")
 	case t > 35+slack:
-		c.refuse("pour.mix_temperature", "15 C to 35 C", "so warm it may gel in the bucket: let both components cool first")
+		c.refuse("pour.mix_temperature", "18 C to 35 C", "so warm it may gel in the bucket: let both components cool first")
+	}
+	if p.MoldTemperature < 18-slack {
+		c.refuse("pour.mold_temperature", "18 C or more", "so cold the rubber thickens in corners, and cures slowly or soft: warm the mold through first")
+	}
+	if blend := p.Blend; blend.With > 0 && len(c.Unstated("pour.blend.parts_a", "pour.blend.parts_b")) == 2 {
+		c.refuse("pour.blend.parts_a", "the ratio on its label", "the ratio of the second urethane is not stated, and taken as 1:1", "pour.blend.parts_b", "pour.blend.with")
 	}
 	if p.Stir < 60-slack {
 		c.refuse("pour.stir", "at least 1 min", "hardly mixed: what stays unmixed never cures", "pour.pot_life")

@@ -75,6 +75,17 @@ func (k Key) isDefault(j *Job, i int) bool {
 	return !k.Required() && k.get(j, i) == k.slot.value(j, i)
 }
 
+// Unstated lists those of some values that are what they are by default: nobody
+// stated them, or stated just that.
+func (j *Job) Unstated(paths ...string) (out []string) {
+	for _, path := range paths {
+		if k, ok := keyAt(path); ok && k.isDefault(j, 0) {
+			out = append(out, path)
+		}
+	}
+	return out
+}
+
 // writeKey writes one value below its explanation.
 func writeKey(b *strings.Builder, j *Job, k Key, i int, off bool) {
 	fmt.Fprintf(b, "\n# %s\n", k.Doc)

@@ -4,13 +4,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"wheelmold/mold/flash"
-	"wheelmold/mold/pour"
 	"wheelmold/mold/report"
 )
 
 func newCheck() *cobra.Command {
 	var sets settings
 	var json bool
+	cast := oneWheel()
 	c := &cobra.Command{
 		Use:   "check JOB",
 		Short: "Check a job and report sizes, volumes and masses, without making anything",
@@ -33,7 +33,7 @@ JOB is a file, or "-" for standard input.
 			if err != nil {
 				return err
 			}
-			plan, more, err := job.plan(c, m, exact.Volumes, e, pour.Options{Wheels: 1, Molds: 1})
+			plan, more, err := job.plan(c, m, exact.Volumes, e, cast.options())
 			if err != nil {
 				return err
 			}
@@ -46,6 +46,7 @@ JOB is a file, or "-" for standard input.
 		},
 	}
 	sets.register(c)
+	cast.register(c)
 	c.Flags().BoolVar(&json, "json", false, "print JSON instead of text")
 	return c
 }

@@ -14,14 +14,14 @@ import (
 
 // pourFlags are the flags of the command pour.
 type pourFlags struct {
-	sets          settings
-	wheels, molds number
-	at            daytime
-	json          bool
+	sets   settings
+	amount amount
+	at     daytime
+	json   bool
 }
 
 func newPour() *cobra.Command {
-	f := &pourFlags{wheels: number{n: 1, hi: 10000}, molds: number{n: 1, hi: 100}}
+	f := &pourFlags{amount: oneWheel()}
 	c := &cobra.Command{
 		Use:   "pour JOB",
 		Short: "Print the sheet to work from at the bench, on one page",
@@ -33,13 +33,12 @@ in the report of check.
 JOB is a file, or "-" for standard input.
 
 ` + exitCodes,
-		Example: `  wheelmold pour wheel.toml --wheels 4 --at 14:30 | lp`,
+		Example: `  wheelmold pour wheel.toml --wheels 4 --at 14:30 | lp -o cpi=11`,
 		Args:    needs(1, "one job file"),
 		RunE:    f.run,
 	}
 	f.sets.register(c)
-	c.Flags().Var(&f.wheels, "wheels", "wheels to cast in all, for kits and costs")
-	c.Flags().Var(&f.molds, "molds", "molds that are filled from one mix")
+	f.amount.register(c)
 	c.Flags().Var(&f.at, "at", "time of the day at which A meets B, as in 14:30")
 	c.Flags().BoolVar(&f.json, "json", false, "print JSON instead of text")
 	return c
@@ -54,7 +53,7 @@ func (f *pourFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	p, more, err := job.plan(c, m, exact.Volumes, e, pour.Options{Wheels: f.wheels.n, Molds: f.molds.n})
+	p, more, err := job.plan(c, m, exact.Volumes, e, f.amount.options())
 	if err != nil {
 		return err
 	}
@@ -64,6 +63,18 @@ func (f *pourFlags) run(c *cobra.Command, args []string) error {
 		return report.WriteJSON(c.OutOrStdout(), s)
 	}
 	return s.WriteText(c.OutOrStdout())
+}
+
+// amount is how much is cast.
+type amount struct{ wheels, molds number }
+
+func oneWheel() amount { return amount{number{n: 1, hi: 10000}, number{n: 1, hi: 100}} }
+
+func (a *amount) options() pour.Options { return pour.Options{Wheels: a.wheels.n, Molds: a.molds.n} }
+
+func (a *amount) register(c *cobra.Command) {
+	c.Flags().Var(&a.wheels, "wheels", "wheels to cast in all, for kits and costs")
+	c.Flags().Var(&a.molds, "molds", "molds that are filled from one mix")
 }
 
 // number is a flag that holds a whole number from 1 to hi.

@@ -80,9 +80,14 @@ func batch(p *params.Pour, in *Input, r *recipe, n int) (Batch, weighing) {
 }
 
 // split finds the least number of batches within all limits, and marks those
-// that do not allow one less.
+// that do not allow one less. A batch fills whole molds, or a mold takes whole
+// batches, so that no batch is shared out.
 func split(p *params.Pour, in *Input, r *recipe, limits []Limit) (int, error) {
-	for n := 1; n <= MostBatches; n++ {
+	molds := in.molds()
+	for n := 1; n <= max(MostBatches, molds); n++ {
+		if molds%n != 0 && n%molds != 0 {
+			continue
+		}
 		b, _ := batch(p, in, r, n)
 		over := make([]bool, len(limits))
 		fits := true

@@ -126,7 +126,7 @@ func TestLayers(t *testing.T) {
 	for _, c := range []struct {
 		molds, batches int
 		layers         bool
-	}{{1, 1, false}, {2, 2, false}, {3, 3, false}, {1, 2, true}, {3, 2, true}, {4, 2, false}} {
+	}{{1, 1, false}, {2, 2, false}, {3, 3, false}, {1, 2, true}, {4, 2, false}, {2, 4, true}} {
 		rubber := 990 * float64(c.batches) / float64(c.molds)
 		plan := mustPlan(t, p, Input{Rubber: rubber, Molds: c.molds})
 		if plan.Batches != c.batches || warned(plan, "pour.batch_mass", "layers") != c.layers {

@@ -9,10 +9,11 @@ import (
 
 // Component is one thing to weigh into the bucket.
 type Component struct {
-	Name  string  // "A", "B", "pigment", or in a blend "A of 60 A"
-	Mass  float64 // g, exact
-	Set   float64 // g to weigh, as finely as the scale shows
-	Total float64 // g that the scale shows then, zeroed with the empty bucket on it
+	Name   string  // "A", "B", "pigment", or in a blend "60 A, part A"
+	Mass   float64 // g, exact
+	Volume float64 // cm³ of what is weighed, by its own density; 0 of pigment, whose density is not known
+	Set    float64 // g to weigh, as finely as the scale shows
+	Total  float64 // g that the scale shows then, zeroed with the empty bucket on it
 }
 
 // Blend is how two urethanes of one family make a third hardness. It is linear by
@@ -34,6 +35,7 @@ type system struct {
 	hardness float64
 	share    float64 // of the mass of all A and B
 	a        float64 // share of A in its own mass
+	density  [2]float64
 }
 
 // recipe is the composition that every batch has.
@@ -46,13 +48,13 @@ type recipe struct {
 
 func recipeOf(p *params.Pour) recipe {
 	r := recipe{pigment: p.Pigment, limit: p.PigmentLimit, step: p.Scale.Resolution}
-	own := system{share: 1, a: shareOfA(p, p.PartsA, p.PartsB, p.DensityA, p.DensityB)}
+	own := system{share: 1, a: shareOfA(p, p.PartsA, p.PartsB, p.DensityA, p.DensityB), density: [2]float64{p.DensityA, p.DensityB}}
 	b := blendOf(p)
 	if b == nil {
 		r.systems = []system{own}
 		return r
 	}
-	other := system{a: shareOfA(p, p.Blend.PartsA, p.Blend.PartsB, p.Blend.DensityA, p.Blend.DensityB)}
+	other := system{a: shareOfA(p, p.Blend.PartsA, p.Blend.PartsB, p.Blend.DensityA, p.Blend.DensityB), density: [2]float64{p.Blend.DensityA, p.Blend.DensityB}}
 	for i, s := range []system{own, other} {
 		s.hardness, s.share = b.Hardness[i], b.Share[i]
 		s.name = number(s.hardness) + " A"
@@ -94,6 +96,9 @@ const (
 	mostRatio = 0.05
 )
 
+// fineRatio is an error that no more steps are spent on: equal parts differ by more.
+const fineRatio = 0.0002
+
 // moreSteps of the scale may be weighed of a system beyond what it needs, for a
 // better ratio: one for each of its components.
 const moreSteps = 2
@@ -116,8 +121,8 @@ func (r *recipe) weigh(mass float64) weighing {
 		s := &r.systems[i]
 		exact := s.share * resin
 		a, b := s.round(s.share*(mass-pigment.Set), r.step)
-		w.components = append(w.components, Component{Name: s.called("A"), Mass: exact * s.a, Set: a})
-		second = append(second, Component{Name: s.called("B"), Mass: exact * (1 - s.a), Set: b})
+		w.components = append(w.components, Component{Name: s.called("A"), Mass: exact * s.a, Set: a, Volume: a / s.density[0]})
+		second = append(second, Component{Name: s.called("B"), Mass: exact * (1 - s.a), Set: b, Volume: b / s.density[1]})
 		w.off = max(w.off, s.off(a, b))
 		w.masses = append(w.masses, a+b)
 	}
@@ -171,24 +176,25 @@ func (s *system) called(component string) string {
 	if s.name == "" {
 		return component
 	}
-	return fmt.Sprintf("%s of %s", component, s.name)
+	return fmt.Sprintf("%s, part %s", s.name, component)
 }
 
 // hair of a step is no reason for another one: a billionth of the mass, a
 // thousand times what a few roundings of a float64 make of it.
 const hair = 1e-9
 
-// round is what to weigh of A and B for at least mass g of the system: the least
-// sum of whole steps with a good ratio, or else the one with the best.
+// round is what to weigh of A and B for at least mass g of the system: of the least
+// sums of whole steps the first with a fine ratio, or else the one with the best, so
+// that equal parts stay equal.
 func (s *system) round(mass, step float64) (a, b float64) {
 	if step == 0 {
 		return mass * s.a, mass * (1 - s.a)
 	}
 	least := math.Ceil(mass / step * (1 - hair))
 	best := math.Inf(1)
-	for n := least; n <= least+moreSteps && best > goodRatio; n++ {
+	for n := least; n <= least+moreSteps && best > fineRatio; n++ {
 		na := math.Round(n * s.a)
-		if off := s.off(na, n-na); n == least || off < best {
+		if off := s.off(na, n-na); n == least || off < best-hair {
 			a, b, best = steps(na, step), steps(n-na, step), off
 		}
 	}

@@ -49,6 +49,7 @@ type Try struct {
 // It has no area where the mold leans.
 type Roof struct {
 	rise.Ceiling
+	Face    string  // of the wheel, which is up
 	Level   bool    // no slope leads bubbles to the vents
 	Covered float64 // area under hub.cover_diameter
 	// Tilted is how much air in mm³ stays at the rim if the mold leans by Lean.Angle
@@ -66,6 +67,10 @@ const AllowanceTried = 2.0
 // leanTried is the tilt in degrees proposed for a level roof: a shim of 3.5 mm
 // under a mold 100 mm wide.
 const leanTried = 2.0
+
+// Slopes in degrees of the coned ceiling that is proposed: half a degree is milled
+// easily, but less than a layer of a print over the width of a small tread.
+const cone, printedCone = 0.5, 3.0
 
 // levelBelow is the slope in degrees below which a roof counts as level: a spirit
 // level on a workbench holds about as much.
@@ -132,7 +137,7 @@ func (a *Air) trapped(m *mold.Mold, c *rise.Cavity, found rise.Air) {
 	if m.Tread.Ceiling > 0 {
 		a.Tries = append(a.Tries, attempt(m.Job, "make the ceiling flat", c.Cell, func(j *params.Job) {
 			j.Mold.Ceiling.Shape, j.Mold.Ceiling.Angle = "flat", 0
-		}, "mold.ceiling.shape=flat", "mold.ceiling.angle=0 deg"))
+		}, "mold.ceiling.shape=flat", "mold.ceiling.angle=0deg"))
 	}
 }
 
@@ -216,7 +221,7 @@ func (a *Air) roofs(m *mold.Mold, c *rise.Cavity, ceilings []rise.Ceiling) {
 		*r = Roof{}
 		return
 	}
-	r.Level = r.Slope < levelBelow
+	r.Face, r.Level = m.Job.Mold.FaceUp, r.Slope < levelBelow
 	if cover := m.Job.Hub.CoverDiameter / 2; cover > 0 {
 		share := (cover*cover - inner*inner) / (outer*outer - inner*inner)
 		r.Covered = r.Area * min(max(share, 0), 1)
@@ -229,9 +234,16 @@ func (a *Air) roofs(m *mold.Mold, c *rise.Cavity, ceilings []rise.Ceiling) {
 		r.Lean, r.Vent = rise.Tilt{Angle: leanTried, Toward: math.Atan2(at[1], at[0]) * 180 / math.Pi}, name
 		r.Tilted = c.Traps(r.Lean).Volume
 	}
-	coned := attempt(m.Job, "cone the ceiling", c.Cell, func(j *params.Job) {
-		j.Mold.Ceiling.Shape, j.Mold.Ceiling.Angle = "coned", 0.5
-	}, "mold.ceiling.shape=coned", "mold.ceiling.angle=0.5 deg")
+	if m.Tread.Ceiling > 0 {
+		return // what is level lies inside the vents' circle
+	}
+	angle := cone
+	if m.Job.Process.Name != "milled" {
+		angle = printedCone
+	}
+	coned := attempt(m.Job, fmt.Sprintf("cone the ceiling by %g degrees", angle), c.Cell, func(j *params.Job) {
+		j.Mold.Ceiling.Shape, j.Mold.Ceiling.Angle = "coned", angle
+	}, "mold.ceiling.shape=coned", fmt.Sprintf("mold.ceiling.angle=%gdeg", angle))
 	r.Coned = &coned
 }
 

@@ -32,6 +32,7 @@ type Plan struct {
 	Options   Options
 	Liquid    urethane.Liquid // as warm as its components
 	Mix       *mix.Plan
+	Unhurried *mix.Plan // as Mix, if only the gates were wide enough; the same if they are
 	Clock     Clock
 	Sprue     Sprue
 	Vent      Vent
@@ -76,11 +77,35 @@ func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) 
 	}
 	var err error
 	if p.Mix, err = mix.New(&j.Pour, in); err != nil {
+		return nil, unpoured(m, flow, in, err)
+	}
+	if p.Unhurried, err = unhurried(&j.Pour, in, p.Mix); err != nil {
 		return nil, err
 	}
 	p.run(m, flow)
 	p.Bubbles = bubblesOf(m, p)
 	return p, nil
+}
+
+// unhurried is the plan for gates that are no limit.
+func unhurried(p *params.Pour, in mix.Input, plan *mix.Plan) (*mix.Plan, error) {
+	for _, l := range plan.Limits {
+		if l.Name == "pot life" && l.Decides {
+			in.Most = 0
+			return mix.New(p, in)
+		}
+	}
+	return plan, nil
+}
+
+// unpoured finds the gate at fault where it makes batches too small to weigh.
+func unpoured(m *mold.Mold, flow Pouring, in mix.Input, err error) error {
+	in.Most = 0
+	wide, other := mix.New(&m.Job.Pour, in)
+	if other != nil {
+		return err
+	}
+	return params.Faults{narrow(m, flow, wide.Batch.Poured/m.Job.Pour.Density*1000)}
 }
 
 // grams is the mass of a volume in mm³.
@@ -106,7 +131,6 @@ func pouringOf(m *mold.Mold, l urethane.Liquid) Pouring {
 // in g.
 func tooSlow(m *mold.Mold, flow Pouring, volume, most float64) params.Faults {
 	p := &m.Job.Pour
-	mm := func(v float64) string { return params.Format(params.Length, v) }
 	late := params.Fault{
 		Path: "pour.start", Value: params.Format(params.Time, p.Start), Allowed: "less than " + params.Format(params.Time, math.Floor(flow.Liquid.Pourable())),
 		Cause: "the pot life is over before the pour starts", With: []string{"pour.pot_life", "pour.mix_temperature"},
@@ -117,18 +141,24 @@ func tooSlow(m *mold.Mold, flow Pouring, volume, most float64) params.Faults {
 	if most >= grams(volume, p)/mix.MostBatches {
 		return nil
 	}
+	return params.Faults{narrow(m, flow, volume)}
+}
+
+// narrow is the fault of gates that let a volume in mm³ in too slowly.
+func narrow(m *mold.Mold, flow Pouring, volume float64) params.Fault {
+	p := &m.Job.Pour
+	mm := func(v float64) string { return params.Format(params.Length, v) }
 	f := params.Fault{
 		Path: "mold.sprue.gate", Value: mm(m.Job.Mold.Sprue.Gate), With: []string{"mold.sprue.count", "mold.vents.diameter", "pour.funnel"},
 		Cause: fmt.Sprintf("the mold takes %s to fill through %s as thick as the urethane is when the pour starts, and it pours for %s more",
 			hours(volume/flow.Flow(p.Start)), gates(len(m.Layout.Gates)), hours(flow.Liquid.Pourable()-p.Start)),
 		Hint: "widen the gates or add some; or stir and settle for less time, or take a urethane that is thinner or pours for longer",
 	}
-	wide := flow
-	wide.Vents = nil
-	if d, ok := wide.SmallestGate(volume, p.Start, flow.Liquid.Pourable()); ok {
+	flow.Vents = nil
+	if d, ok := flow.SmallestGate(volume, p.Start, flow.Liquid.Pourable()); ok {
 		f.Allowed = "at least " + mm(ceilTenth(d))
 	}
-	return params.Faults{f}
+	return f
 }
 
 func gates(n int) string {
@@ -143,6 +173,8 @@ func hours(s float64) string {
 	switch {
 	case s < 90:
 		return fmt.Sprintf("%.0f s", s)
+	case s < 600:
+		return fmt.Sprintf("%d:%02.0f min", int(s)/60, math.Floor(math.Mod(s, 60)))
 	case s < 5400:
 		return fmt.Sprintf("%.0f min", s/60)
 	}
@@ -157,7 +189,8 @@ type Sprue struct {
 	Run      float64 // how long that takes with the mouths kept full
 	Left     float64 // from the start of the pour to the end of the pot life
 	Wanted   float64 // pour.duration
-	Smallest []Gate
+	Easy     float64 // gate that pours a batch in half of Left; 0: none
+	Smallest []Gate  // for a batch as large as bucket and scale allow
 	Reynolds float64
 	Inertia  float64 // share of the head that the stream's velocity takes
 	Knife    Cut     // of the stubs of gates
@@ -192,12 +225,16 @@ func (p *Plan) run(m *mold.Mold, flow Pouring) {
 		Reynolds: flow.Reynolds(j.Start), Inertia: flow.Inertia(j.Start),
 		Knife: CutOf(flow.Sprues.Gate, j.Hardness), KnifeTo: once,
 	}
+	whole := p.Unhurried.Batch.Poured / j.Density * 1000
+	wide := flow
+	wide.Vents = nil
+	p.Sprue.Easy, _ = wide.SmallestGate(whole, j.Start, j.Start+p.Sprue.Left/2)
 	for n := 1; n <= max(4, flow.Sprues.Count); n++ {
 		f := flow
 		f.Sprues.Count, f.Vents = n, nil
 		g := Gate{Count: n}
-		g.Wanted, _ = f.SmallestGate(volume, j.Start, j.Start+j.Duration)
-		g.InPotLife, _ = f.SmallestGate(volume, j.Start, p.Liquid.Pourable())
+		g.Wanted, _ = f.SmallestGate(whole, j.Start, j.Start+j.Duration)
+		g.InPotLife, _ = f.SmallestGate(whole, j.Start, p.Liquid.Pourable())
 		p.Sprue.Smallest = append(p.Sprue.Smallest, g)
 	}
 	if v := flow.Vents; v != nil {
@@ -205,7 +242,7 @@ func (p *Plan) run(m *mold.Mold, flow Pouring) {
 		p.Vent.Share = p.Vent.Loss / p.Sprue.Head
 		p.Vent.Smallest, _ = flow.SmallestVents(*v, j.Start)
 	}
-	p.Clock = clockOf(j, p.Sprue.Run, p.Mix.Batches < 2)
+	p.Clock = clockOf(j, p.Sprue.Run, p.next())
 }
 
 // Bubbles is what still rises out; diameters in mm.
@@ -241,3 +278,52 @@ func bubblesOf(m *mold.Mold, p *Plan) Bubbles {
 
 // ceilTenth rounds a diameter in mm up to what drills come in.
 func ceilTenth(mm float64) float64 { return math.Ceil(10*mm-1e-9) / 10 }
+
+// next is what follows a batch: each mold takes whole batches.
+func (p *Plan) next() follow {
+	switch molds := max(p.Options.Molds, 1); {
+	case p.Mix.Batches < 2:
+		return nothing
+	case p.Mix.Batches <= molds:
+		return otherMold
+	}
+	return sameMold
+}
+
+// Forced reports whether narrow gates alone make for more batches.
+func (p *Plan) Forced() bool { return p.Mix.Batches > p.Unhurried.Batches }
+
+// tight is the share of the time left from which a pour is told to be.
+const tight = 2.0 / 3
+
+// Tight reports whether little time is left once the mold is full.
+func (p *Plan) Tight() bool { return p.Sprue.Run > tight*p.Sprue.Left }
+
+// Verdict is whether the mold can be filled in time.
+type Verdict string
+
+// The verdicts, from the best.
+const (
+	Easy       Verdict = "there is time"
+	Hurried    Verdict = "tight: little time is left once the mold is full"
+	Restricted Verdict = "only in more batches than bucket and scale ask for: the gates are narrow"
+)
+
+// Verdict judges the pour; one that is hopeless was refused.
+func (p *Plan) Verdict() Verdict {
+	switch {
+	case p.Forced():
+		return Restricted
+	case p.Tight():
+		return Hurried
+	}
+	return Easy
+}
+
+// sheetKeys are the figures of the urethane's data sheet that decide a pour.
+var sheetKeys = []string{
+	"pour.parts_a", "pour.parts_b", "pour.density", "pour.viscosity", "pour.pot_life", "pour.gel_time", "pour.demold", "mold.shrinkage",
+}
+
+// Unstated lists the figures of the data sheet that the job does not state.
+func Unstated(j *params.Job) []string { return j.Unstated(sheetKeys...) }

@@ -11,6 +11,7 @@ import (
 // warn collects what may spoil this pour.
 func (p *Plan) warn(m *mold.Mold) {
 	p.Warnings = append(p.Warnings, p.Mix.Warnings...)
+	p.warnGates(m.Job)
 	p.warnClock(m.Job)
 	p.warnVents(m.Job)
 	p.warnAir()
@@ -21,12 +22,32 @@ func (p *Plan) caution(path, value, allowed, cause string, with ...string) {
 	p.Warnings = append(p.Warnings, params.Fault{Path: path, Value: value, Allowed: allowed, Cause: cause, With: with})
 }
 
+// warnGates: gates that cost batches, or leave little time.
+func (p *Plan) warnGates(j *params.Job) {
+	gate := params.Format(params.Length, j.Mold.Sprue.Gate)
+	atLeast := func(d float64) string {
+		if d == 0 {
+			return ""
+		}
+		return "at least " + params.Format(params.Length, ceilTenth(d))
+	}
+	with := []string{"mold.sprue.count", "pour.funnel", "pour.settle"}
+	switch s := &p.Sprue; {
+	case p.Forced():
+		p.caution("mold.sprue.gate", gate, atLeast(s.Smallest[s.Count-1].InPotLife),
+			fmt.Sprintf("so narrow that only %.0f g run in within the pot life: it takes %d batches in place of %d", p.Mix.Batch.Poured, p.Mix.Batches, p.Unhurried.Batches), with...)
+	case p.Tight():
+		p.caution("mold.sprue.gate", gate, atLeast(s.Easy),
+			fmt.Sprintf("the pour takes %s of the %s that are left of the pot life: widen it, raise the funnel, or let it settle for less", hours(s.Run), hours(s.Left)), with...)
+	}
+}
+
 // warnClock: a batch that hands cannot follow in time.
 func (p *Plan) warnClock(j *params.Job) {
-	if p.Mix.Batches > 1 && !p.Clock.Alone() {
+	if p.Clock.NextUntil > 0 && !p.Clock.InTime() {
 		p.caution("pour.start", params.Format(params.Time, j.Pour.Start), "",
-			fmt.Sprintf("one batch is poured %s after it was first mixed, but the next must be begun within %s: a second pair of hands has to mix it", hours(p.Clock.NextFrom), hours(p.Clock.NextUntil)),
-			"pour.duration", "pour.bucket.volume")
+			fmt.Sprintf("hands are free %s after a batch was first mixed, but the next must be begun within %s: more people, or a larger bucket", hours(p.Clock.NextFrom), hours(p.Clock.NextUntil)),
+			"pour.people", "pour.duration", "pour.bucket.volume")
 	}
 }
 

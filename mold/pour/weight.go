@@ -7,15 +7,16 @@ type Weights struct {
 	Hub    float64 // bare
 	Rubber float64 // in the wheel
 	Wheel  float64 // both
-	// Void is how much lighter than Wheel a sound one may be: what the density is
-	// not known to. A wheel that is lighter still holds a void.
+	// Void is how much lighter than Wheel a sound one may be: what density and scale
+	// are not known to. A wheel that is lighter still holds a void.
 	Void float64
 	Lift float64 // the full mold, without bolts
 }
 
-// densitySpread is how far the density of the rubber may be from that stated,
-// relative (assumed: data sheets give two decimals).
-const densitySpread = 0.01
+// How far the density of the rubber may be from the job's, relative: where it was
+// stated (assumed: data sheets give two decimals), and where it was not (1.01 to 1.08
+// g/cm³ are usual).
+const statedSpread, assumedSpread = 0.01, 0.035
 
 // weightsOf weighs the hub, the wheel and the full mold. Volumes of the pieces
 // by name, mm³.
@@ -23,7 +24,11 @@ func weightsOf(m *mold.Mold, volumes map[string]float64, channels float64) Weigh
 	j := m.Job
 	w := Weights{Hub: volumes["hub"] / 1000 * j.Hub.Density, Rubber: m.RubberVolume() / 1000 * j.Pour.Density}
 	w.Wheel = w.Hub + w.Rubber
-	w.Void = densitySpread * w.Rubber
+	spread := statedSpread
+	if len(j.Unstated("pour.density")) > 0 {
+		spread = assumedSpread
+	}
+	w.Void = spread*w.Rubber + j.Pour.Scale.Resolution
 	w.Lift = w.Wheel + channels
 	for _, p := range m.Pieces {
 		if p.Name != "hub" {

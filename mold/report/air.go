@@ -71,6 +71,7 @@ type Closing struct {
 
 // Roof is the cavity's level upper face.
 type Roof struct {
+	Face     string     `json:"face"` // of the wheel
 	Area     float64    `json:"area_mm2"`
 	Slope    float64    `json:"slope_deg"`
 	Level    bool       `json:"level"`
@@ -112,7 +113,7 @@ func airOf(a *pour.Air) Air {
 func tiltOf(t rise.Tilt, left float64) *Tilt { return &Tilt{t.Angle, t.Toward, left} }
 
 func roofOf(r *pour.Roof) Roof {
-	out := Roof{Area: r.Area, Slope: r.Slope, Level: r.Level, Bands: r.Bands, Farthest: r.Farthest, Where: r.Where, Covered: r.Covered, Vent: r.Vent, Layer: r.Layer}
+	out := Roof{Face: r.Face, Area: r.Area, Slope: r.Slope, Level: r.Level, Bands: r.Bands, Farthest: r.Farthest, Where: r.Where, Covered: r.Covered, Vent: r.Vent, Layer: r.Layer}
 	if r.Vent != "" {
 		out.Tilt = tiltOf(r.Lean, r.Tilted)
 	}
@@ -144,7 +145,7 @@ func (a *Air) text(p *page) {
 	a.closing(p)
 	a.Roof.text(p)
 	if a.Inner > 0 {
-		p.note("", cm2(a.Inner), fmt.Sprintf("of level roofs within, in grooves and under flanges or ribs: bubbles there walk up to %s mm to rise on", number(a.InnerTo, 1)))
+		p.note("", cm2(a.Inner), fmt.Sprintf("of level roofs inside, in grooves and under flanges or ribs: bubbles move up to %s mm sideways there, then rise on", number(a.InnerTo, 1)))
 	}
 }
 
@@ -222,7 +223,7 @@ func (a *Air) cure() string {
 	switch t := a.Tilt; {
 	case t == nil:
 	case t.Angle == 0:
-		parts = append(parts, "stand the mold level: frees all, tried")
+		parts = append(parts, "stand the mold level: frees all, tried, but its top face pits then")
 	default:
 		how := fmt.Sprintf("tilt the mold %s degrees, the side at %s degrees from +x up: ", number(t.Angle, 1), number(t.Toward, 0))
 		if t.Left == 0 {
@@ -250,8 +251,8 @@ func (r *Roof) text(p *page) {
 		p.note("top face", cm2(r.Area), fmt.Sprintf("rises by %s degrees to the vents: bubbles find them; %s of it is farther than 20 mm from one", number(r.Slope, 1), percent(far/r.Area)))
 		return
 	}
-	text := fmt.Sprintf("is level: no trap, but what bubbles reach it stay as pits; %s of it lies within 10 mm of a vent, %s farther than 20 mm, the farthest %s mm, at x %s, y %s",
-		percent(r.Bands[0]/r.Area), percent(far/r.Area), number(r.Farthest, 0), number(r.Where[0], 0), number(r.Where[1], 0))
+	text := fmt.Sprintf("is level: no trap, but bubbles that reach it stay as pits in the wheel's %s, the other face comes clean (mold.face_up); %s of it lies within 10 mm of a vent, %s farther than 20 mm, the farthest %s mm, at x %s, y %s",
+		r.Face, percent(r.Bands[0]/r.Area), percent(far/r.Area), number(r.Farthest, 0), number(r.Where[0], 0), number(r.Where[1], 0))
 	if r.Covered > 0 {
 		text += fmt.Sprintf("; the cover hides %s of it", percent(r.Covered/r.Area))
 	}
@@ -262,14 +263,15 @@ func (r *Roof) text(p *page) {
 func (r *Roof) cures() []string {
 	var parts []string
 	if t := r.Tilt; t != nil {
-		parts = append(parts, fmt.Sprintf("tilt the mold %s degrees, %s up: bubbles drift there, and %s of air stays at the rim", number(t.Angle, 0), r.Vent, pocket(t.Left)))
+		parts = append(parts, fmt.Sprintf("tilt the mold %s degrees, %s up (numbered from the first sprue, counterclockwise from above): bubbles drift there, and %s of air stays at the rim (--set pour.tilt=%sdeg --set pour.tilt_toward=%sdeg)",
+			number(t.Angle, 0), r.Vent, pocket(t.Left), number(t.Angle, 1), number(t.Toward, 1)))
 	}
 	if c := r.Coned; c != nil && c.Error == "" {
 		after := "traps nothing, tried"
 		if c.Volume > 0 {
 			after = "but traps " + pocket(c.Volume) + ", tried"
 		}
-		parts = append(parts, fmt.Sprintf("%s by half a degree: %s (--set %s)", c.What, after, strings.Join(c.Sets, " --set ")))
+		parts = append(parts, fmt.Sprintf("%s: %s (--set %s)", c.What, after, strings.Join(c.Sets, " --set ")))
 	}
 	return append(parts,
 		fmt.Sprintf("a top allowance of %s mm to trim: %s more (mold.top_allowance)", number(pour.AllowanceTried, 0), grams(r.Layer)),

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -31,7 +32,7 @@ func (b *bench) sections() []Section {
 
 func (b *bench) safety() []Step {
 	return []Step{
-		know("Data sheet and local rules first. Isocyanates harm lungs and skin for good: gloves, goggles, sleeves, real ventilation, at demolding too. Solvent vapor burns. Water makes A and B foam: never close a wet or mixed can. Leftovers get hot: spread thin, outdoors."),
+		know("Data sheet and local rules first. Isocyanates harm lungs and skin for good: gloves, goggles, sleeves, real ventilation, at demolding too. Solvent vapor burns. Extract dust, never burn rubber. Water makes A and B foam: never close a wet or mixed can. Leftovers get hot: spread thin, outdoors."),
 	}
 }
 
@@ -41,13 +42,16 @@ func (b *bench) prepare() []Step {
 	if b.m.Job.Hub.Material == "nylon" {
 		dry = "Hub oven-dry"
 	}
-	return []Step{
+	out := []Step{
 		do("%s, bond sanded (80-120 grit), dust off: ________ g (about %s)", dry, b.shown(b.p.Weights.Hub)),
 		do("Wipe pieces and hub with isopropyl alcohol, no flame; let it dry off fully."),
 		do("Release on mold, sprue and vents. None on the hub."),
 		do("Seal: %s.", b.seals()),
-		do("Plug what no register closes: %s.", b.keepOuts()),
 	}
+	if open := b.keepOuts(); len(open) > 0 {
+		out = append(out, do("Plug what no register closes: %s.", strings.Join(open, ", ")))
+	}
+	return out
 }
 
 // seals lists what closes each joint, joints alike together.
@@ -65,7 +69,7 @@ func (b *bench) seals() string {
 	if s.Base == s.Lid && s.Lid == s.Sides {
 		parts = []string{"joints " + sealWords(s.Base)}
 	}
-	return strings.Join(append(parts, "under the hub: "+lower, "over it: "+upper), "; ")
+	return strings.Join(append(parts, "below the hub: "+lower, "above it: "+upper), "; ")
 }
 
 // hubSeal tells what to do at a hub's end: release goes on the mold only.
@@ -95,20 +99,19 @@ func sealWords(seal string) string {
 	return seal
 }
 
-// keepOuts are the hub's openings.
-func (b *bench) keepOuts() string {
-	h := &b.m.Job.Hub
-	parts := []string{"bore"}
-	if h.BearingBack.Diameter > 0 || h.BearingFront.Diameter > 0 {
-		parts = append(parts, "bearing pockets")
+// keepOuts are the hub's openings that no register keys into.
+func (b *bench) keepOuts() (out []string) {
+	h, m := &b.m.Job.Hub, &b.m.Job.Mold
+	if m.RegisterBack.Opening == "none" {
+		out = append(out, "openings of the hub's back")
 	}
-	if h.Seat.Side != "none" && h.Seat.Diameter > 0 {
-		parts = append(parts, "sprocket seat")
+	if m.RegisterFront.Opening == "none" {
+		out = append(out, "openings of the hub's front")
 	}
 	if h.Bolts.Count > 0 {
-		parts = append(parts, "bolt holes")
+		out = append(out, "bolt holes")
 	}
-	return strings.Join(parts, ", ")
+	return out
 }
 
 // assemble puts the mold together from the base up.
@@ -127,7 +130,7 @@ func (b *bench) assemble() []Step {
 		lid += fmt.Sprintf(" %d %s in a star: half, then %s.", len(l.Bolts), j.Bolts.Size, torque(j.Bolts.Torque))
 	}
 	return []Step{
-		do("Base, %s; hub on its register, %s face down.", balls(l, mold.LineBase), back),
+		do("Balls glued, one pocket each. Base, %s; hub on it, %s face down.", balls(l, mold.LineBase), back),
 		do("%s", shells),
 		do("%s", lid),
 		do("No light through any joint. Mold %s, %s, on a tray.", warmth(b.m.Job.Pour.MoldTemperature), b.stance()),
@@ -154,15 +157,21 @@ func balls(l *mold.Layout, lines ...string) string {
 func (b *bench) open() []Step {
 	w, l, t := &b.p.Weights, b.m.Layout, &b.p.Window
 	out := []Step{
-		do("Leave it %s to %s; later it grips harder. Poured ____:____ Open ____:____", days(t.Earliest), days(t.Latest)),
+		do("Leave it %s to %s; later it opens harder. Poured ____:____ Open ____:____", days(t.Earliest), days(t.Latest)),
 		do("Button firm? Full mold %s. Clamp it. Goggles on, hands clear.", lift(w.Lift)),
 		do("Bolts out. %s", b.order()),
 	}
+	if h := b.p.Heat; h.Possible() {
+		out = append(out, do("Printed %s: PLA softens from %s. Fan it until it has cooled.", strings.Join(h.Printed, ", "), warmth(h.Softens)))
+	}
 	if n := l.Hidden + l.Visible; n > 0 {
-		out = append(out, do("Cut %s: %s. Mind dust.", b.stubs(), b.p.Sprue.Knife))
+		out = append(out, do("Cut %s: %s.", b.stubs(), b.p.Sprue.Knife))
+	}
+	if extra := b.m.Job.Mold.TopAllowance; extra > 0 {
+		out = append(out, do("Weigh, then trim %s off the top face.", length(extra)))
 	}
 	return append(out,
-		do("Wheel ________ g = hub + %s. Over %s less: a void. Look at bond, top.", b.shown(w.Rubber), b.shown(w.Void)),
+		do("Wheel ________ g = hub + %s. Over %s less: a void. Look at bond, top.", b.shown(w.Rubber), b.atLeast(w.Void)),
 		do("Full load after %s. First spin slow, behind a guard.", days(t.Full)),
 	)
 }
@@ -208,5 +217,16 @@ func (b *bench) stance() string {
 	if p.Tilt == 0 {
 		return "level both ways"
 	}
-	return fmt.Sprintf("TILTED %s°, side at %s° from +x up", number(p.Tilt, 1), number(p.TiltToward, 0))
+	return fmt.Sprintf("TILTED %s°, %s up", number(p.Tilt, 1), b.side(p.TiltToward))
+}
+
+// side names the side at an angle by what is seen there.
+func (b *bench) side(angle float64) string {
+	if l := b.m.Layout; len(l.Gates) == 1 {
+		gate := math.Atan2(l.Gates[0][1], l.Gates[0][0]) * 180 / math.Pi
+		if math.Abs(math.Remainder(angle-gate-180, 360)) < 30 {
+			return "the side opposite the sprue"
+		}
+	}
+	return fmt.Sprintf("side at %s° (shell A's middle is 90°)", number(math.Mod(angle+360, 360), 0))
 }

@@ -2,6 +2,8 @@ package report
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 	"time"
 
@@ -14,13 +16,16 @@ import (
 func (b *bench) mix() []Step {
 	j, x := &b.m.Job.Pour, b.p.Mix
 	bucket := &j.Bucket
-	head := fmt.Sprintf("Scale to %s, zero with the bucket on. A and B at %s.", params.Format(params.Mass, j.Scale.Resolution), warmth(j.MixTemperature))
-	if x.Batches > 1 {
-		head = fmt.Sprintf("%d batches alike. %s", x.Batches, head)
+	head := fmt.Sprintf("%s Scale reads %s; zero it with the bucket on. A and B at %s.", b.ratio(), params.Format(params.Mass, j.Scale.Resolution), warmth(j.MixTemperature))
+	if n := x.Batches; n > 1 {
+		head = fmt.Sprintf("%d batches alike%s. %s", n, b.shared(), head)
+	}
+	if j.Pigment > 0 {
+		head += " Pigment: into A or B first if its label says so."
 	}
 	stir := fmt.Sprintf("Stir %s, scrape wall and bottom", span(j.Stir))
 	if bucket.Vessels > 1 {
-		stir += "; halfway over into a clean bucket without scraping"
+		stir += "; at half time pour it into a clean bucket, not scraped"
 	}
 	settle := fmt.Sprintf("Stand %s for the bubbles", span(j.Start-j.Stir))
 	if j.Degas == "vacuum" {
@@ -28,9 +33,70 @@ func (b *bench) mix() []Step {
 	}
 	return []Step{
 		know("%s", head), {Table: b.readings()},
-		do("%s. It stands %s high.", stir, length(x.Batch.Height)),
+		do("A meets B, start the timer: %s", b.begins()),
+		b.each(do("%s. It stands %s high in it.", stir, length(x.Batch.Height))),
 		do("%s. Then pour, no scraping: what sticks is unmixed.", settle),
 	}
+}
+
+// ratio tells what the label must say.
+func (b *bench) ratio() string {
+	j := &b.m.Job.Pour
+	assumed := ""
+	if len(b.m.Job.Unstated("pour.parts_a", "pour.parts_b")) == 2 {
+		assumed = ", ASSUMED: see the label"
+	}
+	one := fmt.Sprintf("%s:%s", number(j.PartsA, 4), number(j.PartsB, 4))
+	if b.p.Mix.Blend != nil {
+		one = fmt.Sprintf("%s (%s A), %s:%s (%s A)", one, number(j.Hardness, 0), number(j.Blend.PartsA, 4), number(j.Blend.PartsB, 4), number(j.Blend.With, 0))
+	}
+	return fmt.Sprintf("A:B %s by %s%s.", one, j.RatioBy, assumed)
+}
+
+// shared tells which molds a batch fills.
+func (b *bench) shared() string {
+	batches, molds := b.p.Mix.Batches, max(b.p.Options.Molds, 1)
+	switch {
+	case molds == 1:
+		return ""
+	case batches == molds:
+		return ", one for each mold"
+	case batches < molds:
+		return fmt.Sprintf(", each for %d molds", molds/batches)
+	}
+	return fmt.Sprintf(", %d for each mold, one mold after the other", batches/molds)
+}
+
+// begins are blanks for the time at which A meets B, or that time, batch by batch.
+func (b *bench) begins() string {
+	var parts []string
+	for i := range b.p.Mix.Batches {
+		at := "____:____"
+		if !b.start.IsZero() {
+			at = clock(b.batchStart(i), 0)
+		}
+		if b.p.Mix.Batches > 1 {
+			at = fmt.Sprintf("%d) %s", i+1, at)
+		}
+		parts = append(parts, at)
+	}
+	return strings.Join(parts, "  ")
+}
+
+// batchStart is when A meets B in a batch, each as soon as hands are free or must be.
+func (b *bench) batchStart(i int) time.Time {
+	c := &b.p.Clock
+	after := c.NextFrom
+	if c.NextUntil > 0 {
+		after = min(after, c.NextUntil)
+	}
+	return b.start.Add(time.Duration(float64(i) * after * float64(time.Second)))
+}
+
+// each gives a step a box per batch.
+func (b *bench) each(s Step) Step {
+	s.Text += strings.Repeat(" [ ]", max(0, b.p.Mix.Batches-1))
+	return s
 }
 
 // readings is the table of what the scale shows, a box per batch.
@@ -39,7 +105,11 @@ func (b *bench) readings() [][]string {
 	boxes := strings.TrimSpace(strings.Repeat("[ ] ", x.Batches))
 	rows := [][]string{{"add", "", "scale shows", ""}}
 	for _, c := range x.Batch.Components {
-		rows = append(rows, []string{c.Name, b.weight(c.Set), b.weight(c.Total), boxes})
+		row := []string{c.Name, b.weight(c.Set), b.weight(c.Total), boxes}
+		if b.m.Job.Pour.RatioBy == "volume" && c.Volume > 0 {
+			row = append(row, fmt.Sprintf("%.*f ml", max(0, decimals(b.m.Job.Pour.Scale.Resolution)), c.Volume))
+		}
+		rows = append(rows, row)
 	}
 	return rows
 }
@@ -47,7 +117,7 @@ func (b *bench) readings() [][]string {
 // weight prints a mass as finely as the scale shows it, and in pounds or ounces.
 func (b *bench) weight(g float64) string {
 	d := decimals(b.m.Job.Pour.Scale.Resolution)
-	if g >= 1000 {
+	if b.p.Mix.Batch.Weighed >= 1000 {
 		return fmt.Sprintf("%.*f g (%.2f lb)", d, g, g/453.59237)
 	}
 	return fmt.Sprintf("%.*f g (%.*f oz)", d, g, min(d+1, 3), g/28.349523125)
@@ -56,6 +126,12 @@ func (b *bench) weight(g float64) string {
 // shown prints a mass as the scale shows it.
 func (b *bench) shown(g float64) string {
 	return fmt.Sprintf("%.*f g", decimals(b.m.Job.Pour.Scale.Resolution), g)
+}
+
+// atLeast prints a mass as the scale shows it, rounded up.
+func (b *bench) atLeast(g float64) string {
+	step := b.m.Job.Pour.Scale.Resolution
+	return b.shown(math.Ceil(g/step-1e-9) * step)
 }
 
 // decimals is how many a reading of that resolution has.
@@ -82,29 +158,34 @@ func (b *bench) pour() []Step {
 	}
 	out = append(out, do("Fill %s. Tap, top up. Joint weeps: clay on it.", mark))
 	if j.Degas == "pressure" {
-		out = append(out, do("Into the pressure pot before %s, %s, until cured. Rated pot, relief valve clear.", clock(b.start, c.TopUp), pressure(j.PotPressure)))
+		out = append(out, do("Into the pressure pot before %s, %s. Rated pot, relief valve clear.", clock(b.start, c.TopUp), pressure(j.PotPressure)))
 	}
-	return append(out, do("Cure button: the last of the bucket into a cup, dated, beside the mold."))
+	return append(out, do("Cure button: a little of each batch into a cup, dated, beside the mold."))
 }
 
-// clocks is when each step is due: since A met B, or by the clock on the wall, and
-// then the next batch begins as soon as it may.
+// clockRows is how many batches get a row of times each; more would fill the page.
+const clockRows = 3
+
+// clocks is when each step is due: since A met B, the same for all batches, or by
+// the clock on the wall, batch by batch.
 func (b *bench) clocks() [][]string {
 	c, batches := &b.p.Clock, b.p.Mix.Batches
-	rows := [][]string{{"A meets B", "stop stirring", "pour", "done by", "top up until", "gels"}}
+	head := []string{"stop stirring", "pour", "begin by", "done by", "top up until", "gels"}
+	row := func(start time.Time) (out []string) {
+		for _, s := range []float64{c.StirEnd, c.PourStart, c.BeginBy, c.PourBy, c.TopUp, c.Gel} {
+			out = append(out, clock(start, s))
+		}
+		return out
+	}
+	switch {
+	case batches < 2:
+		return [][]string{head, row(b.start)}
+	case b.start.IsZero() || batches > clockRows:
+		return [][]string{head, row(time.Time{})}
+	}
+	rows := [][]string{append([]string{"batch"}, head...)}
 	for i := range batches {
-		start, begins := b.start, "____:____"
-		if !start.IsZero() {
-			start = start.Add(time.Duration(float64(i) * min(c.NextFrom, c.NextUntil) * float64(time.Second)))
-			begins = clock(start, 0)
-		} else if batches > 1 {
-			begins = fmt.Sprintf("%d at %s", i+1, begins)
-		}
-		row := []string{begins}
-		for _, s := range []float64{c.StirEnd, c.PourStart, c.PourBy, c.TopUp, c.Gel} {
-			row = append(row, clock(start, s))
-		}
-		rows = append(rows, row)
+		rows = append(rows, append([]string{strconv.Itoa(i + 1)}, row(b.batchStart(i))...))
 	}
 	return rows
 }
@@ -112,10 +193,13 @@ func (b *bench) clocks() [][]string {
 // next tells when to begin with the next batch.
 func (b *bench) next() Step {
 	c := &b.p.Clock
-	if c.Alone() {
+	switch {
+	case c.NextUntil == 0:
+		return do("Next batch, for another mold: A meets B %s after the last one's, or later.", span(c.NextFrom))
+	case c.InTime():
 		return do("Next batch: A meets B %s to %s after the last one's. After %s: no bond.", span(c.NextFrom), span(c.NextUntil), span(c.JointAt))
 	}
-	return do("Next batch, by a second pair of hands: A meets B up to %s after the last one's. After %s: no bond.", span(c.NextUntil), span(c.JointAt))
+	return do("Next batch, by more hands: A meets B up to %s after the last one's. After %s: no bond.", span(c.NextUntil), span(c.JointAt))
 }
 
 func funnel(height float64) string {

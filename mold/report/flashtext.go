@@ -13,7 +13,6 @@ func (f *Flash) text(p *page) {
 	p.row()
 	p.row("verdict", f.Grade+": "+f.Meaning)
 	p.row("lost", fmt.Sprintf("%s g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less); half is %s of the mix", f.Lost.text(), percent(f.Share)))
-	p.row("mix", fmt.Sprintf("%s g more than it says above, and 9 of 10 casts have enough", significant(f.Lost.P90)))
 	for i := range f.Lines {
 		f.Lines[i].advice(p)
 	}

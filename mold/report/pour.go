@@ -28,6 +28,10 @@ type Pour struct {
 	PartsB   float64 `json:"parts_b"`
 	Hardness float64 `json:"hardness_shore_a"`
 	Blend    *Blend  `json:"blend,omitempty"`
+	// Unstated are the keys of the data sheet's figures that the job leaves to
+	// their defaults.
+	Unstated []string `json:"unstated"`
+	Verdict  string   `json:"verdict"`
 
 	Batches int        `json:"batches"`
 	Batch   Batch      `json:"batch"` // each of them
@@ -61,6 +65,7 @@ type Component struct {
 	Exact float64 `json:"exact_g"`
 	Add   float64 `json:"add_g"`
 	Shows float64 `json:"scale_shows_g"` // then
+	CC    float64 `json:"add_cm3"`       // by its density; 0: not known
 }
 
 // Blend is a third hardness made of two.
@@ -109,13 +114,14 @@ type Clock struct {
 	StirEnd   float64 `json:"stop_stirring_s"`
 	PourStart float64 `json:"pour_s"`
 	PourEnd   float64 `json:"poured_s"` // expected
+	BeginBy   float64 `json:"begin_by_s"`
 	PourBy    float64 `json:"pour_by_s"`
 	TopUp     float64 `json:"top_up_until_s"`
 	Gel       float64 `json:"gel_s"`
 	NextFrom  float64 `json:"next_batch_from_s"`  // 0: there is none
-	NextUntil float64 `json:"next_batch_until_s"` // 0: there is none
+	NextUntil float64 `json:"next_batch_until_s"` // 0: it goes into another mold
 	JointAt   float64 `json:"next_batch_too_late_s"`
-	Alone     bool    `json:"one_pair_of_hands"`
+	InTime    bool    `json:"next_batch_in_time"`
 }
 
 // Sprue is what the gates do.
@@ -132,6 +138,7 @@ type Sprue struct {
 	Reynolds float64 `json:"reynolds"`
 	Inertia  float64 `json:"head_share_of_velocity"`
 	Smallest []Gate  `json:"smallest"`
+	Easy     float64 `json:"easy_mm"` // gate that takes half of the time left
 	Cut      string  `json:"cut"`
 }
 
@@ -224,16 +231,17 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 		Molds: p.Options.Molds, Wheels: p.Options.Wheels,
 		Rubber: n.Rubber, Channels: n.Channels, Flash: n.Flash, Margin: n.Margin, Residue: n.Residue, By: n.By, Mixed: n.Mixed,
 		Poured: n.Rubber + n.Channels + n.Flash, Density: j.Density, RatioBy: j.RatioBy, PartsA: j.PartsA, PartsB: j.PartsB, Hardness: j.Hardness,
+		Unstated: append([]string{}, pour.Unstated(m.Job)...), Verdict: string(p.Verdict()),
 		Batches: x.Batches, Limits: []Limit{}, Scale: ScaleError{x.Scale.Smallest, x.Scale.HalfStep, x.Scale.Ratio}, Assumed: append([]string{}, x.Assumed...),
 		Batch: Batch{x.Batch.Mass, x.Batch.Weighed, x.Batch.Height, x.Batch.Share, []Component{}},
 		Clock: Clock{
-			p.Clock.StirEnd, p.Clock.PourStart, p.Clock.PourEnd, p.Clock.PourBy, p.Clock.TopUp, p.Clock.Gel,
-			p.Clock.NextFrom, p.Clock.NextUntil, p.Clock.JointAt, p.Clock.Alone(),
+			p.Clock.StirEnd, p.Clock.PourStart, p.Clock.PourEnd, p.Clock.BeginBy, p.Clock.PourBy, p.Clock.TopUp, p.Clock.Gel,
+			p.Clock.NextFrom, p.Clock.NextUntil, p.Clock.JointAt, p.Clock.InTime(),
 		},
 		Air: airOf(&p.Air), Bubbles: bubblesOf(&p.Bubbles), Shrinkage: shrinkageOf(p), Cure: cureOf(p), Weights: Weights(p.Weights),
 	}
 	for _, c := range x.Batch.Components {
-		r.Batch.Components = append(r.Batch.Components, Component{c.Name, c.Mass, c.Set, c.Total})
+		r.Batch.Components = append(r.Batch.Components, Component{c.Name, c.Mass, c.Set, c.Total, c.Volume})
 	}
 	for _, l := range x.Limits {
 		r.Limits = append(r.Limits, Limit(l))
@@ -254,7 +262,7 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 // channels reports gates and vents.
 func (r *Pour) channels(p *pour.Plan) {
 	s := &p.Sprue
-	r.Sprue = Sprue{s.Count, s.Gate, s.Mouth, s.Length, s.Head, s.Volume, s.Run, s.Left, s.Wanted, s.Reynolds, s.Inertia, nil, string(s.Knife)}
+	r.Sprue = Sprue{s.Count, s.Gate, s.Mouth, s.Length, s.Head, s.Volume, s.Run, s.Left, s.Wanted, s.Reynolds, s.Inertia, nil, s.Easy, string(s.Knife)}
 	for _, g := range s.Smallest {
 		r.Sprue.Smallest = append(r.Sprue.Smallest, Gate(g))
 	}
@@ -298,15 +306,23 @@ func (b *bench) title() []string {
 	if n := b.p.Options.Molds; n > 1 {
 		head = fmt.Sprintf("%s - wheels ____%s, %d molds from one mix", j.Name, of, n)
 	}
-	urethane := fmt.Sprintf("Shore A %s, pot life %s at %s", number(hardnessOf(b.p, j), 0), span(j.Pour.PotLife), warmth(j.Pour.SheetTemperature))
+	urethane := fmt.Sprintf("Shore A %s, pot life %s at %s", number(hardnessOf(b.p, j), 0), span(b.p.Clock.PourBy), warmth(j.Pour.MixTemperature))
+	if x.Batch.Mass > fullBucket {
+		urethane += ", less in a full bucket"
+	}
+	urethane += fmt.Sprintf("; have %d clean buckets", x.Batches*j.Pour.Bucket.Vessels)
 	if k := buy(x.Kits); k != "" {
-		urethane += "; have " + k
+		urethane += ", " + k
 	}
 	return []string{
 		fmt.Sprintf("%s - %s mm (%s in), %s face up", head, size2(j.Wheel.Diameter, j.Wheel.Width, 1, 2), size2(j.Wheel.Diameter, j.Wheel.Width, 25.4, 2), j.Mold.FaceUp),
 		urethane,
 	}
 }
+
+// fullBucket is the mass in g from which a batch is faster than a data sheet's cup
+// (common practice).
+const fullBucket = 1000
 
 func hardnessOf(p *pour.Plan, j *params.Job) float64 {
 	if p.Mix.Blend != nil {

@@ -3,8 +3,6 @@ package report
 import (
 	"fmt"
 	"strings"
-
-	"wheelmold/params"
 )
 
 // text prints the pour: what to mix and why so much, times, what the channels
@@ -16,6 +14,10 @@ func (r *Pour) text(p *page) {
 	r.batches(p)
 	r.money(p)
 	p.row()
+	p.note("verdict", r.Verdict, "")
+	if len(r.Unstated) > 0 {
+		p.note("assumed", "", "not in the job, so taken as usual: "+strings.Join(r.Unstated, ", ")+". Compare with the label and data sheet")
+	}
 	r.times(p)
 	r.flow(p)
 	r.Air.text(p)
@@ -113,26 +115,29 @@ func (r *Pour) times(p *page) {
 	p.note("top up until", span(c.TopUp), "in the mold, at its temperature; gels at "+span(c.Gel))
 	if r.Batches > 1 {
 		text := "begin mixing it so long after the one before, and it joins well; after " + span(c.JointAt) + " not at all"
-		if !c.Alone {
-			text += "; one pair of hands is free from " + span(c.NextFrom) + " only"
+		if !c.InTime {
+			text += "; hands are free from " + span(c.NextFrom) + " only"
 		}
-		p.note("next batch", "until "+span(c.NextUntil), text)
+		if c.NextUntil == 0 {
+			p.note("next batch", "from "+span(c.NextFrom), "begin mixing it so long after the one before, or later: it goes into another mold")
+		} else {
+			p.note("next batch", span(c.NextFrom)+" to "+span(c.NextUntil), text)
+		}
 	}
 }
 
 // flow prints what gates and vents let through.
 func (r *Pour) flow(p *page) {
 	s := &r.Sprue
-	p.note("sprue", span(s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, head %s Pa; %s are left (viscous flow, ends and velocity counted; Reynolds %s)",
+	p.note("sprue", span(s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, head %s Pa; %s are left. Viscous flow, ends and velocity counted, Reynolds %s; good within a third, for the growth of viscosity is hardly ever known",
 		cm3(s.Volume, 1), channelsOf(s.Count, "gate", s.Gate), number(s.Head, 0), span(s.Left), short(s.Reynolds)))
 	var parts []string
 	for _, g := range s.Smallest {
 		parts = append(parts, fmt.Sprintf("%d of %s mm (%s)", g.Count, orNone(g.InPotLife), orNone(g.Wanted)))
 	}
-	p.note("least gates", "", strings.Join(parts, ", "))
-	p.note("", "", "that pour a batch within its pot life, and in brackets in pour.duration, "+span(s.Wanted)+"; mouths in proportion")
+	p.note("least gates", "", "for what bucket and scale allow at once, within the pot life, and in brackets within pour.duration, "+span(s.Wanted)+": "+strings.Join(parts, ", ")+"; mouths in proportion")
 	if v := r.Vents; v != nil {
-		p.note("vents", percent(v.Share), fmt.Sprintf("of the head pushes the air out through %s; %s mm would take a tenth of it", channelsOf(v.Count, "vent", v.Diameter), number(v.Smallest, 2)))
+		p.note("vents", percent(v.Share), fmt.Sprintf("of the head pushes the air out through %s; %s mm would be wide enough", channelsOf(v.Count, "vent", v.Diameter), number(v.Smallest, 2)))
 	}
 	cut := "gates: " + s.Cut
 	if v := r.Vents; v != nil {
@@ -162,9 +167,9 @@ func short(v float64) string { return significant(v) }
 func (r *Pour) rise(p *page) {
 	b := &r.Bubbles
 	p.note("bubbles", "from "+number(b.Bucket[0], 2)+" to "+number(b.Bucket[1], 2)+" mm",
-		fmt.Sprintf("and larger rise %s out of the bucket before the pour (clean surface, contaminated: Hadamard, Stokes)", length(b.Height)))
+		fmt.Sprintf("across, and larger ones, rise through %s and out of the bucket before the pour (clean surface to contaminated: Hadamard, Stokes)", length(b.Height)))
 	p.note("", "from "+number(b.Mold[0], 2)+" to "+number(b.Mold[1], 2)+" mm",
-		fmt.Sprintf("and larger rise %s in the mold before it gels; smaller ones stay: pour slowly, in a thin stream", length(b.Tall)))
+		fmt.Sprintf("across, and larger ones, rise through %s in the mold before it gels; smaller ones stay: pour in a thin stream", length(b.Tall)))
 	if b.Volume < 1 {
 		p.note("", percent(b.Volume), fmt.Sprintf("of its volume is left of a bubble under pressure, %s of its diameter (Boyle)", percent(b.Diameter)))
 	}
@@ -180,10 +185,10 @@ func (r *Pour) cured(p *page) {
 	for _, d := range s.Doubts {
 		p.note("", number(d.Least, 2)+" to "+number(d.Most, 2)+" mm", "for "+d.Of)
 	}
-	p.note("", number(s.Per, 2)+" mm", "measure the first wheel: for so much that it is too large, lower mold.shrinkage by 0.1 %, or raise it for too small")
+	p.note("", number(s.Per, 2)+" mm", "measure the first wheel: for so much that it is too large, lower mold.shrinkage by 0.1 %, or pour.gel_temperature; raise them if it is too small. If it lies outside all of the above, measure the cavity first")
 	p.note("demold", days(c.Earliest)+" to "+days(c.Latest), fmt.Sprintf("full cure after %s, at the mold's temperature (twice as fast per 10 K: rule of thumb)", days(c.Full)))
 	if len(c.Printed) > 0 {
 		p.note("heat", warmth(c.Peak), fmt.Sprintf("at most, if no heat is lost (52 K of self-heating); printed PLA softens from %s: %s", warmth(c.Softens), strings.Join(c.Printed, ", ")))
 	}
-	p.note("weights", grams(w.Wheel), fmt.Sprintf("the wheel, of it rubber %s; lighter by more than %s (%s of the rubber): a void. Full mold %s without bolts", grams(w.Rubber), grams(w.Void), params.Format(params.Share, 0.01), lift(w.Lift)))
+	p.note("weights", grams(w.Wheel), fmt.Sprintf("the wheel, of it rubber %s; lighter by more than %s: a void (density not known better, and the scale's step); the next wheels show it against the first. Full mold %s without bolts", grams(w.Rubber), grams(w.Void), lift(w.Lift)))
 }

@@ -152,7 +152,6 @@ func TestFlashText(t *testing.T) {
 		"flash, an estimate.",
 		"verdict fringe: a rim to cut off",
 		"lost 0.1, 0.5, 2.4 g of the mix between the pieces (1 in 10 casts less, half less, 9 in 10 less); half is 1 % of the mix",
-		"mix 2.4 g more than it says above, and 9 of 10 casts have enough",
 		"base/shells beware: rubber may get into the hub's opening, in 25 % of the draws; fit a softer or thicker seal\n there, or a register with less clearance",
 		" why: dirt; nearest way out: ball pocket, 9.6 mm from the seam at x 35, y 38, z 0 mm\n",
 		" do: leave it, it rubs off; or wipe it: tight, under 0.02 g\n --set a.b=c\n --set d=1mm\n or: wax it: tight, under 0.02 g\n --set e=f\n",

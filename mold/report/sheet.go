@@ -48,6 +48,16 @@ const sheetWidth, sheetLines = 83, 58
 
 // WriteText prints the sheet: one page, to be worked from the top down.
 func (s *Sheet) WriteText(w io.Writer) error {
+	text := s.text("")
+	if strings.Count(text, "\n")+len(s.Sections) <= sheetLines {
+		text = s.text("\n") // room for the eye
+	}
+	_, err := io.WriteString(w, text)
+	return err
+}
+
+// text is the sheet with so much between its sections.
+func (s *Sheet) text(between string) string {
 	var b strings.Builder
 	for _, title := range s.Title {
 		for _, line := range fold(title, sheetWidth) {
@@ -55,13 +65,12 @@ func (s *Sheet) WriteText(w io.Writer) error {
 		}
 	}
 	for _, section := range s.Sections {
-		fmt.Fprintf(&b, "%s %s\n", section.Name, strings.Repeat("-", max(0, sheetWidth-1-utf8.RuneCountInString(section.Name))))
+		fmt.Fprintf(&b, "%s%s %s\n", between, section.Name, strings.Repeat("-", max(0, sheetWidth-1-utf8.RuneCountInString(section.Name))))
 		for _, step := range section.Steps {
 			step.write(&b)
 		}
 	}
-	_, err := io.WriteString(w, b.String())
-	return err
+	return b.String()
 }
 
 // write prints a step with what goes on under its first word.

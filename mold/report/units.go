@@ -54,7 +54,7 @@ func span(s float64) string {
 
 // days prints a cure in hours, or in days from three days on.
 func days(s float64) string {
-	if s >= 72*3600 {
+	if s > 100*3600 {
 		return number(s/86400, 1) + " days"
 	}
 	return number(s/3600, 1) + " h"
@@ -66,10 +66,10 @@ func clock(start time.Time, s float64) string {
 	if start.IsZero() {
 		return span(s)
 	}
-	return start.Add(time.Duration(math.Round(s)) * time.Second).Format("15:04:05")
+	return start.Add(time.Duration(math.Round(s)) * time.Second).Format("15:04")
 }
 
 // pressure prints a gauge pressure; 6894.757 Pa make a pound per square inch.
 func pressure(pa float64) string {
-	return fmt.Sprintf("%s bar (%s psi) on the gauge", number(pa/1e5, 1), number(pa/6894.757293168, 0))
+	return fmt.Sprintf("%s bar (%s psi)", number(pa/1e5, 1), number(pa/6894.757293168, 0))
 }
