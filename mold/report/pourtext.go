@@ -14,7 +14,7 @@ func (r *Pour) text(p *page) {
 	r.batches(p)
 	r.money(p)
 	p.row()
-	p.note("verdict", r.Verdict, "")
+	p.note("verdict", "", r.Verdict)
 	if len(r.Unstated) > 0 {
 		p.note("assumed", "", "not in the job, so taken as usual: "+strings.Join(r.Unstated, ", ")+". Compare with the label and data sheet")
 	}
@@ -62,7 +62,7 @@ func (r *Pour) batches(p *page) {
 	var why []string
 	for _, l := range r.Limits {
 		if l.Decides {
-			why = append(why, fmt.Sprintf("%s takes %s (%s)", l.Name, grams(l.Most), l.Key))
+			why = append(why, l.text())
 		}
 	}
 	text := fmt.Sprintf("fill %s of the bucket, %s high", percent(r.Batch.Share), length(r.Batch.Height))
@@ -79,6 +79,15 @@ func (r *Pour) batches(p *page) {
 		p.note("blend", number(b.Wanted, 1)+" Shore A", fmt.Sprintf("%s of %s A and %s of %s A, ± %s: linear by mass, same family only; cast a button first",
 			percent(b.Share[0]), number(b.Of[0], 1), percent(b.Share[1]), number(b.Of[1], 1), number(b.Uncertainty, 0)))
 	}
+}
+
+// text says why a limit asks for more than one batch.
+func (l *Limit) text() string {
+	says := map[string]string{
+		"bucket": "the bucket takes at most %s below its head room", "scale": "the scale carries %s",
+		"batch mass": "batches of at most %s are asked for", "pot life": "at most %s run in within the pot life",
+	}[l.Name]
+	return fmt.Sprintf(says, grams(l.Most)) + " (" + l.Key + ")"
 }
 
 // money prints kits and cost.
@@ -121,7 +130,11 @@ func (r *Pour) times(p *page) {
 		if c.NextUntil == 0 {
 			p.note("next batch", "from "+span(c.NextFrom), "begin mixing it so long after the one before, or later: it goes into another mold")
 		} else {
-			p.note("next batch", span(c.NextFrom)+" to "+span(c.NextUntil), text)
+			from := span(c.NextFrom) + " to "
+			if !c.InTime {
+				from = "until "
+			}
+			p.note("next batch", from+span(c.NextUntil), text)
 		}
 	}
 }
