@@ -436,3 +436,13 @@ func TestStraightSlit(t *testing.T) {
 	want := math.Sqrt(0.035 * 0.05e-3 * math.Cos(70*math.Pi/180) * 600 / 3)
 	near(t, "capillarity alone", depth(0.05, 1+1e-9)/1000, want, 1e-6)
 }
+
+// Until it wets a seam the urethane is as warm as the mix: 10 K more, and it has
+// cured twice as far by then.
+func TestAgeOfAWarmMix(t *testing.T) {
+	p := moldtest.Example(t, "wren").Pour
+	near(t, "as warm as the sheet", ageAt(&p, 5, 10), p.Start+p.Duration/2, 1e-12)
+	p.MixTemperature += 10
+	near(t, "10 K warmer", ageAt(&p, 5, 10), 2*(p.Start+p.Duration/2), 1e-12)
+	near(t, "above the top", ageAt(&p, 20, 10), 2*(p.Start+p.Duration), 1e-12)
+}

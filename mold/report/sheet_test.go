@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"wheelmold/mold"
+	"wheelmold/mold/flash"
 	"wheelmold/mold/moldtest"
 	"wheelmold/mold/pour"
 )
@@ -189,6 +190,52 @@ func TestFold(t *testing.T) {
 	} {
 		if got := strings.Join(fold(c.text, c.width), "|"); got != c.want {
 			t.Errorf("%q: %q, want %q", c.text, got, c.want)
+		}
+	}
+}
+
+// The figures for programs are those of the plan, and add up.
+func TestPourOfThePlan(t *testing.T) {
+	s, p, m := sheetOf(t, "albatross", pour.Options{Wheels: 2, Molds: 1}, time.Time{}, "pour.pigment=1%")
+	r := &s.Pour
+	same := func(what string, got, want float64) {
+		t.Helper()
+		if math.Abs(got-want) > 1e-9*math.Abs(want) {
+			t.Errorf("%s: %g, want %g", what, got, want)
+		}
+	}
+	same("mixed", r.Mixed, p.Mix.Need.Mixed)
+	same("sum", r.Rubber+r.Channels+r.Flash+r.Margin+r.Residue, r.Mixed)
+	same("poured", r.Poured, r.Mixed-r.Margin-r.Residue)
+	same("rubber", r.Rubber, m.RubberVolume()/1000*m.Job.Pour.Density)
+	same("a batch", r.Batch.Needed*float64(r.Batches), r.Mixed)
+	same("expected", r.Shrinkage.Middle, p.Shrinkage.Middle)
+	same("allowance", r.Shrinkage.ByCure+r.Shrinkage.ByCold, r.Shrinkage.Cavity[0]-r.Shrinkage.Wanted)
+	if r.Wheels != 2 || r.Molds != 1 || r.Kits.Systems[0].Kits != p.Mix.Kits.Systems[0].Kits || len(r.Batch.Components) != 3 {
+		t.Errorf("%+v", r)
+	}
+	f := &Check{Pour: Pour{Mixed: 200}}
+	f.flash(&flash.Estimate{Lost: flash.Band{P10: 1, P50: 4, P90: 9}})
+	same("share of the mix", f.Flash.Share, .02)
+}
+
+// Each clamp has its own torque; each column of the clock its own time, in the order
+// in which they come.
+func TestSheetFigures(t *testing.T) {
+	s, p, _ := sheetOf(t, "kestrel", pour.Options{Wheels: 1, Molds: 1}, time.Time{}, "mold.bolts.torque=3N*m", "mold.side_clamp.torque=2N*m", "pour.mix_temperature=28C")
+	text := textOf(t, s)
+	for _, want := range []string{"across: 2 N·m (18 in·lb)", "half, then 3 N·m (27 in·lb)"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing in\n%s", want, text)
+		}
+	}
+	c := &p.Clock
+	if row := (&bench{p: p}).clocks()[1]; fmt.Sprint(row) != fmt.Sprint([]string{span(c.StirEnd), span(c.PourStart), span(c.BeginBy), span(c.PourBy), span(c.TopUp), span(c.Gel)}) {
+		t.Errorf("clock %v", row)
+	}
+	for _, x := range [][2]float64{{c.StirEnd, c.PourStart}, {c.PourStart, c.BeginBy}, {c.BeginBy, c.PourBy}, {c.PourBy, c.TopUp}, {c.TopUp, c.Gel}} {
+		if x[0] >= x[1] {
+			t.Errorf("out of order: %+v", c)
 		}
 	}
 }
