@@ -299,7 +299,7 @@ func (g *geometry) name(s *site) {
 	var lows, highs []string
 	for i := range s.lands {
 		l := &s.lands[i]
-		low, high := s.sheet.Names(l.U, l.V)
+		low, high := s.names(l)
 		lows, highs = include(lows, low), include(highs, high)
 	}
 	slices.Sort(lows)
@@ -324,6 +324,18 @@ func (g *geometry) name(s *site) {
 	if s.at == atSides {
 		s.name += map[bool]string{true: " at +x", false: " at -x"}[s.middle()[0] > 0]
 	}
+}
+
+// names are the bodies below and above a seam crossing. It lies on the edge of both
+// faces, where rounding may take it for outside; within half a cell it is not.
+func (s *site) names(l *film.Land) (low, high string) {
+	h := s.grid.Cell / 2
+	for _, d := range [...][2]float64{{0, 0}, {h, 0}, {-h, 0}, {0, h}, {0, -h}} {
+		if low, high = s.sheet.Names(l.U+d[0], l.V+d[1]); low != "" {
+			break
+		}
+	}
+	return low, high
 }
 
 func include(list []string, s string) []string {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"wheelmold/mold"
+	"wheelmold/mold/moldtest"
 )
 
 // The four-piece split has the six parting lines that its pieces make.
@@ -178,6 +179,16 @@ func TestShallowPocketsAreRefused(t *testing.T) {
 	for _, part := range []string{"mold.balls.spare", "0.1 mm", "12.7 mm", "6.3 mm", l.Balls[0].Line} {
 		if !strings.Contains(err.Error(), part) {
 			t.Errorf("%q misses %q", err, part)
+		}
+	}
+}
+
+// The mouths of the shells' faces beside a tread with square edges lie on the faces'
+// very edge, where rounding may place them outside. Their pieces are told all the same.
+func TestSquareEdgesHaveNamedSides(t *testing.T) {
+	for _, x := range surveyOf(t, moldtest.Example(t, "wren", "wheel.edge=square")).geometry.sites {
+		if len(x.low) == 0 || len(x.high) == 0 {
+			t.Errorf("the pieces of %q are %v and %v", x.name, x.low, x.high)
 		}
 	}
 }
