@@ -115,13 +115,21 @@ func tooSmall(p *params.Pour, in *Input, r *recipe, limits []Limit) params.Fault
 			continue
 		}
 		f := l.fault(p, l.of(&b)/l.Most)
-		f.Cause = fmt.Sprintf("takes %s at once, and each of %d batches would still be %s", grams(l.Most), MostBatches, grams(l.of(&b)))
+		f.Cause = fmt.Sprintf("%s %s at once, and each of %d batches would still be %s", l.holds(), grams(l.Most), MostBatches, grams(l.of(&b)))
 		if l.Name != "pot life" && b.Residue > l.Most/2 {
 			f.Cause += fmt.Sprintf(", of which %s stay behind", grams(b.Residue))
 		}
 		faults = append(faults, f)
 	}
 	return faults
+}
+
+// holds says what a limit does with its mass.
+func (l *Limit) holds() string {
+	if l.Name == "pot life" {
+		return "the gates let through only"
+	}
+	return "takes"
 }
 
 // fault is about the value of a limit that had to be so many times as large.
@@ -146,7 +154,7 @@ func (l *Limit) fault(p *params.Pour, times float64) params.Fault {
 		say(params.Mass, p.BatchMass)
 		f.Hint = "mix more at once, or pour fewer molds from one mix"
 	default:
-		f.Value = params.Format(params.Time, p.PotLife)
+		f.Value, f.Allowed = params.Format(params.Time, p.PotLife), "more than "+params.Format(params.Time, p.PotLife)
 		f.With = []string{"mold.sprue.gate", "mold.sprue.count", "pour.start"}
 		f.Hint = "take wider gates or more of them, start earlier, or take a urethane with a longer pot life"
 	}

@@ -151,3 +151,21 @@ func TestAssumed(t *testing.T) {
 		}
 	}
 }
+
+// Wide gates and a long pot life let tons through: that is no limit, and no error.
+func TestGatesThatLetTonsThrough(t *testing.T) {
+	p := plain()
+	if plan := mustPlan(t, p, Input{Rubber: 1000, Most: 3e7}); plan.Batches != 1 {
+		t.Errorf("%d batches", plan.Batches)
+	}
+}
+
+// A pot life cannot be stated so that it is long enough without the gates: the fault
+// says that it has to be longer, and what the gates let through.
+func TestPotLifeTooShortSaysSo(t *testing.T) {
+	p := plain()
+	f := faultsOf(t, p, Input{Rubber: 6000, Most: 10})[0]
+	if !strings.HasPrefix(f.Allowed, "more than ") || !strings.Contains(f.Cause, "the gates let through only 10 g") {
+		t.Errorf("%v", f)
+	}
+}

@@ -20,7 +20,8 @@ type Input struct {
 // What an Input may hold: far more than anybody casts by hand, and little enough
 // for every count that follows from it to fit into an int.
 const (
-	mostMass   = 1e6 // g in one mold
+	mostMass   = 1e6  // g in one mold
+	mostPoured = 1e12 // g that wide gates let through in a long pot life
 	mostMolds  = 1000
 	mostWheels = 1_000_000
 )
@@ -37,11 +38,14 @@ func (in *Input) wheels() int {
 // judge refuses figures that no mold has.
 func (in *Input) judge() error {
 	for _, m := range []struct {
-		name string
-		g    float64
-	}{{"rubber", in.Rubber}, {"rubber in sprue and vents", in.Channels}, {"flash", in.Flash}, {"most that can be poured", in.Most}} {
-		if !(m.g >= 0 && m.g <= mostMass) {
-			return fmt.Errorf("%s of %g g: from 0 to %g g can be reckoned with", m.name, m.g, mostMass)
+		name    string
+		g, most float64
+	}{
+		{"rubber", in.Rubber, mostMass}, {"rubber in sprue and vents", in.Channels, mostMass},
+		{"flash", in.Flash, mostMass}, {"most that can be poured", in.Most, mostPoured},
+	} {
+		if !(m.g >= 0 && m.g <= m.most) {
+			return fmt.Errorf("%s of %g g: from 0 to %g g can be reckoned with", m.name, m.g, m.most)
 		}
 	}
 	if in.Molds > mostMolds || in.Wheels > mostWheels {
