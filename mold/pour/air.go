@@ -23,6 +23,7 @@ type Air struct {
 	Volume  float64 // of all traps
 	Doubt   float64 // by how much columns twice as wide change Volume
 	Lean    rise.Lean
+	Spills  bool  // Lean is so far that the sprue runs over before the mold is full
 	Tries   []Try // other molds, where there are traps
 	Vents   []rise.Wetting
 	Roof    Roof
@@ -134,11 +135,25 @@ func (a *Air) trapped(m *mold.Mold, c *rise.Cavity, found rise.Air) {
 		a.Doubt = math.Abs(coarser.Traps(a.Tilt).Volume - a.Volume)
 	}
 	a.Lean = c.LeastTilt()
+	a.Spills = a.Lean.Tilt.Angle > MostTilt(m, a.Lean.Tilt.Toward)
 	if m.Tread.Ceiling > 0 {
 		a.Tries = append(a.Tries, attempt(m.Job, "make the ceiling flat", c.Cell, func(j *params.Job) {
 			j.Mold.Ceiling.Shape, j.Mold.Ceiling.Angle = "flat", 0
 		}, "mold.ceiling.shape=flat", "mold.ceiling.angle=0deg"))
 	}
+}
+
+// MostTilt is how far in degrees a mold can lean with the side at an azimuth raised,
+// and still be filled to the roof there: the urethane rises no higher than it stands
+// above the lowest sprue, in pour.funnel.
+func MostTilt(m *mold.Mold, toward float64) float64 {
+	l := m.Layout
+	ay, ax := math.Sincos(toward * math.Pi / 180)
+	reach := 0.0
+	for _, g := range l.Gates {
+		reach = max(reach, m.Tread.UpperOuter-g[0]*ax-g[1]*ay)
+	}
+	return math.Atan2(l.Ceil-m.Tread.Top+m.Job.Pour.Funnel, reach) * 180 / math.Pi
 }
 
 // attempt makes the mold of a changed job and lets the urethane rise in it.
@@ -190,6 +205,8 @@ func cause(m *mold.Mold, at mesh.Vec) string {
 		return "under the coned lid"
 	case z >= t.Top-near:
 		return "under the lid"
+	case z >= t.Top-t.EdgeSize-near && r > t.UpperOuter-near:
+		return "in the upper edge of the tread"
 	case h.FlangeT > 0 && r < h.FlangeR+near && math.Abs(z-(h.Z1()-h.FlangeT)) < near:
 		return "under the hub's upper flange"
 	case r < h.BodyR+near:

@@ -72,7 +72,7 @@ func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) 
 	flow := pouringOf(m, p.Liquid)
 	in := mix.Input{Rubber: p.Weights.Rubber, Channels: channels, Flash: lost, Molds: o.Molds, Wheels: o.Wheels}
 	in.Most = grams(flow.Volume(j.Pour.Start, p.Liquid.Pourable()), &j.Pour)
-	if f := tooSlow(m, flow, (in.Rubber+in.Channels+in.Flash)/j.Pour.Density*1000, in.Most); len(f) > 0 {
+	if f := tooSlow(m, flow, (in.Rubber+in.Channels+in.Flash)*(1+j.Pour.Margin)/j.Pour.Density*1000, in.Most); len(f) > 0 {
 		return nil, f
 	}
 	var err error
@@ -83,6 +83,9 @@ func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) 
 		return nil, err
 	}
 	p.run(m, flow)
+	if f := p.gelled(m, flow); len(f) > 0 {
+		return nil, f
+	}
 	p.Bubbles = bubblesOf(m, p)
 	return p, nil
 }
@@ -161,6 +164,32 @@ func narrow(m *mold.Mold, flow Pouring, volume float64) params.Fault {
 	return f
 }
 
+// gelled refuses a pour that is not over before what is in the mold gels: a warm
+// mold is faster than the bucket.
+func (p *Plan) gelled(m *mold.Mold, flow Pouring) params.Faults {
+	j, c := &m.Job.Pour, &p.Clock
+	if c.PourEnd < c.Gel {
+		return nil
+	}
+	f := params.Fault{
+		Path: "pour.duration", Value: params.Format(params.Time, j.Duration), Allowed: "less than " + params.Format(params.Time, math.Floor(c.Gel-c.PourStart)),
+		With: []string{"pour.mold_temperature", "pour.start"},
+		Cause: fmt.Sprintf("at %s in the mold the urethane gels %s after it was first mixed, before the mold is full",
+			params.Format(params.Temperature, j.MoldTemperature), minutes(c.Gel)),
+		Hint: "pour faster, start earlier, or cool the mold",
+	}
+	if p.Sprue.Run >= c.Gel-c.PourStart {
+		f.Path, f.Value, f.Allowed = "mold.sprue.gate", params.Format(params.Length, m.Job.Mold.Sprue.Gate), ""
+		flow.Vents = nil
+		whole := p.Sprue.Volume * float64(p.Mix.Batches) // wider gates may do with one batch
+		if d, ok := flow.SmallestGate(whole, c.PourStart, c.Gel); ok {
+			f.Allowed = "at least " + params.Format(params.Length, ceilTenth(d))
+		}
+		f.Hint = "widen the gates or add some, start earlier, or cool the mold"
+	}
+	return params.Faults{f}
+}
+
 func gates(n int) string {
 	if n == 1 {
 		return "one gate"
@@ -179,6 +208,13 @@ func hours(s float64) string {
 		return fmt.Sprintf("%.0f min", s/60)
 	}
 	return fmt.Sprintf("%.1f h", s/3600)
+}
+
+// minutes prints a time as the clock at the bench counts it, for times that are
+// compared.
+func minutes(s float64) string {
+	t := int(math.Round(s))
+	return fmt.Sprintf("%d:%02d min", t/60, t%60)
 }
 
 // Sprue is what the gates do.

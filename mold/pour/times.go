@@ -23,6 +23,10 @@ type Clock struct {
 	JointAt float64
 }
 
+// Due is by when the pour must be over: until then what is in the bucket pours, and
+// what is in the mold levels.
+func (c *Clock) Due() float64 { return min(c.PourBy, c.TopUp) }
+
 // InTime reports whether the next batch can be mixed in time.
 func (c *Clock) InTime() bool { return c.NextFrom <= c.NextUntil }
 

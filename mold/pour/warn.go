@@ -2,6 +2,7 @@ package pour
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"wheelmold/mold"
@@ -13,8 +14,10 @@ func (p *Plan) warn(m *mold.Mold) {
 	p.Warnings = append(p.Warnings, p.Mix.Warnings...)
 	p.warnGates(m.Job)
 	p.warnClock(m.Job)
+	p.warnLate(m.Job)
 	p.warnVents(m.Job)
 	p.warnAir()
+	p.warnLean(m)
 	p.warnHeat(m.Job)
 }
 
@@ -46,9 +49,35 @@ func (p *Plan) warnGates(j *params.Job) {
 func (p *Plan) warnClock(j *params.Job) {
 	if p.Clock.NextUntil > 0 && !p.Clock.InTime() {
 		p.caution("pour.start", params.Format(params.Time, j.Pour.Start), "",
-			fmt.Sprintf("hands are free %s after a batch was first mixed, but the next must be begun within %s: more people, or a larger bucket", hours(p.Clock.NextFrom), hours(p.Clock.NextUntil)),
+			fmt.Sprintf("hands are free %s after a batch was first mixed, but the next must be begun within %s: more people, or a larger bucket", minutes(p.Clock.NextFrom), minutes(p.Clock.NextUntil)),
 			"pour.people", "pour.duration", "pour.bucket.volume")
 	}
+}
+
+// warnLate: a pour that ends when the urethane in bucket or mold hardly flows any
+// more, by its temperatures or by its gates. What the data sheet's own times say was
+// told when the job was read.
+func (p *Plan) warnLate(j *params.Job) {
+	c, u := &p.Clock, &j.Pour
+	by := c.Due()
+	if c.PourEnd <= by*(1+1e-9) || u.Start+u.Duration > u.PotLife {
+		return
+	}
+	p.caution("pour.start", params.Format(params.Time, u.Start), "",
+		fmt.Sprintf("the pour ends %s after first mixing, but at these temperatures the urethane pours in bucket and mold until %s only: it may be too thick to fill the mold", minutes(c.PourEnd), minutes(by)),
+		"pour.mix_temperature", "pour.mold_temperature", "pour.duration", "mold.sprue.gate")
+}
+
+// warnLean: a mold that leans so far that the urethane runs out of its sprue before
+// the raised side is full.
+func (p *Plan) warnLean(m *mold.Mold) {
+	t := p.Air.Tilt
+	most := MostTilt(m, t.Toward)
+	if t.Angle <= most {
+		return
+	}
+	p.caution("pour.tilt", params.Format(params.Angle, t.Angle), "up to "+params.Format(params.Angle, math.Floor(10*most)/10),
+		"the urethane runs over at the sprue's mouth before the raised side is full", "pour.tilt_toward", "pour.funnel", "mold.sprue.angle")
 }
 
 // warnVents: vents that hold the air back.
@@ -90,7 +119,7 @@ func (p *Plan) warnAir() {
 		f.Hint = fmt.Sprintf("a vent at x %.1f, y %.1f frees the largest; the report has the others, and the tilt", v.At[0], v.At[1])
 	case a.Lean.Clears && a.Lean.Tilt.Angle == 0:
 		f.Hint = "stand the mold level (pour.tilt)"
-	case a.Lean.Clears:
+	case a.Lean.Clears && !a.Spills:
 		f.Hint = fmt.Sprintf("tilt the mold by %.1f degrees, the side at %.0f degrees from +x up", a.Lean.Tilt.Angle, a.Lean.Tilt.Toward)
 	}
 	p.Warnings = append(p.Warnings, f)
