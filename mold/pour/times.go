@@ -47,9 +47,10 @@ func clockOf(p *params.Pour, run float64, next follow) Clock {
 	mold := mix.At(p.MoldTemperature)
 	inMold := func(age float64) float64 { return p.Start + mold.Clock(max(0, age-mix.Age(p.Start))) }
 	c := Clock{
-		StirEnd: p.Stir, PourStart: p.Start, PourEnd: p.Start + max(run, p.Duration), BeginBy: max(p.Start, mix.Pourable()-run), PourBy: mix.Pourable(),
+		StirEnd: p.Stir, PourStart: p.Start, PourEnd: p.Start + max(run, p.Duration), PourBy: mix.Pourable(),
 		TopUp: inMold(mix.PotLife), Gel: inMold(mix.Gel),
 	}
+	c.BeginBy = max(p.Start, c.Due()-run)
 	if next != nothing {
 		c.NextFrom = c.PourEnd
 		if p.People > 1 { // it is ready when this one is poured

@@ -28,6 +28,9 @@ func TestHotMoldGelsFirst(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if p.Clock.BeginBy > max(p.Clock.PourStart, p.Clock.Due()-p.Sprue.Run) {
+		t.Errorf("begun as late as allowed it is not over in time: %+v", p.Clock)
+	}
 	near(t, "time left", p.Clock.Gel-p.Clock.PourStart, 32*60/math.Exp2(3.7), 1e-9)
 	if p.Clock.PourEnd >= p.Clock.Gel || !strings.Contains(p.Warnings.Error(), "too thick to fill the mold") {
 		t.Errorf("%+v: %v", p.Clock, p.Warnings)
