@@ -22,6 +22,7 @@ type Air struct {
 	Volume  float64   `json:"trapped_mm3"`
 	Doubt   float64   `json:"trapped_doubt_mm3"`    // change with columns twice as wide
 	Tilt    *Tilt     `json:"least_tilt,omitempty"` // that frees all, or leaves least
+	Spills  bool      `json:"least_tilt_spills"`    // the sprue runs over before the mold is full
 	Tries   []Try     `json:"tried"`
 	Vents   []Closing `json:"vents"`
 	Roof    Roof      `json:"roof"`
@@ -99,7 +100,7 @@ func airOf(a *pour.Air) Air {
 		r.Traps = append(r.Traps, x)
 	}
 	if len(a.Traps) > 0 {
-		r.Tilt = tiltOf(a.Lean.Tilt, a.Lean.Left)
+		r.Tilt, r.Spills = tiltOf(a.Lean.Tilt, a.Lean.Left), a.Spills
 	}
 	for _, t := range a.Tries {
 		r.Tries = append(r.Tries, Try(t))
@@ -225,7 +226,10 @@ func (a *Air) cure() string {
 	case t.Angle == 0:
 		parts = append(parts, "stand the mold level: frees all, tried, but its top face pits then")
 	default:
-		how := fmt.Sprintf("tilt the mold %s degrees, the side at %s degrees from +x up: ", number(t.Angle, 1), number(t.Toward, 0))
+		how := fmt.Sprintf("tilt the mold %s degrees, the side at %s degrees from +x up: ", number(t.Angle, 1), number(t.Toward, 1))
+		if a.Spills {
+			how += "the sprue runs over first, unless pour.funnel is higher; "
+		}
 		if t.Left == 0 {
 			parts = append(parts, how+"frees all, the least that does, tried")
 		} else {
@@ -233,7 +237,7 @@ func (a *Air) cure() string {
 		}
 	}
 	for _, t := range a.Tries {
-		if t.Error == "" {
+		if t.Error == "" && t.Volume < a.Volume {
 			parts = append(parts, fmt.Sprintf("%s: leaves %s, tried (--set %s)", t.What, pocket(t.Volume), strings.Join(t.Sets, " --set ")))
 		}
 	}
@@ -251,8 +255,11 @@ func (r *Roof) text(p *page) {
 		p.note("top face", cm2(r.Area), fmt.Sprintf("rises by %s degrees to the vents: bubbles find them; %s of it is farther than 20 mm from one", number(r.Slope, 1), percent(far/r.Area)))
 		return
 	}
-	text := fmt.Sprintf("is level: no trap, but bubbles that reach it stay as pits in the wheel's %s, the other face comes clean (mold.face_up); %s of it lies within 10 mm of a vent, %s farther than 20 mm, the farthest %s mm, at x %s, y %s",
-		r.Face, percent(r.Bands[0]/r.Area), percent(far/r.Area), number(r.Farthest, 0), number(r.Where[0], 0), number(r.Where[1], 0))
+	text := fmt.Sprintf("is level: bubbles that reach it stay as pits in the wheel's %s, the other face comes clean (mold.face_up)", r.Face)
+	if r.Bands[0]+r.Bands[1]+far > 0 { // 0: no vent
+		text += fmt.Sprintf("; %s of it lies within 10 mm of a vent, %s farther than 20 mm, the farthest %s mm, at x %s, y %s",
+			percent(r.Bands[0]/r.Area), percent(far/r.Area), number(r.Farthest, 0), number(r.Where[0], 0), number(r.Where[1], 0))
+	}
 	if r.Covered > 0 {
 		text += fmt.Sprintf("; the cover hides %s of it", percent(r.Covered/r.Area))
 	}

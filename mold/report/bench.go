@@ -8,6 +8,7 @@ import (
 
 	"wheelmold/mold"
 	"wheelmold/mold/pour"
+	"wheelmold/params"
 )
 
 // bench writes the steps of the work, from what is known of mold and pour.
@@ -45,13 +46,21 @@ func (b *bench) prepare() []Step {
 	out := []Step{
 		do("%s, bond sanded (80-120 grit), dust off: ________ g (about %s)", dry, b.shown(b.p.Weights.Hub)),
 		do("Wipe pieces and hub with isopropyl alcohol, no flame; let it dry off fully."),
-		do("Release on mold, sprue and vents. None on the hub."),
+		do("Release on mold%s. None on the hub.", b.channels()),
 		do("Seal: %s.", b.seals()),
 	}
 	if open := b.keepOuts(); len(open) > 0 {
 		out = append(out, do("Plug what no register closes: %s.", strings.Join(open, ", ")))
 	}
 	return out
+}
+
+// channels are what else of the mold the urethane touches.
+func (b *bench) channels() string {
+	if len(b.m.Layout.Vents) == 0 {
+		return " and sprue"
+	}
+	return ", sprue and vents"
 }
 
 // seals lists what closes each joint, joints alike together.
@@ -99,15 +108,22 @@ func sealWords(seal string) string {
 	return seal
 }
 
-// keepOuts are the hub's openings that no register keys into.
+// keepOuts are the hub's openings that no register closes. One lies within the other,
+// so that a register closes its own and those that are narrower.
 func (b *bench) keepOuts() (out []string) {
 	h, m := &b.m.Job.Hub, &b.m.Job.Mold
-	if m.RegisterBack.Opening == "none" {
-		out = append(out, "openings of the hub's back")
+	names := []string{"bore", "bearing pocket", "sprocket seat"}
+	closed := map[string]int{"none": 0, "bore": 1, "bearing": 2, "seat": 3}
+	end := func(side, register string, pocket params.Pocket) {
+		has := []bool{true, pocket.Diameter > 0, h.Seat.Side == side && h.Seat.Diameter > 0}
+		for i := closed[register]; i < len(names); i++ {
+			if has[i] {
+				out = append(out, names[i]+" ("+side+")")
+			}
+		}
 	}
-	if m.RegisterFront.Opening == "none" {
-		out = append(out, "openings of the hub's front")
-	}
+	end("back", m.RegisterBack.Opening, h.BearingBack)
+	end("front", m.RegisterFront.Opening, h.BearingFront)
 	if h.Bolts.Count > 0 {
 		out = append(out, "bolt holes")
 	}
@@ -124,10 +140,14 @@ func (b *bench) assemble() []Step {
 		shells += fmt.Sprintf(" %d %s across: %s.", len(l.Cross), j.SideClamp.Size, torque(j.SideClamp.Torque))
 	case l.Strap != nil:
 		shells += fmt.Sprintf(" Strap: %s.", pull(j.SideClamp.StrapForce))
+	default:
+		shells += " Clamp them."
 	}
 	lid := fmt.Sprintf("Lid, %s below.", balls(l, mold.LineLid))
 	if len(l.Bolts) > 0 {
 		lid += fmt.Sprintf(" %d %s in a star: half, then %s.", len(l.Bolts), j.Bolts.Size, torque(j.Bolts.Torque))
+	} else {
+		lid += " Clamp it to the base."
 	}
 	return []Step{
 		do("Balls glued, one pocket each. Base, %s; hub on it, %s face down.", balls(l, mold.LineBase), back),
@@ -159,13 +179,13 @@ func (b *bench) open() []Step {
 	out := []Step{
 		do("Leave it %s to %s; later it opens harder. Poured ____:____ Open ____:____", days(t.Earliest), days(t.Latest)),
 		do("Button firm? Full mold %s. Clamp it. Goggles on, hands clear.", lift(w.Lift)),
-		do("Bolts out. %s", b.order()),
+		do("%s. %s", b.unclamp(), b.order()),
 	}
 	if h := b.p.Heat; h.Possible() {
 		out = append(out, do("Printed %s: PLA softens from %s. Fan it until it has cooled.", strings.Join(h.Printed, ", "), warmth(h.Softens)))
 	}
 	if n := l.Hidden + l.Visible; n > 0 {
-		out = append(out, do("Cut %s: %s.", b.stubs(), b.p.Sprue.Knife))
+		out = append(out, do("Cut %s.", b.stubs()))
 	}
 	if extra := b.m.Job.Mold.TopAllowance; extra > 0 {
 		out = append(out, do("Weigh, then trim %s off the top face.", length(extra)))
@@ -176,18 +196,40 @@ func (b *bench) open() []Step {
 	)
 }
 
-// stubs names what is to be cut.
-func (b *bench) stubs() string {
+// unclamp names what holds the mold together.
+func (b *bench) unclamp() string {
 	l := b.m.Layout
-	var parts []string
-	add := func(n int, what string, r float64) {
-		if n > 0 {
-			parts = append(parts, channelsOf(n, what, 2*r))
-		}
+	bolts, strap := len(l.Bolts)+len(l.Cross) > 0, l.Strap != nil
+	clamps := len(l.Bolts) == 0 || len(l.Cross) == 0 && !strap
+	switch {
+	case bolts && strap && !clamps:
+		return "Bolts and strap off"
+	case bolts && !clamps:
+		return "Bolts out"
+	case bolts:
+		return "Bolts and clamps off"
+	case strap:
+		return "Strap and clamps off"
 	}
-	add(len(l.Gates), "gate", l.GateR)
-	add(len(l.Vents), "vent", l.VentR)
-	return strings.Join(parts, ", ")
+	return "Clamps off"
+}
+
+// stubs names what is to be cut, and how.
+func (b *bench) stubs() string {
+	l, p := b.m.Layout, b.p
+	gates := channelsOf(len(l.Gates), "gate", 2*l.GateR)
+	if len(l.Vents) == 0 {
+		return gates + ": " + string(p.Sprue.Knife)
+	}
+	vents := channelsOf(len(l.Vents), "vent", 2*l.VentR)
+	if p.Vent.Knife == p.Sprue.Knife {
+		return gates + ", " + vents + ": " + string(p.Vent.Knife)
+	}
+	knife := string(p.Vent.Knife)
+	if p.Vent.Knife == pour.CutOnce {
+		knife = "one cut"
+	}
+	return gates + ": " + string(p.Sprue.Knife) + "; " + vents + ": " + knife
 }
 
 // order says what to open first, where and with what.

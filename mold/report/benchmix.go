@@ -16,7 +16,7 @@ import (
 func (b *bench) mix() []Step {
 	j, x := &b.m.Job.Pour, b.p.Mix
 	bucket := &j.Bucket
-	head := fmt.Sprintf("%s Scale reads %s; zero it with the bucket on. A and B at %s.", b.ratio(), params.Format(params.Mass, j.Scale.Resolution), warmth(j.MixTemperature))
+	head := fmt.Sprintf("%s Scale reads %s; zero it with the bucket on. A and B at %s.", b.ratio(), b.step(), warmth(j.MixTemperature))
 	if n := x.Batches; n > 1 {
 		head = fmt.Sprintf("%d batches alike%s. %s", n, b.shared(), head)
 	}
@@ -27,15 +27,18 @@ func (b *bench) mix() []Step {
 	if bucket.Vessels > 1 {
 		stir += "; at half time pour it into a clean bucket, not scraped"
 	}
-	settle := fmt.Sprintf("Stand %s for the bubbles", span(j.Start-j.Stir))
-	if j.Degas == "vacuum" {
-		settle = fmt.Sprintf("Vacuum, %s at most, behind a guard: it foams up, falls, stop", span(j.Start-j.Stir))
+	settle := fmt.Sprintf("Stand %s for the bubbles. Then pour", span(j.Start-j.Stir))
+	switch {
+	case j.Start-j.Stir < 0.5:
+		settle = "Pour at once"
+	case j.Degas == "vacuum":
+		settle = fmt.Sprintf("Vacuum, %s at most, behind a guard: it foams up, falls, stop. Then pour", span(j.Start-j.Stir))
 	}
 	return []Step{
 		know("%s", head), {Table: b.readings()},
 		do("A meets B, start the timer: %s", b.begins()),
 		b.each(do("%s. It stands %s high in it.", stir, length(x.Batch.Height))),
-		do("%s. Then pour, no scraping: what sticks is unmixed.", settle),
+		do("%s, no scraping: what sticks is unmixed.", settle),
 	}
 }
 
@@ -93,18 +96,43 @@ func (b *bench) batchStart(i int) time.Time {
 	return b.start.Add(time.Duration(float64(i) * after * float64(time.Second)))
 }
 
+// closing is by when the pressure has to be up: while a mold's last batch still flows.
+func (b *bench) closing() string {
+	n, until := b.p.Mix.Batches, b.p.Clock.TopUp
+	switch {
+	case n < 2:
+		return clock(b.start, until)
+	case b.p.Options.Molds > 1:
+		return "its last top up"
+	case b.start.IsZero():
+		return span(until) + " of the last batch"
+	}
+	return clock(b.batchStart(n-1), until)
+}
+
 // each gives a step a box per batch.
 func (b *bench) each(s Step) Step {
 	s.Text += strings.Repeat(" [ ]", max(0, b.p.Mix.Batches-1))
 	return s
 }
 
+// boxesAcross is how many boxes stand beside the longest readings on one page; of
+// more batches the builder keeps a tally.
+const boxesAcross = 5
+
 // readings is the table of what the scale shows, a box per batch.
 func (b *bench) readings() [][]string {
 	x := b.p.Mix
 	boxes := strings.TrimSpace(strings.Repeat("[ ] ", x.Batches))
+	if x.Batches > boxesAcross {
+		boxes = fmt.Sprintf("____ of %d", x.Batches)
+	}
 	rows := [][]string{{"add", "", "scale shows", ""}}
 	for _, c := range x.Batch.Components {
+		if c.Set == 0 {
+			rows = append(rows, []string{c.Name, "in drops: the scale does not show so little"})
+			continue
+		}
 		row := []string{c.Name, b.weight(c.Set), b.weight(c.Total), boxes}
 		if b.m.Job.Pour.RatioBy == "volume" && c.Volume > 0 {
 			row = append(row, fmt.Sprintf("%.*f ml", max(0, decimals(b.m.Job.Pour.Scale.Resolution)), c.Volume))
@@ -114,17 +142,42 @@ func (b *bench) readings() [][]string {
 	return rows
 }
 
+// gramsPerOunce, avoirdupois.
+const gramsPerOunce = 28.349523125
+
+// ounces is the scale's step in ounces, if it shows these: it is a round number of
+// them, and not of grams.
+func (b *bench) ounces() (step float64, ok bool) {
+	round := func(v float64) bool { return v > 5e-4 && math.Abs(v*1000-math.Round(v*1000)) < 1e-6 }
+	g := b.m.Job.Pour.Scale.Resolution
+	return math.Round(g/gramsPerOunce*1000) / 1000, round(g/gramsPerOunce) && !round(g)
+}
+
+// step prints the scale's.
+func (b *bench) step() string {
+	if oz, ok := b.ounces(); ok {
+		return number(oz, 3) + " oz"
+	}
+	return params.Format(params.Mass, b.m.Job.Pour.Scale.Resolution)
+}
+
 // weight prints a mass as finely as the scale shows it, and in pounds or ounces.
 func (b *bench) weight(g float64) string {
+	if oz, ok := b.ounces(); ok {
+		return fmt.Sprintf("%.*f oz (%.0f g)", decimals(oz), g/gramsPerOunce, g)
+	}
 	d := decimals(b.m.Job.Pour.Scale.Resolution)
 	if b.p.Mix.Batch.Weighed >= 1000 {
 		return fmt.Sprintf("%.*f g (%.2f lb)", d, g, g/453.59237)
 	}
-	return fmt.Sprintf("%.*f g (%.*f oz)", d, g, min(d+1, 3), g/28.349523125)
+	return fmt.Sprintf("%.*f g (%.*f oz)", d, g, min(d+1, 3), g/gramsPerOunce)
 }
 
 // shown prints a mass as the scale shows it.
 func (b *bench) shown(g float64) string {
+	if oz, ok := b.ounces(); ok {
+		return fmt.Sprintf("%.*f oz", decimals(oz), g/gramsPerOunce)
+	}
 	return fmt.Sprintf("%.*f g", decimals(b.m.Job.Pour.Scale.Resolution), g)
 }
 
@@ -156,9 +209,12 @@ func (b *bench) pour() []Step {
 	if n := len(b.m.Layout.Vents); n > 0 {
 		mark += fmt.Sprintf(", rubber in all %d vents", n)
 	}
+	if j.Tilt > 0 {
+		mark += "; clay on vents that run over"
+	}
 	out = append(out, do("Fill %s. Tap, top up. Joint weeps: clay on it.", mark))
 	if j.Degas == "pressure" {
-		out = append(out, do("Into the pressure pot before %s, %s. Rated pot, relief valve clear.", clock(b.start, c.TopUp), pressure(j.PotPressure)))
+		out = append(out, do("Rated pressure pot, relief valve clear, before %s: %s.", b.closing(), pressure(j.PotPressure)))
 	}
 	return append(out, do("Cure button: a little of each batch into a cup, dated, beside the mold."))
 }
@@ -172,7 +228,7 @@ func (b *bench) clocks() [][]string {
 	c, batches := &b.p.Clock, b.p.Mix.Batches
 	head := []string{"stop stirring", "pour", "begin by", "done by", "top up until", "gels"}
 	row := func(start time.Time) (out []string) {
-		for _, s := range []float64{c.StirEnd, c.PourStart, c.BeginBy, c.PourBy, c.TopUp, c.Gel} {
+		for _, s := range []float64{c.StirEnd, c.PourStart, c.BeginBy, c.Due(), c.TopUp, c.Gel} {
 			out = append(out, clock(start, s))
 		}
 		return out

@@ -179,8 +179,12 @@ func short(v float64) string { return significant(v) }
 // rise prints bubbles.
 func (r *Pour) rise(p *page) {
 	b := &r.Bubbles
-	p.note("bubbles", "from "+number(b.Bucket[0], 2)+" to "+number(b.Bucket[1], 2)+" mm",
-		fmt.Sprintf("across, and larger ones, rise through %s and out of the bucket before the pour (clean surface to contaminated: Hadamard, Stokes)", length(b.Height)))
+	if b.Bucket[1] > 0 {
+		p.note("bubbles", "from "+number(b.Bucket[0], 2)+" to "+number(b.Bucket[1], 2)+" mm",
+			fmt.Sprintf("across, and larger ones, rise through %s and out of the bucket before the pour (clean surface to contaminated: Hadamard, Stokes)", length(b.Height)))
+	} else {
+		p.note("bubbles", "none", "leave the bucket: it is poured as soon as it is stirred (pour.settle)")
+	}
 	p.note("", "from "+number(b.Mold[0], 2)+" to "+number(b.Mold[1], 2)+" mm",
 		fmt.Sprintf("across, and larger ones, rise through %s in the mold before it gels; smaller ones stay: pour in a thin stream", length(b.Tall)))
 	if b.Volume < 1 {

@@ -1,0 +1,124 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"unicode/utf8"
+
+	"wheelmold/mold/pour"
+)
+
+var half = time.Date(2001, 1, 1, 14, 30, 0, 0, time.UTC)
+
+// What the sheet says of a job, and what it must not say.
+func TestSheetFollowsTheJob(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		sets     []string
+		says, no []string
+	}{
+		// The register is in the bore: a plug would keep the hub off it.
+		{"albatross", nil, []string{"Plug what no register closes: bolt holes.", "several cuts, or a fine saw; 12 vents of 3 mm: one cut.", "Bolts out."}, []string{"bore", "clamps off"}},
+		{"albatross", []string{"mold.register_back.opening=none"}, []string{"bore (back), bolt holes", "hub on it, back face down"}, nil},
+		{"wren", []string{"mold.vents.count=0"}, []string{"Release on mold and sprue."}, []string{"vents"}},
+		{"wren", []string{"mold.side_clamp.kind=none"}, []string{"by hand. Clamp them.", "Bolts and clamps off."}, nil},
+		{"wren", []string{"mold.side_clamp.kind=strap"}, []string{"Strap: ", "Bolts and strap off."}, []string{"Clamp them"}},
+		{"wren", []string{"pour.settle=0s"}, []string{"Pour at once, no scraping"}, []string{" 0:00 min", "Stand"}},
+		{"wren", []string{"pour.settle=0s", "pour.degas=vacuum"}, []string{"Pour at once"}, []string{" 0:00 min"}},
+		{"wren", []string{"pour.tilt=3deg"}, []string{"clay on vents that run over"}, nil},
+		// A part in two hundred of some 18 g is less than half a step.
+		{"wren", []string{"pour.pigment=0.5%", "pour.scale.resolution=2g"}, []string{"pigment  in drops"}, []string{" 0 g"}},
+		// No lighter than the scale can tell, and in its steps.
+		{"wren", []string{"pour.scale.resolution=0.2g"}, []string{"Over 0.8 g less: a void"}, nil},
+		// A mold warmer than the bucket: what is in it levels for less than the pot life.
+		{"wren", []string{"pour.mold_temperature=43C", "pour.duration=30s"}, []string{"done by", "11:00 min  11:00 min  16:00 min"}, nil},
+	} {
+		s, _, _ := sheetOf(t, c.name, pour.Options{Wheels: 1, Molds: 1}, time.Time{}, c.sets...)
+		text := strings.Join(strings.Fields(textOf(t, s)), " ")
+		for _, want := range c.says {
+			if !strings.Contains(text, strings.Join(strings.Fields(want), " ")) {
+				t.Errorf("%s %v: %q is missing in\n%s", c.name, c.sets, want, textOf(t, s))
+			}
+		}
+		for _, no := range c.no {
+			if strings.Contains(text, no) {
+				t.Errorf("%s %v: says %q in\n%s", c.name, c.sets, no, textOf(t, s))
+			}
+		}
+	}
+}
+
+// A scale that shows ounces is told in ounces, in its own steps; an ounce is
+// 28.349523125 g (NIST SP 811).
+func TestScaleInOunces(t *testing.T) {
+	s, p, _ := sheetOf(t, "albatross", pour.Options{Wheels: 1, Molds: 1}, time.Time{}, "pour.scale.resolution=0.1oz")
+	text := textOf(t, s)
+	c := p.Mix.Batch.Components[0]
+	for _, want := range []string{"Scale reads 0.1 oz;", fmt.Sprintf("%.1f oz (%.0f g)", c.Set/28.349523125, c.Set)} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing in\n%s", want, text)
+		}
+	}
+	if strings.Contains(text, "2.8349523125") {
+		t.Errorf("grams that no scale shows in\n%s", text)
+	}
+}
+
+// Many batches still fit one page, and none is lost from the clock.
+func TestManyBatchesFitAPage(t *testing.T) {
+	sets := []string{"pour.batch_mass=890g", "pour.pigment=2%", "pour.blend.with=80", "pour.degas=pressure"}
+	for _, start := range []time.Time{{}, half} {
+		s, p, _ := sheetOf(t, "albatross", pour.Options{Wheels: 1, Molds: 1}, start, sets...)
+		if p.Mix.Batches <= 5 {
+			t.Fatalf("%d batches", p.Mix.Batches)
+		}
+		text := textOf(t, s)
+		if n := strings.Count(text, "\n"); n > sheetLines {
+			t.Errorf("%d lines\n%s", n, text)
+		}
+		for line := range strings.Lines(text) {
+			if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > sheetWidth {
+				t.Errorf("%d wide: %s", n, line)
+			}
+		}
+		joined := strings.Join(strings.Fields(text), " ")
+		if last := fmt.Sprintf(" %d) ", p.Mix.Batches); !strings.Contains(joined, last) {
+			t.Errorf("batch%sis missing in\n%s", last, text)
+		}
+	}
+}
+
+// The pot closes while the last batch still flows, not the first: 12:30 min after it.
+func TestPotWaitsForTheLastBatch(t *testing.T) {
+	s, p, _ := sheetOf(t, "albatross", pour.Options{Wheels: 1, Molds: 1}, half, "pour.degas=pressure")
+	if text := textOf(t, s); p.Mix.Batches != 2 || !strings.Contains(text, "before 15:07") {
+		t.Errorf("%d batches, begun at 14:30 and 14:42:30, for 25 min, in\n%s", p.Mix.Batches, text)
+	}
+}
+
+// Where no bubble has time to leave the bucket, none is said to; and what is proposed
+// against trapped air leaves less of it than there is.
+func TestCheckTextOfThePour(t *testing.T) {
+	text := func(sets ...string) string {
+		s, _, _ := sheetOf(t, "wren", pour.Options{Wheels: 1, Molds: 1}, time.Time{}, sets...)
+		var b strings.Builder
+		p := newPage(&b)
+		s.Pour.text(p)
+		if err := p.close(); err != nil {
+			t.Fatal(err)
+		}
+		return strings.Join(strings.Fields(b.String()), " ")
+	}
+	if s := text("pour.settle=0s"); strings.Contains(s, "from 0 to 0 mm") || !strings.Contains(s, "bubbles none leave the bucket") {
+		t.Errorf("no time to settle:\n%s", s)
+	}
+	if s := text("mold.vents.count=0"); strings.Contains(s, "of a vent, 0 %") {
+		t.Errorf("no vent:\n%s", s)
+	}
+	if s := text("pour.tilt=8deg", "mold.ceiling.shape=coned", "mold.ceiling.angle=3deg"); strings.Contains(s, "make the ceiling flat: leaves") {
+		t.Errorf("a flat ceiling traps more when the mold leans:\n%s", s)
+	}
+}
