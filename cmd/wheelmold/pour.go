@@ -70,10 +70,13 @@ type amount struct{ wheels, molds number }
 
 func oneWheel() amount { return amount{number{n: 1, hi: 10000}, number{n: 1, hi: 100}} }
 
-func (a *amount) options() pour.Options { return pour.Options{Wheels: a.wheels.n, Molds: a.molds.n} }
+// options count a wheel for each mold at least: a mix fills them all.
+func (a *amount) options() pour.Options {
+	return pour.Options{Wheels: max(a.wheels.n, a.molds.n), Molds: a.molds.n}
+}
 
 func (a *amount) register(c *cobra.Command) {
-	c.Flags().Var(&a.wheels, "wheels", "wheels to cast in all, for kits and costs")
+	c.Flags().Var(&a.wheels, "wheels", "wheels to cast in all, for kits and costs; as many as molds at least")
 	c.Flags().Var(&a.molds, "molds", "molds that are filled from one mix")
 }
 
