@@ -114,6 +114,21 @@ func TestBucketTooSmallForAnyBatch(t *testing.T) {
 	}
 }
 
+// No batch is shared out: where two would hold the urethane of three molds, it takes
+// three.
+func TestBatchesFillWholeMolds(t *testing.T) {
+	p := plain()
+	p.BatchMass = 1000
+	for _, c := range []struct {
+		molds, batches int
+		rubber         float64
+	}{{3, 3, 660}, {4, 2, 495}, {4, 4, 600}, {2, 4, 1900}, {3, 1, 330}} {
+		if plan := mustPlan(t, p, Input{Rubber: c.rubber, Molds: c.molds}); plan.Batches != c.batches {
+			t.Errorf("%d molds of %g g: %d batches, want %d", c.molds, c.rubber, plan.Batches, c.batches)
+		}
+	}
+}
+
 // Where every batch fills whole molds, no wheel has layers; nor where nothing but A
 // and B is mixed, for then all batches are alike.
 func TestLayers(t *testing.T) {

@@ -277,6 +277,7 @@ func TestReachable(t *testing.T) {
 		{"over the hub", m.Tread.InnerR - 1, between, m.Tread.Top, false},
 		{"outside", m.Tread.UpperOuter, between, m.Tread.Top, false},
 		{"at the sprue", middle, 90, m.Tread.Top, false},
+		{"under its mouth", middle, 90 + (l.MouthR+.5)/middle*180/math.Pi, m.Tread.Top, false},
 	} {
 		if got := at(c.r, c.deg, c.z); got != c.want {
 			t.Errorf("%s: %v", c.what, got)
@@ -414,5 +415,23 @@ func TestRoof(t *testing.T) {
 	a := &lean.Air
 	if len(a.Traps) == 0 || a.Traps[0].Top[0] < 40 || a.Traps[0].Top[1] < 20 || a.Doubt > .1*a.Volume || a.Volume < a.Traps[0].Volume {
 		t.Errorf("leaning to 30°: %+v", a)
+	}
+}
+
+// A sprue that the urethane fills lets no air out: what gathers there stays, or
+// bubbles out against the stream.
+func TestSpruesDrainNothing(t *testing.T) {
+	a := planned(t, moldtest.Example(t, "kestrel", "pour.tilt=4deg", "pour.tilt_toward=90deg"), 0, Options{}).Air
+	if len(a.Traps) == 0 || len(a.Traps[0].Gates) != 1 || a.Traps[0].Gates[0] != "sprue 1" {
+		t.Errorf("leaning to the sprue: %+v", a.Traps)
+	}
+}
+
+// A stated density is trusted more, and a batch for another mold does not hurry.
+func TestStatedDensityAndMolds(t *testing.T) {
+	p := planned(t, moldtest.Example(t, "kestrel", "pour.density=1.05g/cm3"), 0, Options{Wheels: 2, Molds: 2})
+	near(t, "void", p.Weights.Void, .01*p.Weights.Rubber+.1, 1e-9)
+	if p.Mix.Batches != 2 || p.Clock.NextUntil != 0 || p.Clock.NextFrom != p.Clock.PourEnd {
+		t.Errorf("%d batches for 2 molds, %+v", p.Mix.Batches, p.Clock)
 	}
 }
