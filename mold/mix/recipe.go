@@ -3,6 +3,7 @@ package mix
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"wheelmold/params"
 )
@@ -57,7 +58,7 @@ func recipeOf(p *params.Pour) recipe {
 	other := system{a: shareOfA(p, p.Blend.PartsA, p.Blend.PartsB, p.Blend.DensityA, p.Blend.DensityB), density: [2]float64{p.Blend.DensityA, p.Blend.DensityB}}
 	for i, s := range []system{own, other} {
 		s.hardness, s.share = b.Hardness[i], b.Share[i]
-		s.name = number(s.hardness) + " A"
+		s.name = strconv.FormatFloat(s.hardness, 'g', 4, 64) + " A"
 		if s.share > 0 {
 			r.systems = append(r.systems, s)
 		}

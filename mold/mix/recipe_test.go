@@ -248,3 +248,14 @@ func TestEqualPartsStayEqual(t *testing.T) {
 		t.Errorf("weighed %v", s)
 	}
 }
+
+// A hardness that was converted or averaged is named as finely as anybody measures it.
+func TestBlendNamesAreShort(t *testing.T) {
+	p := pour()
+	p.Hardness, p.Blend = 60, params.Blend{With: 14.405161087105258, Wanted: 40, PartsA: 1, PartsB: 1, DensityA: 1, DensityB: 1}
+	for _, c := range mustPlan(t, p, Input{Rubber: 1000}).Batch.Components {
+		if len(c.Name) > len("14.41 A, part A") {
+			t.Errorf("%q", c.Name)
+		}
+	}
+}
