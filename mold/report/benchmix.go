@@ -130,7 +130,7 @@ func (b *bench) readings() [][]string {
 	rows := [][]string{{"add", "", "scale shows", ""}}
 	for _, c := range x.Batch.Components {
 		if c.Set == 0 {
-			rows = append(rows, []string{c.Name, "in drops: the scale does not show so little"})
+			rows = append(rows, []string{c.Name, "in drops"})
 			continue
 		}
 		row := []string{c.Name, b.weight(c.Set), b.weight(c.Total), boxes}
