@@ -220,17 +220,18 @@ func minutes(s float64) string {
 // Sprue is what the gates do.
 type Sprue struct {
 	Sprues
-	Head     float64 // Pa, when the pour starts
-	Volume   float64 // of one batch, as far as it is poured
-	Run      float64 // how long that takes with the mouths kept full
-	Left     float64 // from the start of the pour to the end of the pot life
-	Wanted   float64 // pour.duration
-	Easy     float64 // gate that pours a batch in half of Left; 0: none
-	Smallest []Gate  // for a batch as large as bucket and scale allow
-	Reynolds float64
-	Inertia  float64 // share of the head that the stream's velocity takes
-	Knife    Cut     // of the stubs of gates
-	KnifeTo  float64 // largest stub that one cut takes off
+	Head      float64 // Pa, when the pour starts
+	Volume    float64 // of one batch, as far as it is poured
+	Run       float64 // how long that takes with the mouths kept full
+	Left      float64 // from the start of the pour to the end of the pot life
+	Wanted    float64 // pour.duration
+	Easy      float64 // gate that pours a batch in half of Left; 0: none
+	Smallest  []Gate  // for a batch as large as bucket and scale allow
+	Reynolds  float64
+	Viscosity float64 // Pa·s, when the pour starts
+	Inertia   float64 // share of the head that the stream's velocity takes
+	Knife     Cut     // of the stubs of gates
+	KnifeTo   float64 // largest stub that one cut takes off
 }
 
 // Gate is the smallest gate that does, for a number of gates.
@@ -258,7 +259,7 @@ func (p *Plan) run(m *mold.Mold, flow Pouring) {
 	p.Sprue = Sprue{
 		Sprues: flow.Sprues, Head: p.Liquid.Head(flow.Head), Volume: volume, Run: end - j.Start,
 		Left: p.Liquid.Pourable() - j.Start, Wanted: j.Duration,
-		Reynolds: flow.Reynolds(j.Start), Inertia: flow.Inertia(j.Start),
+		Reynolds: flow.Reynolds(j.Start), Viscosity: p.Liquid.ViscosityAt(j.Start), Inertia: flow.Inertia(j.Start),
 		Knife: CutOf(flow.Sprues.Gate, j.Hardness), KnifeTo: once,
 	}
 	whole := p.Unhurried.Batch.Poured / j.Density * 1000
@@ -356,10 +357,12 @@ func (p *Plan) Verdict() Verdict {
 	return Easy
 }
 
-// sheetKeys are the figures of the urethane's data sheet that decide a pour.
+// sheetKeys are the figures of the urethane's data sheet and of its seller that
+// decide a pour.
 var sheetKeys = []string{
 	"pour.parts_a", "pour.parts_b", "pour.density", "pour.viscosity", "pour.pot_life", "pour.gel_time", "pour.demold", "mold.shrinkage",
+	"pour.kit.mass", "pour.kit.price",
 }
 
-// Unstated lists the figures of the data sheet that the job does not state.
+// Unstated lists the figures of data sheet and seller that the job does not state.
 func Unstated(j *params.Job) []string { return j.Unstated(sheetKeys...) }

@@ -136,6 +136,7 @@ type Sprue struct {
 	Left     float64 `json:"left_s"` // until the pot life ends
 	Wanted   float64 `json:"wanted_s"`
 	Reynolds float64 `json:"reynolds"`
+	Thick    float64 `json:"viscosity_pa_s"` // when the pour starts
 	Inertia  float64 `json:"head_share_of_velocity"`
 	Smallest []Gate  `json:"smallest"`
 	Easy     float64 `json:"easy_mm"` // gate that takes half of the time left
@@ -262,7 +263,7 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 // channels reports gates and vents.
 func (r *Pour) channels(p *pour.Plan) {
 	s := &p.Sprue
-	r.Sprue = Sprue{s.Count, s.Gate, s.Mouth, s.Length, s.Head, s.Volume, s.Run, s.Left, s.Wanted, s.Reynolds, s.Inertia, nil, s.Easy, string(s.Knife)}
+	r.Sprue = Sprue{s.Count, s.Gate, s.Mouth, s.Length, s.Head, s.Volume, s.Run, s.Left, s.Wanted, s.Reynolds, s.Viscosity, s.Inertia, nil, s.Easy, string(s.Knife)}
 	for _, g := range s.Smallest {
 		r.Sprue.Smallest = append(r.Sprue.Smallest, Gate(g))
 	}

@@ -142,8 +142,8 @@ func (r *Pour) times(p *page) {
 // flow prints what gates and vents let through.
 func (r *Pour) flow(p *page) {
 	s := &r.Sprue
-	p.note("sprue", span(s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, head %s Pa; %s are left. Viscous flow, ends and velocity counted, Reynolds %s; good within a third, for the growth of viscosity is hardly ever known",
-		cm3(s.Volume, 1), channelsOf(s.Count, "gate", s.Gate), number(s.Head, 0), span(s.Left), short(s.Reynolds)))
+	p.note("sprue", span(s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, at %s Pa·s and a head of %s Pa; %s are left. Viscous flow, ends and velocity counted, Reynolds %s; good within a third, for the growth of viscosity is hardly ever known",
+		cm3(s.Volume, 1), channelsOf(s.Count, "gate", s.Gate), number(s.Thick, 2), number(s.Head, 0), span(s.Left), short(s.Reynolds)))
 	var parts []string
 	for _, g := range s.Smallest {
 		parts = append(parts, fmt.Sprintf("%d of %s mm (%s)", g.Count, orNone(g.InPotLife), orNone(g.Wanted)))
