@@ -186,7 +186,7 @@ func (r *Pour) rise(p *page) {
 		p.note("bubbles", "none", "leave the bucket: it is poured as soon as it is stirred (pour.settle)")
 	}
 	p.note("", "from "+number(b.Mold[0], 2)+" to "+number(b.Mold[1], 2)+" mm",
-		fmt.Sprintf("across, and larger ones, rise through %s in the mold before it gels; smaller ones stay: pour in a thin stream", length(b.Tall)))
+		fmt.Sprintf("across, and larger ones, rise through %s in the mold before it gels; smaller ones stay: pour in a thin stream, or use vacuum on the mix or a pressure pot (pour.degas), in vessels rated for it and behind a guard", length(b.Tall)))
 	if b.Volume < 1 {
 		p.note("", percent(b.Volume), fmt.Sprintf("of its volume is left of a bubble under pressure, %s of its diameter (Boyle)", percent(b.Diameter)))
 	}
