@@ -205,6 +205,15 @@ func (p Pouring) Until(from, volume float64) (float64, bool) {
 	return least(from, gels, func(t float64) bool { return p.Volume(from, t) >= volume }), true
 }
 
+// Latest is the latest clock time in s between two at which the pour of a volume in
+// mm³ may begin to be over by the later one; the earlier one if even that is too late.
+func (p Pouring) Latest(from, to, volume float64) float64 {
+	if from >= to {
+		return from
+	}
+	return least(from, to, func(t float64) bool { return p.Volume(t, to) <= volume })
+}
+
 // widest is the largest gate that is tried, mm: wider than any that is drilled.
 const widest = 1000
 

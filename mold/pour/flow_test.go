@@ -255,6 +255,10 @@ func TestTimeAndGateUndoTheVolume(t *testing.T) {
 	if near(t, "until", at, 470, 1e-8); !ok {
 		t.Error("never poured")
 	}
+	near(t, "latest", p.Latest(250, 470, v), 300, 1e-8)
+	if early := p.Latest(350, 470, v); math.Abs(early-350) > 1e-6 {
+		t.Errorf("too late at 350 s, and put off to %g s", early)
+	}
 	gate, ok := p.SmallestGate(v, 300, 470)
 	if near(t, "gate", gate, 7, 1e-8); !ok {
 		t.Error("no gate is enough")

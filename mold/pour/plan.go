@@ -280,6 +280,8 @@ func (p *Plan) run(m *mold.Mold, flow Pouring) {
 		p.Vent.Smallest, _ = flow.SmallestVents(*v, j.Start)
 	}
 	p.Clock = clockOf(j, p.Sprue.Run, p.next())
+	due := p.Clock.Due()
+	p.Clock.BeginBy = max(j.Start, min(due-j.Duration, flow.Latest(j.Start, due, volume)))
 }
 
 // Bubbles is what still rises out; diameters in mm.

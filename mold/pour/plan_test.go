@@ -76,14 +76,21 @@ func TestRunAgainstIntegration(t *testing.T) {
 	p := planned(t, j, 0, Options{Wheels: 1, Molds: 1})
 	const r, length, head, rho, g = .010, .020, .030, 1040.0, 9.80665
 	area := math.Pi * r * r
-	filled, clock, dt := 0.0, j.Pour.Start, .05
-	for filled < p.Sprue.Volume*1e-9 {
-		mu := .8 * math.Pow(10, clock/1200)
-		a, b, c := rho/(area*area), mu*(8*length/(math.Pi*r*r*r*r)+3/(r*r*r)), rho*g*head
-		filled += dt * (-b + math.Sqrt(b*b+4*a*c)) / (2 * a) // ρ(Q/A)² + bQ = c
-		clock += dt
+	poured := func(clock float64) float64 {
+		filled, dt := 0.0, .05
+		for filled < p.Sprue.Volume*1e-9 {
+			mu := .8 * math.Pow(10, clock/1200)
+			a, b, c := rho/(area*area), mu*(8*length/(math.Pi*r*r*r*r)+3/(r*r*r)), rho*g*head
+			filled += dt * (-b + math.Sqrt(b*b+4*a*c)) / (2 * a) // ρ(Q/A)² + bQ = c
+			clock += dt
+		}
+		return clock
 	}
-	near(t, "seconds", p.Sprue.Run, clock-j.Pour.Start, .005) // air counts a little, too
+	near(t, "seconds", p.Sprue.Run, poured(j.Pour.Start)-j.Pour.Start, .005) // air counts a little, too
+	near(t, "begun as late as may be", poured(p.Clock.BeginBy), 1200, .005)
+	if p.Clock.BeginBy > 1200-p.Sprue.Run-30 {
+		t.Errorf("begins at %g s and pours no longer than at %g s", p.Clock.BeginBy, j.Pour.Start)
+	}
 	if p.Sprue.Run < 60 || p.Clock.PourEnd != j.Pour.Start+max(p.Sprue.Run, j.Pour.Duration) {
 		t.Errorf("clock %+v for a run of %g s", p.Clock, p.Sprue.Run)
 	}

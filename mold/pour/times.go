@@ -10,7 +10,7 @@ type Clock struct {
 	StirEnd   float64 // stop stirring
 	PourStart float64
 	PourEnd   float64 // expected: as long as the gates take, and no less than pour.duration
-	BeginBy   float64 // the latest begin of the pour
+	BeginBy   float64 // the latest begin of the pour, which takes the longer the later it begins
 	PourBy    float64 // end of the pot life in the bucket: the latest end of the pour
 	TopUp     float64 // what is in the mold still levels: sprue and vents may be topped up
 	Gel       float64 // of what is in the mold
@@ -39,9 +39,9 @@ const (
 	sameMold         // a batch that must join this one
 )
 
-// clockOf is the clock of a batch that takes so many seconds to run in. Until the
-// pour the mix is as warm as its components, from then on as the mold (assumed:
-// a large mass warms itself and is faster, see urethane).
+// clockOf is the clock, but for BeginBy, of a batch that takes so many seconds to run
+// in. Until the pour the mix is as warm as its components, from then on as the mold
+// (assumed: a large mass warms itself and is faster, see urethane).
 func clockOf(p *params.Pour, run float64, next follow) Clock {
 	mix := urethane.Of(p).At(p.MixTemperature)
 	mold := mix.At(p.MoldTemperature)
@@ -50,7 +50,6 @@ func clockOf(p *params.Pour, run float64, next follow) Clock {
 		StirEnd: p.Stir, PourStart: p.Start, PourEnd: p.Start + max(run, p.Duration), PourBy: mix.Pourable(),
 		TopUp: inMold(mix.PotLife), Gel: inMold(mix.Gel),
 	}
-	c.BeginBy = max(p.Start, c.Due()-run)
 	if next != nothing {
 		c.NextFrom = c.PourEnd
 		if p.People > 1 { // it is ready when this one is poured
