@@ -83,11 +83,12 @@ func batch(p *params.Pour, in *Input, r *recipe, n int) (Batch, weighing) {
 // that do not allow one less. A batch fills whole molds, or a mold takes whole
 // batches, so that no batch is shared out.
 func split(p *params.Pour, in *Input, r *recipe, limits []Limit) (int, error) {
-	molds := in.molds()
+	molds, last := in.molds(), 1
 	for n := 1; n <= max(MostBatches, molds); n++ {
 		if molds%n != 0 && n%molds != 0 {
 			continue
 		}
+		last = n
 		b, _ := batch(p, in, r, n)
 		over := make([]bool, len(limits))
 		fits := true
@@ -102,12 +103,12 @@ func split(p *params.Pour, in *Input, r *recipe, limits []Limit) (int, error) {
 			limits[i].Decides = over[i]
 		}
 	}
-	return 0, tooSmall(p, in, r, limits)
+	return 0, tooSmall(p, in, r, limits, last)
 }
 
-// tooSmall says what to change where even the most batches exceed a limit.
-func tooSmall(p *params.Pour, in *Input, r *recipe, limits []Limit) params.Faults {
-	b, _ := batch(p, in, r, MostBatches)
+// tooSmall says what to change where even the most batches, n, exceed a limit.
+func tooSmall(p *params.Pour, in *Input, r *recipe, limits []Limit, n int) params.Faults {
+	b, _ := batch(p, in, r, n)
 	var faults params.Faults
 	for i := range limits {
 		l := &limits[i]
@@ -115,7 +116,7 @@ func tooSmall(p *params.Pour, in *Input, r *recipe, limits []Limit) params.Fault
 			continue
 		}
 		f := l.fault(p, l.of(&b)/l.Most)
-		f.Cause = fmt.Sprintf("%s %s at once, and each of %d batches would still be %s", l.holds(), grams(l.Most), MostBatches, grams(l.of(&b)))
+		f.Cause = fmt.Sprintf("%s %s at once, and each of %d batches would still be %s", l.holds(), grams(l.Most), n, grams(l.of(&b)))
 		if l.Name != "pot life" && b.Residue > l.Most/2 {
 			f.Cause += fmt.Sprintf(", of which %s stay behind", grams(b.Residue))
 		}

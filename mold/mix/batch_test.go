@@ -127,6 +127,10 @@ func TestBatchesFillWholeMolds(t *testing.T) {
 			t.Errorf("%d molds of %g g: %d batches, want %d", c.molds, c.rubber, plan.Batches, c.batches)
 		}
 	}
+	// A twelfth of seven such molds would fit, but no number of whole batches up to 12.
+	if f := faultsOf(t, p, Input{Rubber: 1200, Molds: 7}); len(f) != 1 || f[0].Path != "pour.batch_mass" || !strings.Contains(f[0].Cause, "each of 7 batches") {
+		t.Errorf("refused with %v", f)
+	}
 }
 
 // Where every batch fills whole molds, no wheel has layers; nor where nothing but A
