@@ -12,33 +12,13 @@ type Band struct{ Least, Most float64 }
 // Bubbles rise in creeping flow, v = ρg·d²/(18μ) with a surface as good as solid,
 // which what is dissolved in a liquid makes it (Stokes 1851), up to 1.5 times that
 // with a clean one (Hadamard 1911, Rybczynski 1911). The bubble's own density is
-// left out, a thousandth. One alone is reckoned with: many hinder each other.
+// left out, a thousandth. One alone is reckoned with: many hinder each other. Up to
+// a Reynolds number of 1 the speeds hold within some 15 %, beyond a bubble is slower:
+// in casting urethanes that takes bubbles of several mm, which leave in any case.
 const (
 	solidSurface = 18
 	cleanSurface = 12
 )
-
-// RiseSpeed is how fast a bubble of a diameter in mm rises at a clock time, mm/s.
-func RiseSpeed(l urethane.Liquid, diameter, clock float64) Band {
-	if clock > l.Gels() {
-		return Band{}
-	}
-	return RiseHeight(l, diameter, 1/l.ViscosityAt(clock))
-}
-
-// RiseHeight is how high in mm a bubble of a diameter in mm rises while the liquid
-// spends a mobility in 1/Pa.
-func RiseHeight(l urethane.Liquid, diameter, mobility float64) Band {
-	h := l.Head(1) * diameter * diameter * max(mobility, 0)
-	return Band{h / solidSurface, h / cleanSurface}
-}
-
-// RiseReynolds is the larger Reynolds number of a bubble of a diameter in mm that
-// rises at a clock time. Up to 1 the speeds hold within some 15 %; above, a bubble
-// is slower than that.
-func RiseReynolds(l urethane.Liquid, diameter, clock float64) float64 {
-	return milli * l.Density * RiseSpeed(l, diameter, clock).Most * diameter / l.ViscosityAt(clock)
-}
 
 // Clears is the diameter in mm of the smallest bubble that rises through a height
 // in mm while the liquid spends a mobility in 1/Pa: smaller ones from the bottom

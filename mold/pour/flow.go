@@ -60,18 +60,16 @@ const jet = 2
 // milli turns g/cm³·(mm/s)² into Pa, and g/cm³·mm/s·mm over Pa·s into a number.
 const milli = 1e-3
 
-// laminarLimit is the Reynolds number up to which flow in a round channel is
-// laminar for certain (2000 to 2300 in the textbooks).
-const laminarLimit = 2000
-
 // Pouring is a liquid that runs into the mold through sprues under a head that is
 // kept up, while the air leaves through vents. The head counts from where the
 // gates end to the level above, mm; the stream is taken to fall freely into the
 // cavity. A gate that is already covered has less: take the levels' difference.
 //
-// Flow is laminar and follows the head at once: it takes ρR²/(6μ) to start, some
-// hundredths of a second for usual urethanes. What the liquid's velocity takes of the head is
-// counted, with the lengths in which the profile forms it is not.
+// Flow is taken as laminar, as it is for certain up to a Reynolds number of 2000
+// (2000 to 2300 in the textbooks), and to follow the head at once: it takes ρR²/(6μ)
+// to start, some hundredths of a second for usual urethanes. What the liquid's
+// velocity takes of the head is counted; what the lengths take in which the profile
+// forms is not.
 type Pouring struct {
 	Liquid urethane.Liquid
 	Sprues Sprues
@@ -125,9 +123,6 @@ func (p Pouring) Reynolds(clock float64) float64 {
 	}
 	return milli * p.Liquid.Density * p.velocity(clock) * p.Sprues.Gate / p.Liquid.ViscosityAt(clock)
 }
-
-// Laminar reports whether the flow at a clock time is what is reckoned with.
-func (p Pouring) Laminar(clock float64) bool { return p.Reynolds(clock) < laminarLimit }
 
 // velocity is the mean one in the gates, mm/s.
 func (p Pouring) velocity(clock float64) float64 { return p.Flow(clock) / p.Sprues.area() }
@@ -249,41 +244,4 @@ func least(low, high float64, holds func(float64) bool) float64 {
 		}
 	}
 	return high
-}
-
-// Drained is the clock time in s until which what stands above the sprues sinks
-// from one height over the gates to a lower one, mm, when nobody tops it up any
-// more; false if it gels before. The vessel's section is in mm². From
-// A·dH/dt = -ρgH/(Kμ): ∫dt/μ = K·A·ln(H1/H2)/(ρg). Velocity and air are left out.
-func (s Sprues) Drained(l urethane.Liquid, section, high, low, from float64) (float64, bool) {
-	if !s.Open() {
-		return max(from, l.Gels()), false
-	}
-	return l.Until(from, drain(s.resistance(), section, high, low, l.Head(1)))
-}
-
-// drain is the mobility in 1/Pa that it takes to drain a vessel of a section in
-// mm² through a resistance in 1/mm³, at a pressure of so many Pa per mm; nothing
-// drains where the heights in mm do not fall, or fall below the outlet.
-func drain(resistance, section, high, low, pressure float64) float64 {
-	if low <= 0 || high <= low || pressure <= 0 {
-		return 0
-	}
-	return resistance * section * math.Log(high/low) / pressure
-}
-
-// Leveled is the clock time in s until which the levels in sprues and vents, once
-// so many mm apart, have come within fewer mm of each other; false if it gels
-// before, and then the lower one stays low. The levels stand at the mouths, and
-// the vents are taken as full, which is the slowest case; the flow through the
-// cavity between is so wide that it counts for nothing.
-func (s Sprues) Leveled(v Vents, l urethane.Liquid, apart, within, from float64) (float64, bool) {
-	if !s.Open() || !v.Open() {
-		return max(from, l.Gels()), false
-	}
-	r := v.Diameter / 2
-	resistance := s.resistance() + (taper(r, r, v.Length)+opening(r))/float64(v.Count)
-	mouths := float64(s.Count) * disk(s.Mouth)
-	both := 1 / (1/mouths + 1/v.area())
-	return l.Until(from, drain(resistance, both, apart, within, l.Head(1)))
 }
