@@ -145,7 +145,7 @@ func heatedSlab(thickness, gel float64) (mean, hottest float64) {
 	dx := thickness / cells
 	steps := math.Ceil(gel / (0.4 * dx * dx / diffusivity))
 	dt := gel / steps
-	r, q := diffusivity*dt/(dx*dx), adiabaticRise*gelConversion/gel*dt
+	r, q := diffusivity*dt/(dx*dx), AdiabaticRise*gelConversion/gel*dt
 	var now, next [cells]float64 // at the middles of the cells
 	for range int(steps) {
 		for i, v := range now {

@@ -4,10 +4,10 @@ import "math"
 
 // Self-heating of a tread until it gels: a slab that is cooled on one side.
 const (
-	// adiabaticRise is by how many kelvin the whole reaction would warm urethane
+	// AdiabaticRise is by how many kelvin the whole reaction would warm urethane
 	// that loses no heat: 83 kJ per mol of isocyanate, 1.2 mol/kg, 1.9 kJ/(kg·K),
 	// all from memory.
-	adiabaticRise = 52.0
+	AdiabaticRise = 52.0
 	// gelConversion is the share of the reaction that is done at the gel point, and
 	// so of the heat (Castro and Macosko, 1982).
 	gelConversion = 0.65
@@ -39,5 +39,5 @@ func coolingPath(j *Job) float64 {
 // slowest time constant of the slab, 4 L²/(π² α).
 func selfHeating(thickness, gel float64) float64 {
 	tau := 4 * thickness * thickness / (math.Pi * math.Pi * diffusivity)
-	return adiabaticRise * gelConversion * tau / gel * -math.Expm1(-gel/tau)
+	return AdiabaticRise * gelConversion * tau / gel * -math.Expm1(-gel/tau)
 }

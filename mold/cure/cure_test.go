@@ -160,7 +160,7 @@ func TestHeat(t *testing.T) {
 		t.Errorf("PLA at 40 °C: %+v", h)
 	}
 	// 83 kJ/mol by 1.2 mol/kg over 1.9 kJ/(kg·K).
-	near(t, "rise", AdiabaticRise, 83*1.2/1.9, .5)
+	near(t, "rise", params.AdiabaticRise, 83*1.2/1.9, .5)
 }
 
 // Sized as expected, the elements give the wanted diameter back in the middle; sized

@@ -31,16 +31,12 @@ type Heat struct {
 	Printed []string // parts that may: "mold", "hub"; none: nothing is printed
 }
 
-// AdiabaticRise is by how many kelvin the reaction warms urethane that loses no
-// heat: 83 kJ per mol of isocyanate, 1.2 mol/kg, 1.9 kJ/(kg·K), all from memory.
-const AdiabaticRise = 52.0
-
 // softensPLA is the lower end of PLA's glass transition, 55 to 60 °C, from memory.
 const softensPLA = 55.0
 
 // NewHeat reckons the job's.
 func NewHeat(j *params.Job) Heat {
-	h := Heat{Gel: j.Pour.GelTemperature, Peak: max(j.Pour.MixTemperature, j.Pour.MoldTemperature) + AdiabaticRise, Softens: softensPLA}
+	h := Heat{Gel: j.Pour.GelTemperature, Peak: max(j.Pour.MixTemperature, j.Pour.MoldTemperature) + params.AdiabaticRise, Softens: softensPLA}
 	if slices.Contains([]string{"filament", "lapped filament", "resin"}, j.Process.Name) {
 		h.Printed = append(h.Printed, "mold")
 	}
