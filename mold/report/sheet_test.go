@@ -59,10 +59,18 @@ var variants = []struct {
 	{"albatross", []string{"pour.bucket.volume=4l", "pour.bucket.diameter=180mm", "pour.duration=2min", "pour.tilt=2deg", "mold.sprue.count=3"}},
 }
 
+// some are all variants, or in short runs the three examples as they are.
+func some() int {
+	if testing.Short() {
+		return 3
+	}
+	return len(variants)
+}
+
 // One page, whatever the job: on A4 and Letter, in type that is read at arm's
 // length.
 func TestSheetFitsAPage(t *testing.T) {
-	for _, v := range variants {
+	for _, v := range variants[:some()] {
 		for _, start := range []time.Time{{}, time.Date(2001, 1, 1, 23, 30, 0, 0, time.UTC)} {
 			s, _, _ := sheetOf(t, v.name, pour.Options{Wheels: 12, Molds: 2}, start, v.sets...)
 			text := textOf(t, s)
@@ -81,7 +89,7 @@ func TestSheetFitsAPage(t *testing.T) {
 // What has to be done stands on every sheet, in the order of the work; theory does
 // not.
 func TestSheetSaysWhatToDo(t *testing.T) {
-	for _, v := range variants {
+	for _, v := range variants[:some()] {
 		s, p, m := sheetOf(t, v.name, pour.Options{Wheels: 12, Molds: 2}, time.Time{}, v.sets...)
 		text := strings.Join(strings.Fields(textOf(t, s)), " ") // as if it were one line
 		at := 0
