@@ -37,12 +37,12 @@ type Doubt struct {
 }
 
 // Free linear shrinkage of urethanes cast at room temperature: the usual range, from
-// memory; and by how much cooling is off, of which neither the temperature at gel nor
-// the expansion is measured.
-const (
-	leastReaction, mostReaction = 0.0005, 0.005
-	coolingDoubt                = 0.5
-)
+// memory.
+const leastReaction, mostReaction = 0.0005, 0.005
+
+// CoolingDoubt is by what share of it the shrinkage by cooling may be off: neither the
+// temperature at gel nor the expansion is measured.
+const CoolingDoubt = 0.5
 
 // NewForecast reckons the job's wheel; it is a pure function of the job.
 func NewForecast(j *params.Job) Forecast {
@@ -71,7 +71,7 @@ func doubts(cast Layer, reaction, cooling float64) []Doubt {
 		a, b = max(a, b), min(a, b)
 		return Doubt{of, 2 * cast.Bonded(a).Outer, 2 * cast.Bonded(b).Outer}
 	}
-	off := coolingDoubt * math.Abs(cooling)
+	off := CoolingDoubt * math.Abs(cooling)
 	least, most := min(reaction, leastReaction), max(reaction, mostReaction)
 	all := span("all of these together, the ends held or free", most+cooling+off, least+cooling-off)
 	all.Most = max(all.Most, 2*cast.FreeEnds(least+cooling-off).Outer)

@@ -70,7 +70,7 @@ func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) 
 	channels := m.FilledChannels() / 1000 * j.Pour.Density
 	p.Weights = weightsOf(m, volumes, channels)
 	flow := pouringOf(m, p.Liquid)
-	in := mix.Input{Rubber: p.Weights.Rubber, Channels: channels, Flash: lost, Molds: o.Molds, Wheels: o.Wheels}
+	in := mix.Input{Rubber: grams(m.RubberVolume(), &j.Pour), Channels: channels, Flash: lost, Molds: o.Molds, Wheels: o.Wheels}
 	in.Most = grams(flow.Volume(j.Pour.Start, p.Liquid.Pourable()), &j.Pour)
 	if f := tooSlow(m, flow, (in.Rubber+in.Channels+in.Flash)*(1+j.Pour.Margin)/j.Pour.Density*1000, in.Most); len(f) > 0 {
 		return nil, f

@@ -1,14 +1,19 @@
 package pour
 
-import "wheelmold/mold"
+import (
+	"math"
+
+	"wheelmold/mold"
+	"wheelmold/mold/cure"
+)
 
 // Weights are what a scale or a back has to carry, g.
 type Weights struct {
 	Hub    float64 // bare
-	Rubber float64 // in the wheel
+	Rubber float64 // in the wheel, once it has shrunk from the cavity's volume to its density
 	Wheel  float64 // both
-	// Void is how much lighter than Wheel a sound one may be: what density and scale
-	// are not known to. A wheel that is lighter still holds a void.
+	// Void is how much lighter than Wheel a sound one may be: what density, cooling and
+	// scale are not known to. A wheel that is lighter still holds a void.
 	Void float64
 	Lift float64 // the full mold, without bolts
 }
@@ -22,14 +27,17 @@ const statedSpread, assumedSpread = 0.01, 0.035
 // by name, mm³.
 func weightsOf(m *mold.Mold, volumes map[string]float64, channels float64) Weights {
 	j := m.Job
-	w := Weights{Hub: volumes["hub"] / 1000 * j.Hub.Density, Rubber: m.RubberVolume() / 1000 * j.Pour.Density}
+	// It fills the cavity when it gels, and then loses three times its linear strain.
+	reaction, cooling := cure.Strain(j)
+	rubber := grams(m.RubberVolume(), &j.Pour)
+	w := Weights{Hub: volumes["hub"] / 1000 * j.Hub.Density, Rubber: rubber * (1 - 3*(reaction+cooling))}
 	w.Wheel = w.Hub + w.Rubber
 	spread := statedSpread
 	if len(j.Unstated("pour.density")) > 0 {
 		spread = assumedSpread
 	}
-	w.Void = spread*w.Rubber + j.Pour.Scale.Resolution
-	w.Lift = w.Wheel + channels
+	w.Void = (spread+3*cure.CoolingDoubt*math.Abs(cooling))*rubber + j.Pour.Scale.Resolution
+	w.Lift = w.Hub + rubber + channels
 	for _, p := range m.Pieces {
 		if p.Name != "hub" {
 			w.Lift += volumes[p.Name] / 1000 * j.Process.Density

@@ -14,7 +14,7 @@ import (
 type Pour struct {
 	Molds    int     `json:"molds"`      // filled from one mix
 	Wheels   int     `json:"wheels"`     // to be cast in all
-	Rubber   float64 `json:"rubber_g"`   // in the wheels of one mix
+	Rubber   float64 `json:"rubber_g"`   // in the cavities of one mix
 	Channels float64 `json:"channels_g"` // in sprue and vents, to pour.fill
 	Flash    float64 `json:"flash_g"`    // that 9 of 10 casts stay below
 	Margin   float64 `json:"margin_g"`   // spare
@@ -210,7 +210,7 @@ type Cure struct {
 // Weights are what the scale should show.
 type Weights struct {
 	Hub    float64 `json:"hub_g"`
-	Rubber float64 `json:"rubber_g"`
+	Rubber float64 `json:"rubber_g"` // of the wheel, shrunk from the cavity
 	Wheel  float64 `json:"wheel_g"`
 	Void   float64 `json:"void_from_g"` // lighter by more: a void
 	Lift   float64 `json:"full_mold_g"`

@@ -34,7 +34,7 @@ func (r *Pour) balance(p *page) {
 	if r.Molds > 1 {
 		per = fmt.Sprintf(", in %d molds", r.Molds)
 	}
-	p.note("rubber", grams(r.Rubber), fmt.Sprintf("in the wheel at %s g/cm³%s", number(r.Density, 4), per))
+	p.note("rubber", grams(r.Rubber), fmt.Sprintf("fills the cavity at %s g/cm³%s", number(r.Density, 4), per))
 	p.note("channels", grams(r.Channels), "sprue and vents up to pour.fill, closed form")
 	p.note("flash", grams(r.Flash), "estimate: 9 of 10 casts lose less between the pieces")
 	p.note("margin", grams(r.Margin), "spare for spills and topping up (pour.margin)")
@@ -209,5 +209,5 @@ func (r *Pour) cured(p *page) {
 	if len(c.Printed) > 0 {
 		p.note("heat", warmth(c.Peak), fmt.Sprintf("at most, if no heat is lost (%s K of self-heating); printed PLA softens from %s: %s", number(params.AdiabaticRise, 0), warmth(c.Softens), strings.Join(c.Printed, ", ")))
 	}
-	p.note("weights", grams(w.Wheel), fmt.Sprintf("the wheel, of it rubber %s; lighter by more than %s: a void (density not known better, and the scale's step); the next wheels show it against the first. Full mold %s without bolts", grams(w.Rubber), grams(w.Void), lift(w.Lift)))
+	p.note("weights", grams(w.Wheel), fmt.Sprintf("the wheel, of it rubber %s: less than was cast by what it shrinks; lighter by more than %s: a void (density and cooling not known better, and the scale's step); the next wheels show it against the first. Full mold %s without bolts", grams(w.Rubber), grams(w.Void), lift(w.Lift)))
 }
