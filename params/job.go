@@ -251,7 +251,7 @@ type Pour struct {
 	Stir             float64 // s of stirring, in all vessels together
 	Settle           float64 // s that the stirred mix stands, so that bubbles rise
 	Start            float64 // s until the pour starts
-	Duration         float64 // s that filling the mold may take
+	Duration         float64 // s that pouring a batch may take
 	People           int     // at the bench: with two, the next batch is mixed while one is poured
 	Funnel           float64 // height of urethane kept above the sprue's mouth while pouring
 	Fill             float64 // height of the urethane in sprue and vents, above the cavity

@@ -97,7 +97,7 @@ var flowKeys = []Key{
 		From: "pour.stir and pour.settle"},
 	{Path: "pour.duration", Kind: Time, lo: fixed(1), hi: fixed(4 * 3600),
 		slot: in(func(j *Job) *float64 { return &j.Pour.Duration }, func(j *Job) float64 { return math.Round(j.Pour.PotLife / 10) }),
-		Doc:  "How long filling the mold may take.",
+		Doc:  "How long pouring a batch may take, into all the molds that it fills.",
 		From: "wanted: a tenth of the pot life"},
 	{Path: "pour.people", Kind: Count, lo: fixed(1), hi: fixed(2),
 		slot: in(func(j *Job) *int { return &j.Pour.People }, always(1)),

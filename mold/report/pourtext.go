@@ -20,6 +20,9 @@ func (r *Pour) text(p *page) {
 	if len(r.Unstated) > 0 {
 		p.note("assumed", "", "not in the job, so taken as usual: "+strings.Join(r.Unstated, ", ")+". Compare with the label and data sheet")
 	}
+	if len(r.Assumed) > 0 {
+		p.note("rests on", "", strings.Join(r.Assumed, "; "))
+	}
 	r.times(p)
 	r.flow(p)
 	r.Air.text(p)
