@@ -2,9 +2,9 @@ package params
 
 import "fmt"
 
-// smallBatch is the mass in g up to which the times of a data sheet hold, which
+// SmallBatch is the mass in g up to which the times of a data sheet hold, which
 // are stated for a cup: common practice.
-const smallBatch = 1000
+const SmallBatch = 1000
 
 // warnPour: a mix or a cure that may fail, though the mold is sound.
 func (c *judge) warnPour() {
@@ -62,7 +62,7 @@ func (c *judge) warnBatch() {
 	if p.BatchMass > 0 {
 		batch = min(batch, p.BatchMass)
 	}
-	if k, _ := keyAt("pour.pot_life"); batch > smallBatch && k.isDefault(c.Job, 0) {
+	if k, _ := keyAt("pour.pot_life"); batch > SmallBatch && k.isDefault(c.Job, 0) {
 		c.refuse("pour.pot_life", "", fmt.Sprintf("a batch of some %s warms itself and has less than the cup for which data sheets state it: time one, or allow a margin, and state it", Format(Mass, roundTo(batch, 0.01))),
 			"pour.batch_mass")
 	}

@@ -308,7 +308,7 @@ func (b *bench) title() []string {
 		head = fmt.Sprintf("%s - wheels ____%s, %d molds from one mix", j.Name, of, n)
 	}
 	urethane := fmt.Sprintf("Shore A %s, pot life %s at %s", number(hardnessOf(b.p, j), 0), span(b.p.Clock.PourBy), warmth(j.Pour.MixTemperature))
-	if x.Batch.Mass > fullBucket {
+	if x.Batch.Mass > params.SmallBatch {
 		urethane += ", less in a full bucket"
 	}
 	urethane += fmt.Sprintf("; have %d clean buckets", x.Batches*j.Pour.Bucket.Vessels)
@@ -320,10 +320,6 @@ func (b *bench) title() []string {
 		urethane,
 	}
 }
-
-// fullBucket is the mass in g from which a batch is faster than a data sheet's cup
-// (common practice).
-const fullBucket = 1000
 
 func hardnessOf(p *pour.Plan, j *params.Job) float64 {
 	if p.Mix.Blend != nil {
