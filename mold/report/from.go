@@ -41,10 +41,10 @@ func outline(m *mold.Mold, p *pour.Plan) *Check {
 	}
 }
 
-// flash reports what is lost, as a share of what is mixed.
+// flash reports what is lost, as a share of what is mixed for one mold.
 func (c *Check) flash(e *flash.Estimate) {
 	c.Flash = flashOf(e)
-	c.Flash.Share = c.Flash.Lost.P50 / c.Pour.Mixed
+	c.Flash.Share = c.Flash.Lost.P50 * float64(max(c.Pour.Molds, 1)) / c.Pour.Mixed
 }
 
 func wheel(m *mold.Mold) Wheel {

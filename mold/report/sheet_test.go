@@ -225,6 +225,9 @@ func TestPourOfThePlan(t *testing.T) {
 	f := &Check{Pour: Pour{Mixed: 200}}
 	f.flash(&flash.Estimate{Lost: flash.Band{P10: 1, P50: 4, P90: 9}})
 	same("share of the mix", f.Flash.Share, .02)
+	f.Pour.Molds = 3 // that lose as much each
+	f.flash(&flash.Estimate{Lost: flash.Band{P10: 1, P50: 4, P90: 9}})
+	same("share of a mix for three molds", f.Flash.Share, .06)
 }
 
 // Each clamp has its own torque; each column of the clock its own time, in the order
