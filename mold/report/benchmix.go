@@ -110,9 +110,11 @@ func (b *bench) closing() string {
 	return clock(b.batchStart(n-1), until)
 }
 
-// each gives a step a box per batch.
+// each gives a step a box per batch, of a few batches.
 func (b *bench) each(s Step) Step {
-	s.Text += strings.Repeat(" [ ]", max(0, b.p.Mix.Batches-1))
+	if n := b.p.Mix.Batches; n > 1 && n <= boxesAcross {
+		s.Text += strings.Repeat(" [ ]", n-1)
+	}
 	return s
 }
 
