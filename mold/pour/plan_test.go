@@ -2,6 +2,7 @@ package pour
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -348,6 +349,11 @@ func TestPotLifeLimitsTheBatch(t *testing.T) {
 	if !decides || p.Mix.Batches != int(math.Ceil(p.Mix.Need.Mixed/most)) {
 		t.Errorf("%d batches, limits %+v", p.Mix.Batches, p.Mix.Limits)
 	}
+	var told float64
+	if _, after, ok := strings.Cut(p.Warnings.Error(), "so narrow that only "); ok {
+		fmt.Sscan(after, &told)
+	}
+	near(t, "most that pours, g, as told", told, most, .03)
 	near(t, "volume", p.Sprue.Volume, p.Mix.Batch.Poured/1.04*1000, 1e-9)
 	near(t, "left", p.Sprue.Left, 720, 1e-9)
 	near(t, "head", p.Sprue.Head, 1040*9.80665*.030, 1e-9)

@@ -46,8 +46,9 @@ func (c *Cavity) open(o Opening) mouth {
 
 // tie finds the runs within the circle, or the nearest one if there is none, and the
 // ones next to them whose cells the circle may touch. Ones that are not linked to
-// those lie beyond a wall, ones beyond a lip under another roof. The next ones lie up to √2 cells beyond the circle: were
-// they left out, air beyond would have to pass the tops of the columns within.
+// those lie beyond a wall, ones beyond a lip under another roof. The next ones lie up
+// to √2 cells beyond the circle: were they left out, air beyond would have to pass the
+// tops of the columns within.
 func (c *Cavity) tie(m *mouth) {
 	reach := m.R + c.Cell*math.Sqrt2/2
 	x0, x1 := c.span(0, m.At[0], reach)
