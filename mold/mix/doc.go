@@ -8,7 +8,8 @@
 // figure is finite. It does not know the mass of the vessel, which the scale
 // carries too, nor what evaporates or stays in the cans that the components come
 // in. Volumes follow from the density of the cured rubber: that of the mix is a
-// little lower, so that the bucket is a little fuller than said.
+// little lower, so that the bucket is a little fuller than said, and what fills a mold
+// weighs less by what it shrinks, 1 to 3 %.
 //
 // Components are weighed into one bucket, by running totals: first A, then B,
 // then pigment, and of a blend both A before both B. The pot life starts where
