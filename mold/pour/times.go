@@ -41,7 +41,8 @@ const (
 
 // clockOf is the clock, but for BeginBy, of a batch that takes so many seconds to run
 // in. Until the pour the mix is as warm as its components, from then on as the mold
-// (assumed: a large mass warms itself and is faster, see urethane).
+// (assumed: a large mass warms itself and is faster, see urethane). It is taken to begin
+// at pour.start: in a warm mold a later begin leaves a little more time than told.
 func clockOf(p *params.Pour, run float64, next follow) Clock {
 	mix := urethane.Of(p).At(p.MixTemperature)
 	mold := mix.At(p.MoldTemperature)

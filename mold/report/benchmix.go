@@ -89,7 +89,7 @@ func (b *bench) begins() string {
 // batchStart is when A meets B in a batch, each as soon as hands are free or must be.
 func (b *bench) batchStart(i int) time.Time {
 	c := &b.p.Clock
-	after := c.NextFrom
+	after := 60 * math.Ceil(c.NextFrom/60) // the clock shows whole minutes
 	if c.NextUntil > 0 {
 		after = min(after, c.NextUntil)
 	}
@@ -113,7 +113,7 @@ func (b *bench) closing() string {
 // each gives a step a box per batch, of a few batches.
 func (b *bench) each(s Step) Step {
 	if n := b.p.Mix.Batches; n > 1 && n <= boxesAcross {
-		s.Text += strings.Repeat(" [ ]", n-1)
+		s.Text += strings.Repeat(" []", n-1) // without a space, where lines are folded
 	}
 	return s
 }
@@ -250,14 +250,17 @@ func (b *bench) clocks() [][]string {
 
 // next tells when to begin with the next batch.
 func (b *bench) next() Step {
-	c := &b.p.Clock
+	c, into := &b.p.Clock, ""
+	if b.p.Options.Molds > 1 {
+		into = " for the same mold"
+	}
 	switch {
 	case c.NextUntil == 0:
 		return do("Next batch, for another mold: A meets B %s after the last one's, or later.", span(c.NextFrom))
 	case c.InTime():
-		return do("Next batch: A meets B %s to %s after the last one's. After %s: no bond.", span(c.NextFrom), span(c.NextUntil), span(c.JointAt))
+		return do("Next batch%s: A meets B %s to %s after the last one's. After %s: no bond.", into, span(c.NextFrom), span(c.NextUntil), span(c.JointAt))
 	}
-	return do("Next batch, by more hands: A meets B up to %s after the last one's. After %s: no bond.", span(c.NextUntil), span(c.JointAt))
+	return do("Next batch%s, by more hands: A meets B up to %s after the last one's. After %s: no bond.", into, span(c.NextUntil), span(c.JointAt))
 }
 
 func funnel(height float64) string {

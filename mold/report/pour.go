@@ -308,7 +308,7 @@ func (b *bench) title() []string {
 		head = fmt.Sprintf("%s - wheels ____%s, %d molds from one mix", j.Name, of, n)
 	}
 	urethane := fmt.Sprintf("Shore A %s, pot life %s at %s", number(hardnessOf(b.p, j), 0), span(b.p.Clock.PourBy), warmth(j.Pour.MixTemperature))
-	if x.Batch.Mass > params.SmallBatch {
+	if x.Batch.Mass > params.SmallBatch && len(j.Unstated("pour.pot_life")) > 0 {
 		urethane += ", less in a full bucket"
 	}
 	urethane += fmt.Sprintf("; have %d clean buckets", x.Batches*j.Pour.Bucket.Vessels)
