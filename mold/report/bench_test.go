@@ -122,3 +122,21 @@ func TestCheckTextOfThePour(t *testing.T) {
 		t.Errorf("a flat ceiling traps more when the mold leans:\n%s", s)
 	}
 }
+
+// Which molds a batch fills stands above the readings.
+func TestBatchesOfMolds(t *testing.T) {
+	for want, o := range map[string]pour.Options{
+		"2 batches alike. A:B": {Molds: 1},
+		"4 batches alike, 2 for each mold, one mold after the other.": {Molds: 2},
+		"6 batches alike, 2 for each mold, one mold after the other.": {Molds: 3},
+	} {
+		s, _, _ := sheetOf(t, "albatross", o, time.Time{})
+		if text := strings.Join(strings.Fields(textOf(t, s)), " "); !strings.Contains(text, want) {
+			t.Errorf("%d molds: %q is missing in\n%s", o.Molds, want, text)
+		}
+	}
+	s, _, _ := sheetOf(t, "kestrel", pour.Options{Molds: 2}, time.Time{})
+	if text := textOf(t, s); !strings.Contains(text, "2 batches alike, one for each mold.") {
+		t.Errorf("two molds, two batches:\n%s", text)
+	}
+}
