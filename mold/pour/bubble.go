@@ -3,6 +3,7 @@ package pour
 import (
 	"math"
 
+	"wheelmold/mold"
 	"wheelmold/mold/urethane"
 )
 
@@ -45,4 +46,35 @@ func Squeezed(from, to float64) (volume, diameter float64) {
 	}
 	volume = from / to
 	return volume, math.Cbrt(volume)
+}
+
+// Bubbles is what still rises out; diameters in mm.
+type Bubbles struct {
+	Bucket   Band // smallest that leaves the bucket while the mix settles
+	Height   float64
+	Mold     Band // smallest that reaches the mold's upper face before gel
+	Tall     float64
+	Mobility [2]float64 // ∫dt/μ for both, 1/Pa
+	// Squeezed is the share of its volume that a bubble keeps in the pressure pot,
+	// and of its diameter; 1 without one.
+	SqueezedVolume, SqueezedDiameter float64
+}
+
+// bubblesOf follows bubbles in the bucket from the last stir, and in the mold from
+// the end of the pour, as warm as the mold.
+func bubblesOf(m *mold.Mold, p *Plan) Bubbles {
+	j, c := &m.Job.Pour, &p.Clock
+	inMold := p.Liquid.At(j.MoldTemperature)
+	age := p.Liquid.Age(c.PourStart) + inMold.Age(c.PourEnd-c.PourStart)
+	b := Bubbles{
+		Height: p.Mix.Batch.Height, Tall: m.Tread.Top,
+		Mobility:       [2]float64{p.Liquid.Mobility(c.StirEnd, c.PourStart), inMold.Left(age)},
+		SqueezedVolume: 1, SqueezedDiameter: 1,
+	}
+	b.Bucket, _ = Clears(p.Liquid, b.Height, b.Mobility[0])
+	b.Mold, _ = Clears(inMold, b.Tall, b.Mobility[1])
+	if j.Degas == "pressure" {
+		b.SqueezedVolume, b.SqueezedDiameter = Squeezed(Atmosphere, Atmosphere+j.PotPressure)
+	}
+	return b
 }
