@@ -19,12 +19,12 @@ func (s *surface) air(level float64) float64 {
 }
 
 // Wetting tells when the rising liquid reaches an opening's mouth: at its lowest point
-// (Wet), and at its highest, where it shuts. Air is what the cavity then still holds
-// above that level, in traps and elsewhere. Levels are along up.
+// (Wet), and at its highest, where it shuts. AirLeft is what the cavity then still
+// holds above that level, in traps and elsewhere. Levels are along up.
 type Wetting struct {
-	Name            string
-	Wet, Shut       float64
-	WetAir, AirLeft float64
+	Name      string
+	Wet, Shut float64
+	AirLeft   float64
 }
 
 // Wettings returns when each opening that meets the cavity gets wet, in their order.
@@ -36,7 +36,7 @@ func (c *Cavity) Wettings(t Tilt) (out []Wetting) {
 			continue
 		}
 		wet, shut, _ := m.heights(s.up)
-		out = append(out, Wetting{m.Name, wet, shut, s.air(wet), s.air(shut)})
+		out = append(out, Wetting{m.Name, wet, shut, s.air(shut)})
 	}
 	return out
 }
