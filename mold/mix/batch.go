@@ -26,6 +26,20 @@ type Limit struct {
 	Decides bool // one batch less would exceed it
 }
 
+// potLife names the limit by what runs through the gates in time.
+const potLife = "pot life"
+
+// PotLife is the limit by what runs in within the pot life; without one it decides
+// nothing.
+func (pl *Plan) PotLife() Limit {
+	for _, l := range pl.Limits {
+		if l.Name == potLife {
+			return l
+		}
+	}
+	return Limit{}
+}
+
 // MostBatches is more than anybody mixes for a wheel.
 const MostBatches = 12
 
@@ -47,7 +61,7 @@ func limits(p *params.Pour, in *Input) []Limit {
 	for _, l := range []Limit{
 		{Name: "scale", Key: "pour.scale.limit", Most: p.Scale.Limit},
 		{Name: "batch mass", Key: "pour.batch_mass", Most: p.BatchMass},
-		{Name: "pot life", Key: "pour.pot_life", Most: in.Most},
+		{Name: potLife, Key: "pour.pot_life", Most: in.Most},
 	} {
 		if l.Most > 0 {
 			out = append(out, l)
@@ -58,7 +72,7 @@ func limits(p *params.Pour, in *Input) []Limit {
 
 // of is what of a batch counts against the limit.
 func (l *Limit) of(b *Batch) float64 {
-	if l.Name == "pot life" {
+	if l.Name == potLife {
 		return b.Poured
 	}
 	return b.Weighed
@@ -117,7 +131,7 @@ func tooSmall(p *params.Pour, in *Input, r *recipe, limits []Limit, n int) param
 		}
 		f := l.fault(p, l.of(&b)/l.Most)
 		f.Cause = fmt.Sprintf("%s %s at once, and each of %d batches would still be %s", l.holds(), grams(l.Most), n, grams(l.of(&b)))
-		if l.Name != "pot life" && b.Residue > l.Most/2 {
+		if l.Name != potLife && b.Residue > l.Most/2 {
 			f.Cause += fmt.Sprintf(", of which %s stay behind", grams(b.Residue))
 		}
 		faults = append(faults, f)
@@ -127,7 +141,7 @@ func tooSmall(p *params.Pour, in *Input, r *recipe, limits []Limit, n int) param
 
 // holds says what a limit does with its mass.
 func (l *Limit) holds() string {
-	if l.Name == "pot life" {
+	if l.Name == potLife {
 		return "the gates let through only"
 	}
 	return "takes"

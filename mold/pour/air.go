@@ -94,14 +94,21 @@ func openings(l *mold.Layout) (out []rise.Opening) {
 	return out
 }
 
+// cavityOf is a mold's cavity in columns of a cell in mm; 0: as wide as usual.
+func cavityOf(m *mold.Mold, cell float64) (*rise.Cavity, error) {
+	return rise.New(m.Rubber, openings(m.Layout), rise.Settings{Cell: cell, Least: leastTrap})
+}
+
+// stanceOf is how the mold stands while it is poured.
+func stanceOf(p *params.Pour) rise.Tilt { return rise.Tilt{Angle: p.Tilt, Toward: p.TiltToward} }
+
 // airOf lets the urethane rise in the mold.
 func airOf(m *mold.Mold, cell float64) (Air, error) {
-	c, err := rise.New(m.Rubber, openings(m.Layout), rise.Settings{Cell: cell, Least: leastTrap})
+	c, err := cavityOf(m, cell)
 	if err != nil {
 		return Air{}, err
 	}
-	p := &m.Job.Pour
-	stance := rise.Tilt{Angle: p.Tilt, Toward: p.TiltToward}
+	stance := stanceOf(&m.Job.Pour)
 	a := Air{Cell: c.Cell, Tilt: stance, Unmet: c.Unmet(), NoVents: len(m.Layout.Vents) == 0}
 	var ceilings []rise.Ceiling
 	var found rise.Air
@@ -131,7 +138,7 @@ func (a *Air) trapped(m *mold.Mold, c *rise.Cavity, found rise.Air) {
 	inparallel.Do(len(a.Traps), func(i int) {
 		a.Traps[i] = Trap{found.Traps[i], cause(m, found.Traps[i].Top), c.Drill(found, i, m.Layout.VentR, free)}
 	})
-	if coarser, err := rise.New(m.Rubber, openings(m.Layout), rise.Settings{Cell: 2 * c.Cell, Least: leastTrap}); err == nil {
+	if coarser, err := cavityOf(m, 2*c.Cell); err == nil {
 		a.Doubt = math.Abs(coarser.Traps(a.Tilt).Volume - a.Volume)
 	}
 	a.Lean = c.LeastTilt()
@@ -166,12 +173,12 @@ func attempt(j *params.Job, what string, cell float64, change func(*params.Job),
 		t.Error = err.Error()
 		return t
 	}
-	c, err := rise.New(m.Rubber, openings(m.Layout), rise.Settings{Cell: cell, Least: leastTrap})
+	c, err := cavityOf(m, cell)
 	if err != nil {
 		t.Error = err.Error()
 		return t
 	}
-	t.Volume = c.Traps(rise.Tilt{Angle: other.Pour.Tilt, Toward: other.Pour.TiltToward}).Volume
+	t.Volume = c.Traps(stanceOf(&other.Pour)).Volume
 	return t
 }
 

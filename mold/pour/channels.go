@@ -20,7 +20,6 @@ type Sprue struct {
 	Viscosity float64 // Pa·s, when the pour starts
 	Inertia   float64 // share of the head that the stream's velocity takes
 	Knife     Cut     // of the stubs of gates
-	KnifeTo   float64 // largest stub that one cut takes off
 }
 
 // Gate is the smallest gate that does, for a number of gates.
@@ -42,16 +41,15 @@ type Vent struct {
 func (p *Plan) run(m *mold.Mold, flow Pouring) {
 	j := &m.Job.Pour
 	b := &p.Mix.Batch
-	volume := b.Poured / j.Density * 1000
+	volume := volumeOf(b.Poured, j)
 	end, _ := flow.Until(j.Start, volume)
-	once, _ := CutLimits(j.Hardness)
 	p.Sprue = Sprue{
 		Sprues: flow.Sprues, Head: p.Liquid.Head(flow.Head), Volume: volume, Run: end - j.Start,
 		Left: p.Liquid.Pourable() - j.Start, Wanted: j.Duration,
 		Reynolds: flow.Reynolds(j.Start), Viscosity: p.Liquid.ViscosityAt(j.Start), Inertia: flow.Inertia(j.Start),
-		Knife: CutOf(flow.Sprues.Gate, j.Hardness), KnifeTo: once,
+		Knife: CutOf(flow.Sprues.Gate, j.Hardness),
 	}
-	whole := p.Unhurried.Batch.Poured / j.Density * 1000
+	whole := volumeOf(p.Unhurried.Batch.Poured, j)
 	wide := flow
 	wide.Vents = nil
 	p.Sprue.Easy, _ = wide.SmallestGate(whole, j.Start, j.Start+p.Sprue.Left/2)

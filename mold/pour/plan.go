@@ -64,12 +64,12 @@ func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) 
 		Options: o, Liquid: urethane.Of(&j.Pour).At(j.Pour.MixTemperature),
 		Shrinkage: cure.NewForecast(j), Window: cure.NewWindow(j), Heat: cure.NewHeat(j),
 	}
-	channels := m.FilledChannels() / 1000 * j.Pour.Density
+	channels := grams(m.FilledChannels(), &j.Pour)
 	p.Weights = weightsOf(m, volumes, channels)
 	flow := pouringOf(m, p.Liquid)
 	in := mix.Input{Rubber: grams(m.RubberVolume(), &j.Pour), Channels: channels, Flash: lost, Molds: o.Molds, Wheels: o.Wheels}
 	in.Most = grams(flow.Volume(j.Pour.Start, p.Liquid.Pourable()), &j.Pour)
-	if f := tooSlow(m, flow, (in.Rubber+in.Channels+in.Flash)*(1+j.Pour.Margin)/j.Pour.Density*1000, in.Most); len(f) > 0 {
+	if f := tooSlow(m, flow, volumeOf((in.Rubber+in.Channels+in.Flash)*(1+j.Pour.Margin), &j.Pour), in.Most); len(f) > 0 {
 		return nil, f
 	}
 	var err error
@@ -89,17 +89,18 @@ func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) 
 
 // unhurried is the plan for gates that are no limit.
 func unhurried(p *params.Pour, in mix.Input, plan *mix.Plan) (*mix.Plan, error) {
-	for _, l := range plan.Limits {
-		if l.Name == "pot life" && l.Decides {
-			in.Most = 0
-			return mix.New(p, in)
-		}
+	if !plan.PotLife().Decides {
+		return plan, nil
 	}
-	return plan, nil
+	in.Most = 0
+	return mix.New(p, in)
 }
 
 // grams is the mass of a volume in mm³.
 func grams(volume float64, p *params.Pour) float64 { return volume / 1000 * p.Density }
+
+// volumeOf is the volume in mm³ of a mass in g.
+func volumeOf(mass float64, p *params.Pour) float64 { return mass / p.Density * 1000 }
 
 // pouringOf is how the mix runs into the mold: its mouths are kept full, and the
 // stream falls freely into the cavity.

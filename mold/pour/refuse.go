@@ -104,5 +104,5 @@ func unpoured(m *mold.Mold, flow Pouring, in mix.Input, err error) error {
 	if other != nil {
 		return err
 	}
-	return params.Faults{narrow(m, flow, wide.Batch.Poured/m.Job.Pour.Density*1000)}
+	return params.Faults{narrow(m, flow, volumeOf(wide.Batch.Poured, &m.Job.Pour))}
 }

@@ -38,21 +38,11 @@ func (p *Plan) warnGates(j *params.Job) {
 	switch s := &p.Sprue; {
 	case p.Forced():
 		p.caution("mold.sprue.gate", gate, atLeast(s.Smallest[s.Count-1].InPotLife),
-			fmt.Sprintf("so narrow that only %.0f g run in within the pot life: it takes %d batches in place of %d", p.throughGates(), p.Mix.Batches, p.Unhurried.Batches), with...)
+			fmt.Sprintf("so narrow that only %.0f g run in within the pot life: it takes %d batches in place of %d", p.Mix.PotLife().Most, p.Mix.Batches, p.Unhurried.Batches), with...)
 	case p.Tight():
 		p.caution("mold.sprue.gate", gate, atLeast(s.Easy),
 			fmt.Sprintf("the pour takes %s of the %s that are left of the pot life: widen it, raise the funnel, or let it settle for less", hours(s.Run), hours(s.Left)), with...)
 	}
-}
-
-// throughGates is the most in g that runs in within the pot life.
-func (p *Plan) throughGates() float64 {
-	for _, l := range p.Mix.Limits {
-		if l.Name == "pot life" {
-			return l.Most
-		}
-	}
-	return 0
 }
 
 // warnClock: a batch that hands cannot follow in time.

@@ -15,7 +15,6 @@ import (
 // readings serves them all; a box per batch.
 func (b *bench) mix() []Step {
 	j, x := &b.m.Job.Pour, b.p.Mix
-	bucket := &j.Bucket
 	head := fmt.Sprintf("%s Scale reads %s; zero it with the bucket on. A and B at %s.", b.ratio(), b.step(), warmth(j.MixTemperature))
 	if n := x.Batches; n > 1 {
 		head = fmt.Sprintf("%d batches alike%s. %s", n, b.shared(), head)
@@ -24,7 +23,7 @@ func (b *bench) mix() []Step {
 		head += " Pigment: into A or B first if its label says so."
 	}
 	stir := fmt.Sprintf("Stir %s, scrape wall and bottom", span(j.Stir))
-	if bucket.Vessels > 1 {
+	if j.Bucket.Vessels > 1 {
 		stir += "; at half time pour it into a clean bucket, not scraped"
 	}
 	settle := fmt.Sprintf("Stand %s for the bubbles. Then pour", span(j.Start-j.Stir))
@@ -144,9 +143,6 @@ func (b *bench) readings() [][]string {
 	return rows
 }
 
-// gramsPerOunce, avoirdupois.
-const gramsPerOunce = 28.349523125
-
 // ounces is the scale's step in ounces, if it shows these: it is a round number of
 // them, and not of grams.
 func (b *bench) ounces() (step float64, ok bool) {
@@ -170,7 +166,7 @@ func (b *bench) weight(g float64) string {
 	}
 	d := decimals(b.m.Job.Pour.Scale.Resolution)
 	if b.p.Mix.Batch.Weighed >= 1000 {
-		return fmt.Sprintf("%.*f g (%.2f lb)", d, g, g/453.59237)
+		return fmt.Sprintf("%.*f g (%.2f lb)", d, g, g/gramsPerPound)
 	}
 	return fmt.Sprintf("%.*f g (%.*f oz)", d, g, min(d+1, 3), g/gramsPerOunce)
 }

@@ -8,12 +8,15 @@ import (
 
 // Both systems side by side, rounded to what the bench can use.
 
+// Avoirdupois, exact by the international agreement of 1959.
+const gramsPerPound, gramsPerOunce = 453.59237, gramsPerPound / 16
+
 // lift prints a mass to carry.
 func lift(g float64) string {
 	if g < 1000 {
-		return fmt.Sprintf("%s g (%s oz)", number(g, 0), number(g/28.349523125, 1))
+		return fmt.Sprintf("%s g (%s oz)", number(g, 0), number(g/gramsPerOunce, 1))
 	}
-	return fmt.Sprintf("%s kg (%s lb)", number(g/1000, 1), number(g/453.59237, 1))
+	return fmt.Sprintf("%s kg (%s lb)", number(g/1000, 1), number(g/gramsPerPound, 1))
 }
 
 // torque prints what a wrench is set to; an inch-pound is 0.1129848 N·m.
