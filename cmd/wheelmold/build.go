@@ -100,7 +100,7 @@ func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (r *repor
 		Program: program, Job: m.Job, JobFile: job.name, JobBytes: job.bytes,
 		Settings: b.sets.text, Tolerance: b.tolerance.mm,
 	}
-	files, err = export.Write(c.Context(), options, func() (parts []export.Part, err error) {
+	files, err = export.Write(c.Context(), options, func() (parts []export.Part, beside []export.File, err error) {
 		made, err := interruptible(c.Context(), func() (*mold.Made, error) {
 			return m.Make(mold.MakeOptions{
 				Tolerance: b.tolerance.mm, Only: b.only.chosen,
@@ -108,15 +108,15 @@ func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (r *repor
 			})
 		})
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		if r, err = b.report(c, job, m, made); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		for _, p := range made.Parts {
 			parts = append(parts, export.Part{Name: p.Piece.Name, InPlace: p.Mesh, Posed: p.Posed})
 		}
-		return parts, nil
+		return parts, beside, nil
 	})
 	return r, files, err
 }

@@ -1,6 +1,6 @@
 // Package export writes a made mold as a folder of files: one STL per piece in
 // its printing pose, the pieces side by side and the assembly as 3MF, the
-// resolved job, and a manifest.
+// resolved job, what else the maker hands over, and a manifest.
 //
 // The folder appears whole or not at all (mold/export/outdir). Every STL file is
 // read back as bytes and audited again before the folder appears. The same job
@@ -33,6 +33,13 @@ type Part struct {
 	Posed   *mesh.Mesh // as it is printed: on z = 0, its corner at the origin
 }
 
+// File is another file of the folder, such as a picture or a report. Fill may run
+// at the same time as others' do, and is called once.
+type File struct {
+	Name string
+	Fill func(io.Writer) error
+}
+
 // Options say what is written beside the meshes, and where.
 type Options struct {
 	Dir       string
@@ -47,19 +54,19 @@ type Options struct {
 	Only      []string          // pieces, if not all
 }
 
-// Write makes the parts, by calling make once the place is known to be
-// writable, and writes the folder. It returns the files, by name.
-func Write(ctx context.Context, o Options, make func() ([]Part, error)) ([]outdir.Entry, error) {
+// Write makes the parts and the files beside them, by calling make once the place
+// is known to be writable, and writes the folder. It returns the files, by name.
+func Write(ctx context.Context, o Options, make func() ([]Part, []File, error)) ([]outdir.Entry, error) {
 	dir, err := outdir.Create(ctx, o.Dir, o.Replace)
 	if err != nil {
 		return nil, err
 	}
 	defer dir.Discard()
-	parts, err := make()
+	parts, files, err := make()
 	if err != nil {
 		return nil, err
 	}
-	if err := together(tasks(dir, o, parts), runtime.GOMAXPROCS(0)); err != nil {
+	if err := together(tasks(dir, o, parts, files), runtime.GOMAXPROCS(0)); err != nil {
 		return nil, err
 	}
 	if err := dir.Write(outdir.Manifest, manifest(o, parts, dir.Entries())); err != nil {
@@ -69,7 +76,7 @@ func Write(ctx context.Context, o Options, make func() ([]Part, error)) ([]outdi
 }
 
 // tasks are the files to write, the slow ones first.
-func tasks(dir *outdir.Folder, o Options, parts []Part) []func() error {
+func tasks(dir *outdir.Folder, o Options, parts []Part, files []File) []func() error {
 	var out []func() error
 	add := func(name string, fill func(io.Writer) error) {
 		out = append(out, func() error { return dir.Write(name, fill) })
@@ -77,6 +84,9 @@ func tasks(dir *outdir.Folder, o Options, parts []Part) []func() error {
 	if o.Wants("3mf") {
 		add("pieces.3mf", func(w io.Writer) error { return writePieces(w, o, parts) })
 		add("assembly.3mf", func(w io.Writer) error { return writeAssembly(w, o, parts) })
+	}
+	for _, f := range files {
+		add(f.Name, f.Fill)
 	}
 	for _, p := range parts {
 		if o.Wants("stl") {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -42,6 +43,14 @@ func parts() []Part {
 	return out
 }
 
+// note is a file that is no mesh.
+func note(text string) File {
+	return File{"note.txt", func(w io.Writer) error {
+		_, err := io.WriteString(w, text)
+		return err
+	}}
+}
+
 func options(t *testing.T, dir string) Options {
 	job, err := params.Default(60, 20, 6, "")
 	if err != nil {
@@ -55,7 +64,7 @@ func options(t *testing.T, dir string) Options {
 
 func TestManifestListsEveryFile(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
-	files, err := Write(context.Background(), options(t, dir), func() ([]Part, error) { return parts(), nil })
+	files, err := Write(context.Background(), options(t, dir), func() ([]Part, []File, error) { return parts(), []File{note("what is to be done")}, nil })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,8 +92,11 @@ func TestManifestListsEveryFile(t *testing.T) {
 	for _, e := range files {
 		names = append(names, e.Name)
 	}
-	if want := "assembly.3mf base.stl job.toml lid.stl manifest.json pieces.3mf"; strings.Join(names, " ") != want {
+	if want := "assembly.3mf base.stl job.toml lid.stl manifest.json note.txt pieces.3mf"; strings.Join(names, " ") != want {
 		t.Errorf("files are %v, want %s", names, want)
+	}
+	if b, err := os.ReadFile(filepath.Join(dir, "note.txt")); err != nil || string(b) != "what is to be done" {
+		t.Errorf("the note reads %q, %v", b, err)
 	}
 }
 
@@ -103,10 +115,10 @@ func TestDamagedMeshIsNotWritten(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			parent := t.TempDir()
-			_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() ([]Part, error) {
+			_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() ([]Part, []File, error) {
 				p := parts()
 				damage(p[1].Posed)
-				return p, nil
+				return p, nil, nil
 			})
 			if err == nil || !strings.Contains(err.Error(), "lid.stl") {
 				t.Errorf("error %v", err)
@@ -141,12 +153,34 @@ func TestEqual(t *testing.T) {
 func TestFailedMakingLeavesNothing(t *testing.T) {
 	parent := t.TempDir()
 	refused := errors.New("refused")
-	_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() ([]Part, error) { return nil, refused })
+	_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() ([]Part, []File, error) { return nil, nil, refused })
 	if !errors.Is(err, refused) {
 		t.Errorf("error %v", err)
 	}
 	if left, _ := os.ReadDir(parent); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
+	}
+}
+
+// A file beside the meshes that cannot be filled leaves no folder, nor does one that
+// takes another's name.
+func TestFailedFileLeavesNothing(t *testing.T) {
+	refused := errors.New("refused")
+	for name, f := range map[string]File{
+		"refuses":           {"note.txt", func(io.Writer) error { return refused }},
+		"called as another": {"base.stl", note("mine").Fill},
+		"leads elsewhere":   {"../note.txt", note("mine").Fill},
+	} {
+		t.Run(name, func(t *testing.T) {
+			parent := t.TempDir()
+			_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() ([]Part, []File, error) { return parts(), []File{f}, nil })
+			if err == nil || f.Name == "note.txt" && !errors.Is(err, refused) {
+				t.Errorf("error %v", err)
+			}
+			if left, _ := os.ReadDir(parent); len(left) > 0 {
+				t.Errorf("left behind: %v", left)
+			}
+		})
 	}
 }
 
