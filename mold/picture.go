@@ -16,11 +16,11 @@ func (m *Made) Exploded(size int) image.Image {
 	bodies := m.bodies()
 	along := make([]mesh.Vec, len(bodies))
 	for i := range m.Parts {
-		along[i] = m.travel(m.Parts[i].Piece.Name)
+		along[i] = m.Mold.Apart(m.Parts[i].Piece.Name)
 	}
 	for _, b := range m.Mold.Layout.Balls {
 		bodies = append(bodies, ballBody(b))
-		along = append(along, m.travel(b.keeper()))
+		along = append(along, m.Mold.Apart(b.Keeper()))
 	}
 	v := pictureView(size)
 	v.Azimuth, v.Elevation = -26, 22 // shells to the left and right, the lid above
@@ -65,13 +65,13 @@ func pictureView(size int) raster.View {
 func (m *Made) bodies() []raster.Body {
 	var out []raster.Body
 	for _, p := range m.Parts {
-		out = append(out, raster.Body{Mesh: p.Mesh, Color: pieceColor(p.Piece.Name)})
+		out = append(out, raster.Body{Mesh: p.Mesh, Color: Color(p.Piece.Name)})
 	}
-	return append(out, raster.Body{Mesh: m.Rubber, Color: raster.Palette.Rubber})
+	return append(out, raster.Body{Mesh: m.Rubber, Color: Color("rubber")})
 }
 
-// pieceColor is a piece's color in pictures.
-func pieceColor(name string) color.RGBA {
+// Color is the color of a piece, or of the rubber, in pictures.
+func Color(name string) color.RGBA {
 	switch p := &raster.Palette; name {
 	case "base":
 		return p.Base
@@ -81,6 +81,8 @@ func pieceColor(name string) color.RGBA {
 		return p.ShellB
 	case "hub":
 		return p.Hub
+	case "rubber":
+		return p.Rubber
 	default:
 		return p.Lid
 	}
@@ -93,20 +95,20 @@ const (
 	slideApart = 0.80
 )
 
-// travel is the way of a piece in an exploded view, mm.
-func (m *Made) travel(name string) mesh.Vec {
-	p, _ := m.Mold.Piece(name)
-	far := m.Mold.Layout.B
+// Apart is the way of a piece in an exploded view, mm.
+func (m *Mold) Apart(name string) mesh.Vec {
+	p, _ := m.Piece(name)
+	far := m.Layout.B
 	if p.Pull[2] != 0 {
 		return p.Pull.Scale(liftApart * far)
 	}
 	return p.Pull.Scale(slideApart * far)
 }
 
-// keeper is the piece in whose pocket a ball is shown: the lower of two, where it
+// Keeper is the piece in whose pocket a ball is shown: the lower of two, where it
 // lies before the other one comes down on it, and of the shells the one that
 // turns its parting face to the viewer.
-func (b Ball) keeper() string {
+func (b Ball) Keeper() string {
 	switch {
 	case b.Line == LineBase:
 		return "base"
