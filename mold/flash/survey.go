@@ -96,8 +96,8 @@ func (s *site) point(l *film.Land) mesh.Vec { return s.sheet.Frame.Global(mesh.V
 // pieces are those on both sides.
 func (s *site) pieces() []string { return append(slices.Clone(s.low), s.high...) }
 
-// Gaps wider than this in mm are no mating faces; mold.stack.gap is at most this.
-const widestGap = 2.01
+// WidestGap in mm is that of mating faces; mold.stack.gap is at most this.
+const WidestGap = 2.01
 
 // survey finds the parting lines of a mold from its pieces' exact faces.
 func survey(m *mold.Mold, faces map[string]*brep.Boundary) *geometry {
@@ -112,8 +112,8 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 	}
 	g := &geometry{mold: m, layout: m.Layout, core: m.Core, poured: m.PouredMass()}
 	settings := contact.Settings{
-		MaxGap: widestGap,
-		Mating: func(roles []string) bool { return anyRole(roles, matingRoles) },
+		MaxGap: WidestGap,
+		Mating: Mates,
 		Prefer: rank,
 	}
 	sheets := contact.Sheets(bodies, settings)
@@ -137,7 +137,7 @@ const lost = 0.02
 func (g *geometry) sitesOn(sheet *contact.Sheet, finer float64) []*site {
 	exits := make([]string, len(sheet.Labels))
 	for i, l := range sheet.Labels {
-		exits[i] = exitKind(l.Roles)
+		exits[i] = ExitKind(l.Roles)
 	}
 	class := func(label int) film.Class {
 		switch exits[label] {
@@ -268,9 +268,12 @@ func (s *site) straighten() {
 	}
 }
 
-// exitKind is what lies beyond an edge whose other face has these roles; "" is
-// the liquid.
-func exitKind(roles []string) string {
+// Mates tells by its roles whether a flat face is to lie on another piece.
+func Mates(roles []string) bool { return anyRole(roles, matingRoles) }
+
+// ExitKind is what lies beyond an edge of a mating face whose other face has these
+// roles; "" is the liquid.
+func ExitKind(roles []string) string {
 	if anyRole(roles, wetRoles) {
 		return ""
 	}
@@ -285,7 +288,7 @@ func exitKind(roles []string) string {
 // rank prefers, where two edges lie on each other, the seam to a way out, and
 // that to a neighboring parting line.
 func rank(roles []string) int {
-	switch exitKind(roles) {
+	switch ExitKind(roles) {
 	case "":
 		return 2
 	case ExitNeighbor:
@@ -378,7 +381,7 @@ func (g *geometry) order() {
 
 // rings gives registers and clearances about the hub to their lines.
 func (g *geometry) rings(bodies []contact.Body) {
-	settings := contact.Settings{MaxGap: widestGap, Mating: func(roles []string) bool {
+	settings := contact.Settings{MaxGap: WidestGap, Mating: func(roles []string) bool {
 		return anyRole(roles, []string{mold.RoleRegister, mold.RoleLand, hub.RoleKeepOut, hub.RoleBond})
 	}}
 	for _, r := range contact.Rings(bodies, settings) {
