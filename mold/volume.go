@@ -16,14 +16,14 @@ func (m *Mold) RubberVolume() float64 {
 // ChannelVolume is the volume in mm³ of sprue and vents up to the lid's top, in
 // closed form; under a coned ceiling it counts the little that lies within the
 // cone twice, so it is an upper bound there.
-func (m *Mold) ChannelVolume() float64 { return m.channelsTo(m.Layout.Ceil - m.Tread.Top) }
+func (m *Mold) ChannelVolume() float64 { return m.ChannelsTo(m.Layout.Ceil - m.Tread.Top) }
 
 // FilledChannels is the part of ChannelVolume in mm³ up to pour.fill.
-func (m *Mold) FilledChannels() float64 { return m.channelsTo(m.Job.Pour.Fill) }
+func (m *Mold) FilledChannels() float64 { return m.ChannelsTo(m.Job.Pour.Fill) }
 
-// channelsTo is the volume of the channels from the cavity's top to a height in
-// mm above it: frusta and cylinders.
-func (m *Mold) channelsTo(height float64) float64 {
+// ChannelsTo is the volume in mm³ of the channels from the cavity's top to a height
+// in mm above it, within the lid: frusta and cylinders.
+func (m *Mold) ChannelsTo(height float64) float64 {
 	l := m.Layout
 	r0, r1 := l.GateR, l.SprueR(height, m.Tread.Top)
 	gate := math.Pi * height * (r0*r0 + r0*r1 + r1*r1) / 3

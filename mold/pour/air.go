@@ -102,12 +102,8 @@ func cavityOf(m *mold.Mold, cell float64) (*rise.Cavity, error) {
 // stanceOf is how the mold stands while it is poured.
 func stanceOf(p *params.Pour) rise.Tilt { return rise.Tilt{Angle: p.Tilt, Toward: p.TiltToward} }
 
-// airOf lets the urethane rise in the mold.
-func airOf(m *mold.Mold, cell float64) (Air, error) {
-	c, err := cavityOf(m, cell)
-	if err != nil {
-		return Air{}, err
-	}
+// airOf lets the urethane rise in the mold's cavity.
+func airOf(m *mold.Mold, c *rise.Cavity) Air {
 	stance := stanceOf(&m.Job.Pour)
 	a := Air{Cell: c.Cell, Tilt: stance, Unmet: c.Unmet(), NoVents: len(m.Layout.Vents) == 0}
 	var ceilings []rise.Ceiling
@@ -124,7 +120,7 @@ func airOf(m *mold.Mold, cell float64) (Air, error) {
 		a.trapped(m, c, found)
 	}
 	a.roofs(m, c, ceilings)
-	return a, nil
+	return a
 }
 
 // trapped tells of each trap why, and what lets it out.

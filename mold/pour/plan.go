@@ -34,12 +34,16 @@ type Plan struct {
 	Sprue     Sprue
 	Vent      Vent
 	Air       Air
-	Bubbles   Bubbles
-	Shrinkage cure.Forecast
-	Window    cure.Window
-	Heat      cure.Heat
-	Weights   Weights
-	Warnings  params.Faults
+	// Filling is one mold from empty to full, and Thickening the mix from first
+	// mixing until it has gelled.
+	Filling    []Fill
+	Thickening []Thick
+	Bubbles    Bubbles
+	Shrinkage  cure.Forecast
+	Window     cure.Window
+	Heat       cure.Heat
+	Weights    Weights
+	Warnings   params.Faults
 }
 
 // New plans the pour of a mold from its pieces' volumes in mm³, by name, and from
@@ -50,9 +54,12 @@ func New(m *mold.Mold, volumes map[string]float64, lost float64, o Options) (*Pl
 	if err != nil {
 		return nil, err
 	}
-	if p.Air, err = airOf(m, 0); err != nil {
+	c, err := cavityOf(m, 0)
+	if err != nil {
 		return nil, err
 	}
+	p.Air = airOf(m, c)
+	p.Filling = p.filling(m, c)
 	p.warn(m)
 	return p, nil
 }
@@ -83,6 +90,7 @@ func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) 
 	if f := p.gelled(m, flow); len(f) > 0 {
 		return nil, f
 	}
+	p.Thickening = p.thickening(&j.Pour)
 	p.Bubbles = bubblesOf(m, p)
 	return p, nil
 }

@@ -40,14 +40,16 @@ type Pour struct {
 	Kits    *Kits      `json:"kits,omitempty"`
 	Assumed []string   `json:"assumed"`
 
-	Clock     Clock     `json:"clock"`
-	Sprue     Sprue     `json:"sprue"`
-	Vents     *Vents    `json:"vents,omitempty"`
-	Air       Air       `json:"air"`
-	Bubbles   Bubbles   `json:"bubbles"`
-	Shrinkage Shrinkage `json:"shrinkage"`
-	Cure      Cure      `json:"cure"`
-	Weights   Weights   `json:"weights"`
+	Clock      Clock     `json:"clock"`
+	Filling    []Fill    `json:"filling"` // of one mold, by level
+	Thickening []Thick   `json:"thickening"`
+	Sprue      Sprue     `json:"sprue"`
+	Vents      *Vents    `json:"vents,omitempty"`
+	Air        Air       `json:"air"`
+	Bubbles    Bubbles   `json:"bubbles"`
+	Shrinkage  Shrinkage `json:"shrinkage"`
+	Cure       Cure      `json:"cure"`
+	Weights    Weights   `json:"weights"`
 }
 
 // Batch is what is mixed at once.
@@ -122,6 +124,23 @@ type Clock struct {
 	NextUntil float64 `json:"next_batch_until_s"` // 0: it goes into another mold
 	JointAt   float64 `json:"next_batch_too_late_s"`
 	InTime    bool    `json:"next_batch_in_time"`
+}
+
+// Fill is a moment of the pour into one mold, of several from a batch the last.
+type Fill struct {
+	Level     float64 `json:"level_mm"` // above the tread's lower face
+	Poured    float64 `json:"poured_g"` // in this mold, without what seeps between its pieces
+	Clock     float64 `json:"clock_s"`  // from first mixing of the batch
+	Viscosity float64 `json:"viscosity_pa_s"`
+	Left      float64 `json:"left_s"` // until the batch's pot life ends
+	Batch     int     `json:"batch"`
+}
+
+// Thick is how thick a batch is at a time.
+type Thick struct {
+	Clock  float64 `json:"clock_s"`        // from first mixing
+	Bucket float64 `json:"viscosity_pa_s"` // in the bucket; 0: gelled
+	Mold   float64 `json:"in_mold_pa_s"`   // of what was poured first; 0: not yet, or gelled
 }
 
 // Sprue is what the gates do.
@@ -233,7 +252,7 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 		Rubber: n.Rubber, Channels: n.Channels, Flash: n.Flash, Margin: n.Margin, Residue: n.Residue, By: n.By, Mixed: n.Mixed,
 		Poured: n.Rubber + n.Channels + n.Flash, Density: j.Density, RatioBy: j.RatioBy, PartsA: j.PartsA, PartsB: j.PartsB, Hardness: j.Hardness,
 		Unstated: append([]string{}, pour.Unstated(m.Job)...), Verdict: string(p.Verdict()),
-		Batches: x.Batches, Limits: []Limit{}, Scale: ScaleError{x.Scale.Smallest, x.Scale.HalfStep, x.Scale.Ratio}, Assumed: append([]string{}, x.Assumed...),
+		Batches: x.Batches, Limits: []Limit{}, Filling: []Fill{}, Thickening: []Thick{}, Scale: ScaleError{x.Scale.Smallest, x.Scale.HalfStep, x.Scale.Ratio}, Assumed: append([]string{}, x.Assumed...),
 		Batch: Batch{x.Batch.Mass, x.Batch.Weighed, x.Batch.Height, x.Batch.Share, []Component{}},
 		Clock: Clock{
 			p.Clock.StirEnd, p.Clock.PourStart, p.Clock.PourEnd, p.Clock.BeginBy, p.Clock.PourBy, p.Clock.TopUp, p.Clock.Gel,
@@ -255,6 +274,12 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 		for _, s := range k.Systems {
 			r.Kits.Systems = append(r.Kits.Systems, Supply(s))
 		}
+	}
+	for _, f := range p.Filling {
+		r.Filling = append(r.Filling, Fill{f.Level, f.Mass, f.Clock, f.Viscosity, f.Left, f.Batch})
+	}
+	for _, t := range p.Thickening {
+		r.Thickening = append(r.Thickening, Thick(t))
 	}
 	r.channels(p)
 	return r

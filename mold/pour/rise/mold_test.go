@@ -2,6 +2,7 @@ package rise
 
 import (
 	"fmt"
+	"math"
 	"math/rand"
 	"runtime"
 	"testing"
@@ -236,4 +237,33 @@ func BenchmarkRise(b *testing.B) {
 			c.Traps(Tilt{5, 20})
 		}
 	})
+}
+
+// Below a level there is what the cavity holds there: of plain drums as exactly as the
+// cells count the disk, at every height; and never more at a lower one.
+func TestBelow(t *testing.T) {
+	const h = 20.0
+	for i := range 40 {
+		m := solid.NewModel()
+		r := 10 + 0.173*float64(i)
+		c := cavity(t, m.Cylinder("drum", "", mesh.Vec{3, 2, 5}, mesh.Vec{0, 0, 1}, r, 0, h), 0.5)
+		area := c.Volume() / h
+		if off := math.Abs(area - math.Pi*r*r); off > c.Cell/4*2*math.Pi*r {
+			t.Errorf("radius %g: a disk of %g mm² counts as %g", r, math.Pi*r*r, area)
+		}
+		for _, z := range []float64{-1, 5, 6, 11.3, 24.9, 25, 40} {
+			within(t, fmt.Sprintf("radius %g, below %g", r, z), c.Below(z), area*min(max(z-5, 0), h), 1e-12)
+		}
+	}
+	m := exampleMold(t, "kestrel")
+	c := moldCavity(t, m, 0)
+	last := 0.0
+	for z := 0.0; z <= m.Tread.Top; z += m.Tread.Top / 57 {
+		if v := c.Below(z); v < last {
+			t.Errorf("%g mm³ below %g mm, %g mm³ lower", v, z, last)
+		} else {
+			last = v
+		}
+	}
+	within(t, "whole", c.Below(m.Tread.Top), c.Volume(), 1e-12)
 }

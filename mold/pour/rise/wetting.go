@@ -9,6 +9,18 @@ func (c *Cavity) Volume() float64 {
 	return sum * c.Cell * c.Cell
 }
 
+// Below is the cavity's volume by its columns below a height above the frame's origin,
+// at rest: what a liquid that has risen so far fills. Over a level floor or roof it is
+// as exact as the area there, which cells count to about a quarter of a cell along the
+// edge.
+func (c *Cavity) Below(height float64) float64 {
+	sum := 0.0
+	for _, r := range c.runs {
+		sum += max(0, min(height, r.Hi)-r.Lo)
+	}
+	return sum * c.Cell * c.Cell
+}
+
 // air is the cavity's volume above a level.
 func (s *surface) air(level float64) float64 {
 	sum := 0.0
