@@ -15,10 +15,7 @@ func (b *Boundary) check() error {
 	open := make([]int, len(b.Vertices))
 	for _, f := range b.Faces {
 		for _, e := range f.Edges {
-			from, to := e.Edge.V0, e.Edge.V1
-			if e.Reversed {
-				from, to = to, from
-			}
+			from, to := e.Ends()
 			open[from]++
 			open[to]--
 		}

@@ -72,6 +72,9 @@ func (b *builder) findLive(s, t *surface, tr *track) Box {
 
 // near reports whether arc i of the track may meet a patch of k.
 func (k *surface) near(tr *track, i int) bool {
+	if k.whole {
+		return true
+	}
 	for _, p := range k.patches {
 		if tr.segBox(i, &p.Box) {
 			return true

@@ -79,6 +79,7 @@ type surface struct {
 	*carrier
 	patches []*solid.Patch
 	box     Box
+	whole   bool // the plane of a section: all of it counts, and it has no patch
 }
 
 // touch is an isolated point that two carriers share.
@@ -96,26 +97,37 @@ func newBuilder(ev *Evaluator, root *solid.Node) *builder {
 	}
 	for _, l := range b.leaves {
 		for i := range l.Patches {
-			p := &l.Patches[i]
-			s := b.byID[p.Carrier.ID]
-			if s == nil {
-				s = &surface{carrier: p.Carrier, box: p.Box}
-				b.byID[p.Carrier.ID] = s
-			}
-			s.patches = append(s.patches, p)
-			s.box = s.box.Join(p.Box)
+			b.use(&l.Patches[i])
 		}
 	}
+	b.listUsed()
+	return b
+}
+
+// use notes a patch of the solid.
+func (b *builder) use(p *solid.Patch) {
+	s := b.byID[p.Carrier.ID]
+	if s == nil {
+		s = &surface{carrier: p.Carrier, box: p.Box}
+		b.byID[p.Carrier.ID] = s
+	}
+	s.patches = append(s.patches, p)
+	s.box = s.box.Join(p.Box)
+}
+
+func (b *builder) listUsed() {
 	for _, s := range b.byID {
 		if s != nil {
 			b.used = append(b.used, s)
 		}
 	}
-	return b
 }
 
 // holds reports whether q, on the carrier, lies on one of its patches widened by eps.
 func (s *surface) holds(q Vec, eps float64) bool {
+	if s.whole {
+		return true
+	}
 	for _, p := range s.patches {
 		if p.Holds(q, eps) {
 			return true

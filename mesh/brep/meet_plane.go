@@ -6,23 +6,35 @@ import (
 	"wheelmold/mesh/solid"
 )
 
-// plane meets a carrier of revolution: across its axis, along it, or (sphere
-// and cylinder only) at any angle.
+// plane meets a carrier of revolution: across its axis, along it, or at any
+// other angle but one that is nearly across.
 func (m *meeting) plane(a, b *carrier) {
 	n := a.Frame.Z
-	switch cos := n.Dot(b.Frame.Z); {
+	cos, sin := n.Dot(b.Frame.Z), n.Cross(b.Frame.Z).Norm()
+	switch {
 	case b.Kind == solid.Sphere:
 		m.planeSphere(a, b)
-	case n.Cross(b.Frame.Z).Norm() < dirTol:
+	case sin < dirTol:
 		m.planeAcross(a, b, cos)
 	case math.Abs(cos) < dirTol:
 		m.planeAlong(a, b)
-	case b.Kind == solid.Cylinder:
+	case b.Kind == solid.Cylinder && math.Abs(cos) > steepCos:
 		m.ellipse(a, b, cos)
+	case sin > nearlyAcross:
+		m.oblique(a, b, cos, sin)
 	default:
 		m.unsolved = true
 	}
 }
+
+const (
+	// steepCos: an ellipse longer than 50 diameters is found by height, or its
+	// samples by angle would lie too far apart.
+	steepCos = .02
+	// nearlyAcross: sine below which the distance of a plane from an axis changes
+	// so fast with height that rounding (1e-14 mm) would move it by 1e-9 mm.
+	nearlyAcross = 1e-5
+)
 
 func (m *meeting) planeSphere(a, b *carrier) {
 	n, c := a.Frame.Z, onAxis(b, b.Z0)
@@ -76,9 +88,9 @@ func (m *meeting) planeAlong(a, b *carrier) {
 	case math.Abs(h) < dirTol*10:
 		m.meridians(b, n, side)
 	case b.Kind == solid.Cone:
-		m.hyperbola(a, b, foot, side, h)
+		m.conic(slant{b, n, side, h, 0})
 	default:
-		m.spiric(a, b, foot, side, h)
+		m.spiric(slant{b, n, side, h, 0})
 	}
 }
 
@@ -109,17 +121,43 @@ func (m *meeting) meridians(b *carrier, n, side Vec) {
 	}
 }
 
-// hyperbola of a cone, by height.
-func (m *meeting) hyperbola(a, b *carrier, foot, side Vec, h float64) {
-	lo, hi := heights(b)
+// slant is a plane as a carrier of revolution sees it: at the height z it passes
+// the axis at the distance off - z·tilt along x, and runs on along y.
+type slant struct {
+	*carrier
+	x, y      Vec
+	off, tilt float64
+}
+
+// gap is by how much a circle of radius r at the height z reaches beyond the plane.
+func (s slant) gap(z, r float64) float64 { return r - math.Abs(s.off-z*s.tilt) }
+
+// at is where that circle meets the plane, on the side of sign·y.
+func (s slant) at(z, r, sign float64) Vec {
+	h := s.off - z*s.tilt
+	return s.Frame.O.AddScaled(h, s.x).AddScaled(z, s.Frame.Z).AddScaled(sign*math.Sqrt(max(0, r*r-h*h)), s.y)
+}
+
+// oblique cuts a cone, a torus or a steep cylinder at any angle.
+func (m *meeting) oblique(a, b *carrier, cos, sin float64) {
+	n := a.Frame.Z
+	x := n.AddScaled(-cos, b.Frame.Z).Scale(1 / sin)
+	s := slant{b, x, x.Cross(b.Frame.Z), (a.D - n.Dot(b.Frame.O)) / sin, cos / sin}
+	if b.Kind == solid.Torus {
+		m.spiric(s)
+	} else {
+		m.conic(s)
+	}
+}
+
+// conic of a cone or cylinder, by height.
+func (m *meeting) conic(s slant) {
+	lo, hi := heights(s.carrier)
 	var at []func(float64) Vec
 	for _, sign := range []float64{1, -1} {
-		at = append(at, func(z float64) Vec {
-			r := radiusAt(b, z, 1)
-			return foot.AddScaled(z, b.Frame.Z).AddScaled(sign*math.Sqrt(max(0, r*r-h*h)), side)
-		})
+		at = append(at, func(z float64) Vec { return s.at(z, radiusAt(s.carrier, z, 1), sign) })
 	}
-	gap := func(z float64) float64 { return radiusAt(b, z, 1) - math.Abs(h) }
+	gap := func(z float64) float64 { return s.gap(z, radiusAt(s.carrier, z, 1)) }
 	m.trace(family{
 		lo: lo, hi: hi,
 		sheets: []sheet{{[]func(float64) float64{gap}, at}},
@@ -127,19 +165,21 @@ func (m *meeting) hyperbola(a, b *carrier, foot, side Vec, h float64) {
 }
 
 // spiric section of a torus, by the angle about its tube.
-func (m *meeting) spiric(a, b *carrier, foot, side Vec, h float64) {
+func (m *meeting) spiric(s slant) {
+	circle := func(v float64) (z, r float64) {
+		sn, cs := math.Sincos(v)
+		return s.Z0 + s.M*sn, s.R0 + s.M*cs
+	}
 	var at []func(float64) Vec
 	for _, sign := range []float64{1, -1} {
 		at = append(at, func(v float64) Vec {
-			s, c := math.Sincos(v)
-			r := b.R0 + b.M*c
-			return foot.AddScaled(b.Z0+b.M*s, b.Frame.Z).AddScaled(sign*math.Sqrt(max(0, r*r-h*h)), side)
+			z, r := circle(v)
+			return s.at(z, r, sign)
 		})
 	}
-	gap := func(v float64) float64 { return b.R0 + b.M*math.Cos(v) - math.Abs(h) }
 	m.trace(family{
 		lo: 0, hi: 2 * math.Pi, periodic: true,
-		sheets: []sheet{{[]func(float64) float64{gap}, at}},
+		sheets: []sheet{{[]func(float64) float64{func(v float64) float64 { return s.gap(circle(v)) }}, at}},
 	})
 }
 

@@ -20,6 +20,9 @@ const (
 	// NoClosedForm: two curved surfaces meet at an angle for which their curve
 	// has no closed form here.
 	NoClosedForm
+	// NearlyAcross: a section cuts a curved surface within 1e-5 of a right angle
+	// to its axis, but not at one.
+	NearlyAcross
 )
 
 // Refusal is a shape that could be made of no material: the builder must move
@@ -45,6 +48,8 @@ func (r *Refusal) Error() string {
 		return fmt.Sprintf("%s %s in a line %s", names, verb, at)
 	case TouchPoint:
 		return fmt.Sprintf("%s %s in a point %s", names, verb, at)
+	case NearlyAcross:
+		return fmt.Sprintf("the section's plane cuts %s (a %s) nearly across its axis %s: cut it across", names, r.kinds[0], at)
 	}
 	if len(r.kinds) == 2 && len(r.Names) == 2 {
 		return fmt.Sprintf("%s (a %s) meets %s (a %s) across its axis %s: make one of them a cylinder, or turn it",

@@ -10,10 +10,7 @@ import (
 // the solid has a face there: a point of the carrier beside which material lies
 // on one side only.
 func (b *builder) findSides(e *workEdge) {
-	t := (e.T0 + e.T1) / 2
-	dt := (e.T1 - e.T0) * 1e-4
-	along := e.Curve.At(t + dt).Sub(e.Curve.At(t - dt)).Unit()
-	h := b.clearStep(e)
+	along, h := e.direction(), b.clearStep(e)
 	for _, c := range e.Carriers {
 		s := b.byID[c.ID]
 		left := c.N(e.Mid).Cross(along)
@@ -30,6 +27,12 @@ func (b *builder) findSides(e *workEdge) {
 			}
 		}
 	}
+}
+
+// direction is that of the edge in its middle, from V0 to V1.
+func (e *Edge) direction() Vec {
+	t, dt := (e.T0+e.T1)/2, (e.T1-e.T0)*1e-4
+	return e.Curve.At(t + dt).Sub(e.Curve.At(t - dt)).Unit()
 }
 
 // clearStep is a step off the middle of the edge that stays well clear of every

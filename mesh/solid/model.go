@@ -58,6 +58,27 @@ func (m *Model) plane(o, n Vec) (*Carrier, float64) {
 	return c, 1
 }
 
+// PlaneNear returns the plane through o across the unit vector n: the model's own
+// where one lies within tol of it, mm, else a new one that no leaf uses, with the
+// ID -1. turned: its normal runs against n. The model stays as it is.
+func (m *Model) PlaneNear(o, n Vec, tol float64) (c *Carrier, turned bool) {
+	for i := range n { // exact axes stay exact
+		if math.Abs(n[i]) < 1e-15 {
+			n[i] = 0
+		}
+	}
+	k, turned := canonical(n)
+	x, y := Across(k)
+	c = &Carrier{Kind: Plane, ID: -1, Frame: Frame{X: x, Y: y, Z: k}, D: k.Dot(o)}
+	d := c.D
+	for _, t := range m.Carriers {
+		if t.Kind == Plane && t.Frame.Z.Dist(k) <= dirTol && math.Abs(t.D-d) < tol {
+			c, tol = t, math.Abs(t.D-d)
+		}
+	}
+	return c, turned
+}
+
 func (m *Model) add(l *Leaf) *Node {
 	for i := range l.Patches {
 		l.Patches[i].Leaf = l
