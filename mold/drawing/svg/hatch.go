@@ -1,0 +1,121 @@
+package svg
+
+import (
+	"strconv"
+
+	"wheelmold/mold/drawing"
+)
+
+// hatch is how an area is filled: parallel lines, or two sets of them.
+type hatch struct {
+	angle   float64 // degrees, counterclockwise from the horizontal
+	spacing float64 // mm of paper
+	crossed bool    // a second set at right angles
+	dash    float64 // length of a line's dashes; 0: solid
+	gap     float64 // between them
+}
+
+// hatches are those of what is known by name. Neighbors differ in angle or spacing
+// (ISO 128-50), no two are alike, and rubber is crossed, as elastomers are.
+var hatches = map[string]hatch{
+	"base":    {angle: 45, spacing: 2.4},
+	"shell-a": {angle: 135, spacing: 2.0},
+	"shell-b": {angle: 135, spacing: 3.0},
+	"lid":     {angle: 45, spacing: 1.5},
+	"hub":     {angle: 30, spacing: 3.4},
+	"rubber":  {angle: 45, spacing: 1.8, crossed: true},
+	"seal":    {angle: 90, spacing: 0.6},
+}
+
+// others are for cut things of other names, in the order in which they come.
+var others = []hatch{{angle: 60, spacing: 2.2}, {angle: 120, spacing: 2.6}, {angle: 150, spacing: 1.8}, {angle: 15, spacing: 2.8}}
+
+// byLook are the hatches of what is not cut.
+var byLook = map[drawing.Look]hatch{
+	drawing.Liquid: {angle: 0, spacing: 1.6, dash: 2, gap: 1},
+	drawing.Air:    {angle: 90, spacing: 1.2, dash: 0.3, gap: 0.9},
+	drawing.Wet10:  {angle: 45, spacing: 2.4, dash: 0.4, gap: 2},
+	drawing.Wet50:  {angle: 45, spacing: 1.6},
+	drawing.Wet90:  {angle: 45, spacing: 1.2, crossed: true},
+}
+
+// tints are the colors of things: those of the mold's pictures (mesh/raster), laid on
+// thinly, so that they sit on white and on black.
+var tints = map[string]string{
+	"base": "#4c6b88", "shell-a": "#dfc99d", "shell-b": "#a9c4cf", "lid": "#8d93b8",
+	"hub": "#f1eee6", "rubber": "#c95f3c", "sprue": "#c95f3c", "ball": "#8d9297", "bolt": "#8d9297", "nut": "#8d9297",
+}
+
+// tintOf is the color of an area, and how thick it is laid on.
+func tintOf(a *drawing.Area) (color, opacity string) {
+	color, known := tints[a.Of]
+	switch a.Look {
+	case drawing.Wet10, drawing.Wet50, drawing.Wet90, drawing.Liquid:
+		return tints["rubber"], map[drawing.Look]string{drawing.Wet10: "0.15", drawing.Wet50: "0.35", drawing.Wet90: "0.6", drawing.Liquid: "0.3"}[a.Look]
+	case drawing.Air:
+		return "#fff", "1"
+	}
+	if !known {
+		color = "#8d9297"
+	}
+	return color, "0.4"
+}
+
+// hatching hands out one pattern for each way in which areas are filled.
+type hatching struct {
+	ids   map[string]string
+	list  []hatch
+	names []string
+	extra int
+}
+
+// of returns the ID of an area's pattern; "" if it has none.
+func (h *hatching) of(prefix string, a *drawing.Area) string {
+	key, p, ok := string(a.Look), hatch{}, false
+	switch a.Look {
+	case drawing.Face, drawing.Whole:
+		return ""
+	case drawing.Cut:
+		key = "cut " + a.Of
+		if p, ok = hatches[a.Of]; !ok && h.ids[key] == "" {
+			p, ok = others[h.extra%len(others)], true
+			p.spacing += 0.4 * float64(h.extra/len(others))
+			h.extra++
+		}
+	default:
+		p, ok = byLook[a.Look]
+	}
+	if id := h.ids[key]; id != "" || !ok {
+		return id
+	}
+	id := prefix + "-h" + strconv.Itoa(len(h.list)+1)
+	h.ids[key] = id
+	h.list, h.names = append(h.list, p), append(h.names, id)
+	return id
+}
+
+// write writes the patterns: a tile of the lines' spacing, turned.
+func (h *hatching) write(w *ink) {
+	for i, p := range h.list {
+		s := number(p.spacing)
+		// The tile is as long as the lines' dashes, so that they join.
+		long := p.spacing
+		if p.dash > 0 {
+			long = p.dash + p.gap
+		}
+		w.open("pattern", "id", h.names[i], "patternUnits", "userSpaceOnUse", "width", number(long), "height", s,
+			"patternTransform", "rotate("+number(-p.angle)+")")
+		line := []string{"x1", "0", "x2", number(long), "y1", number(p.spacing / 2), "y2", number(p.spacing / 2), "stroke", "currentColor", "stroke-width", hatchWidth, "class", "d-hatch"}
+		if p.dash > 0 {
+			line = append(line, "stroke-dasharray", number(p.dash)+" "+number(p.gap))
+		}
+		w.element("line", line...)
+		if p.crossed {
+			m := number(long / 2)
+			w.element("line", "x1", m, "x2", m, "y1", "0", "y2", s, "stroke", "currentColor", "stroke-width", hatchWidth, "class", "d-hatch")
+		}
+		w.close("pattern")
+	}
+}
+
+const hatchWidth = "0.18"

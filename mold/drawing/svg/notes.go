@@ -1,0 +1,192 @@
+package svg
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"wheelmold/mold/drawing"
+)
+
+// dim draws a dimension; its name is in the tooltip, and beside it where there is
+// room.
+func (p *picture) dim(d *drawing.Dim) {
+	ink := d.Ink(p.place.scale)
+	p.open("g", "class", "d-dim")
+	p.text("title", d.Name+": "+d.Text())
+	p.element("path", "d", p.straight(ink.Lines...))
+	for _, a := range ink.Arrows {
+		p.element("path", "d", p.arrow(a), "fill", "currentColor", "stroke", "none")
+	}
+	p.label(ink.Label)
+	p.close("g")
+}
+
+// arrow is a narrow closed arrowhead, ISO 129-1.
+func (p *picture) arrow(a drawing.Arrow) string {
+	const l, half = drawing.ArrowLength, 0.42
+	back := func(side float64) point {
+		return p.place.at(point{a.Tip[0] - l*a.Dir[0] - side*a.Dir[1], a.Tip[1] - l*a.Dir[1] + side*a.Dir[0]})
+	}
+	return "M" + pair(p.place.at(a.Tip)) + "L" + pair(back(half)) + "L" + pair(back(-half)) + "Z"
+}
+
+// label writes a line of text with a halo that keeps it legible on hatching.
+func (p *picture) label(l drawing.Label) {
+	at := p.place.at(l.At)
+	attributes := []string{"class", "d-text d-halo", "x", number(at[0]), "y", number(at[1]), "text-anchor", "middle",
+		"fill", "currentColor", "stroke", "#fff", "stroke-width", "0.9", "paint-order", "stroke"}
+	if turn := math.Atan2(l.Dir[1], l.Dir[0]) * 180 / math.Pi; math.Abs(turn) > 1e-6 {
+		attributes = append(attributes, "transform", "rotate("+number(-turn)+" "+pair(at)+")")
+	}
+	if l.Name == "" {
+		p.text("text", l.Text, attributes...)
+		return
+	}
+	p.tag("text", ">", attributes)
+	p.WriteString(escape(l.Text) + " ")
+	p.text("tspan", l.Name, "class", "d-name", "font-size", number(drawing.NameSize))
+	p.close("text")
+}
+
+// balloon draws a name, with a leader to a dot on what it names unless it stands
+// there itself.
+func (p *picture) balloon(b drawing.Balloon) {
+	s := p.place.scale
+	tip, at := point{b.Tip[0] * s, b.Tip[1] * s}, point{b.At[0] * s, b.At[1] * s}
+	p.open("g", "class", "d-balloon")
+	if leader, ok := b.Leader(s); ok {
+		t := p.place.at(tip)
+		p.element("path", "d", p.straight(leader))
+		p.element("circle", "cx", number(t[0]), "cy", number(t[1]), "r", "0.6", "fill", "currentColor", "stroke", "none")
+	}
+	p.label(drawing.NameLabel(b.Text, at))
+	p.close("g")
+}
+
+// markSize is half the size of a mark, mm of paper.
+const markSize = 1.6
+
+// shapes are the marks, told apart by shape alone, about their middle.
+var shapes = map[drawing.MarkKind]string{
+	drawing.Trap:   "M-1.6 1.2L1.6 1.2L0 -1.6Z",
+	drawing.Drill:  "M-1.2 0A1.2 1.2 0 0 1 1.2 0A1.2 1.2 0 0 1 -1.2 0ZM-1.8 0L1.8 0M0 -1.8L0 1.8",
+	drawing.Narrow: "M-1.6 -1.2L-0.2 0L-1.6 1.2ZM1.6 -1.2L0.2 0L1.6 1.2Z",
+	drawing.WayOut: "M-1.5 0L0 -1.5L1.5 0L0 1.5Z",
+}
+
+// mark draws a mark's shape and number at a place on paper.
+func (p *picture) mark(kind drawing.MarkKind, number int, at point, tip string) {
+	shape, ok := shapes[kind]
+	if !ok {
+		shape = "M-1.2 -1.2L1.2 -1.2L1.2 1.2L-1.2 1.2Z"
+	}
+	p.open("g", "class", "d-mark d-"+token(string(kind)), "transform", "translate("+pair(at)+")")
+	p.text("title", tip)
+	p.element("path", "class", "d-halo", "d", shape, "fill", "#fff", "stroke", "#fff", "stroke-width", "1.1")
+	p.element("path", "class", "d-shape", "d", shape, "fill", "#fff", "stroke-width", "0.35")
+	p.text("text", strconv.Itoa(number), "class", "d-text d-halo", "x", "2.2", "y", "1.1", "font-size", "3",
+		"fill", "currentColor", "stroke", "#fff", "stroke-width", "0.9", "paint-order", "stroke")
+	p.close("g")
+}
+
+// key is one line under the drawing: what a mark or a filling means, or the scale.
+type key struct {
+	lines []string
+	mark  int // its number; 0: none
+	kind  drawing.MarkKind
+	area  *drawing.Area // whose filling is shown
+}
+
+const (
+	keyPitch  = 4.6 // from line to line
+	keyIndent = 8.0
+	keySize   = 3.0
+	leastKey  = 100.0 // room for a key's text under a narrow drawing
+)
+
+func (k *key) width() float64 {
+	w := 0.0
+	for _, l := range k.lines {
+		w = math.Max(w, drawing.TextWidth(l, keySize))
+	}
+	if k.mark > 0 || k.area != nil {
+		w += keyIndent
+	}
+	return w
+}
+
+func rows(keys []key) (n int) {
+	for _, k := range keys {
+		n += len(k.lines)
+	}
+	return n
+}
+
+// meanings are what fillings say that are not told apart by names.
+var meanings = []struct {
+	look drawing.Look
+	text string
+}{
+	{drawing.Wet10, "wetted in 1 to 5 of 10 casts"},
+	{drawing.Wet50, "wetted in 5 to 9 of 10 casts"},
+	{drawing.Wet90, "wetted in 9 of 10 casts or more"},
+	{drawing.Liquid, "urethane in sprue and vents"},
+	{drawing.Air, "air that stays"},
+}
+
+// legend lists what stands under the drawing, in lines of a width.
+func (p *picture) legend(width float64) (keys []key) {
+	for _, m := range meanings {
+		for i := range p.d.Areas {
+			if a := &p.d.Areas[i]; a.Look == m.look {
+				keys = append(keys, key{lines: []string{m.text}, area: a})
+				break
+			}
+		}
+	}
+	for i, m := range p.d.Marks {
+		keys = append(keys, key{lines: wrapped(strconv.Itoa(i+1)+"  "+clean(m.Text), width-keyIndent-2*margin), mark: i + 1, kind: m.Kind})
+	}
+	return append(keys, key{lines: []string{"scale " + drawing.ScaleName(p.place.scale) + ", mm [in]"}})
+}
+
+// wrapped breaks a text between words.
+func wrapped(text string, width float64) (lines []string) {
+	for _, w := range strings.Split(text, " ") {
+		if n := len(lines); n > 0 && drawing.TextWidth(lines[n-1]+" "+w, keySize) <= width {
+			lines[n-1] += " " + w
+			continue
+		}
+		lines = append(lines, w)
+	}
+	return lines
+}
+
+// key writes what the signs mean, and the scale.
+func (p *picture) key() {
+	y := p.view.Hi[1] - p.view.Lo[1] + 2*margin
+	p.open("g", "class", "d-key")
+	for _, k := range p.keys {
+		x := margin
+		middle := y + keyPitch/2
+		switch {
+		case k.area != nil:
+			box := "M1 " + number(middle-1.6) + "h6v3.2h-6Z"
+			color, opacity := tintOf(k.area)
+			p.open("g", "class", "d-area d-"+token(string(k.area.Look)))
+			p.element("path", "class", "d-tint", "d", box, "fill", color, "fill-opacity", opacity, "stroke", "none")
+			p.element("path", "d", box, "fill", "url(#"+p.hatch.of(p.id, k.area)+")")
+			p.close("g")
+			x += keyIndent
+		case k.mark > 0:
+			p.element("path", "class", "d-shape", "transform", "translate(4 "+number(middle)+")", "d", shapes[k.kind], "fill", "#fff", "stroke-width", "0.35")
+			x += keyIndent
+		}
+		for _, l := range k.lines {
+			p.text("text", l, "class", "d-text", "x", number(x), "y", number(y+keyPitch/2+1.1), "font-size", number(keySize), "fill", "currentColor", "stroke", "none")
+			y += keyPitch
+		}
+	}
+	p.close("g")
+}

@@ -1,0 +1,71 @@
+package svg
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"wheelmold/mesh/outline"
+)
+
+// number writes mm of paper to a thousandth: far below what a line is wide.
+func number(v float64) string {
+	v = math.Round(v*1000) / 1000
+	return strconv.FormatFloat(v+0, 'f', -1, 64) // +0: no "-0"
+}
+
+// onPaper places points of the view on the paper: mm, v downward.
+type onPaper struct {
+	scale float64
+	left  float64 // of the paper, from the view's origin
+	top   float64
+}
+
+// at places a point given in mm of paper, v upward.
+func (t onPaper) at(p point) point { return point{p[0] - t.left, t.top - p[1]} }
+
+// of places a point given in mm of the mold.
+func (t onPaper) of(p point) point { return t.at(point{p[0] * t.scale, p[1] * t.scale}) }
+
+func pair(p point) string { return number(p[0]) + " " + number(p[1]) }
+
+// data is the path data of paths: lines as L, arcs as A in parts of half a turn at
+// most, so that no flag has to tell a large arc from a small one, other curves as L
+// through their points.
+func (t onPaper) data(paths []outline.Path) string {
+	var b strings.Builder
+	for _, p := range paths {
+		b.WriteString("M" + pair(t.of(p.Start)))
+		from := p.Start
+		for _, s := range p.Segments {
+			t.segment(&b, from, s)
+			from = s.To
+		}
+		if p.Closed {
+			b.WriteString("Z")
+		}
+	}
+	return b.String()
+}
+
+func (t onPaper) segment(b *strings.Builder, from point, s outline.Segment) {
+	if s.Radius <= 0 {
+		for _, q := range s.Via {
+			b.WriteString("L" + pair(t.of(q)))
+		}
+		b.WriteString("L" + pair(t.of(s.To)))
+		return
+	}
+	// The way an arc turns is the same to the eye; SVG counts it with v downward.
+	flags := " 0 0 1 "
+	if s.CCW {
+		flags = " 0 0 0 "
+	}
+	r := number(s.Radius * t.scale)
+	arc := func(to point) { b.WriteString("A" + r + " " + r + flags + pair(t.of(to))) }
+	if sweep := s.Sweep(from); math.Abs(sweep) > math.Pi*(1+1e-9) {
+		sn, cs := math.Sincos(math.Atan2(from[1]-s.Center[1], from[0]-s.Center[0]) + sweep/2)
+		arc(point{s.Center[0] + s.Radius*cs, s.Center[1] + s.Radius*sn})
+	}
+	arc(s.To)
+}

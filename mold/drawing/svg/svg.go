@@ -1,0 +1,263 @@
+// Package svg writes a drawing as one SVG element: a file by itself, or a part of a
+// page that may hold many of them.
+//
+// It guarantees that it is drawn to a scale of ISO 5455, in millimeters of paper;
+// that circles are arcs and other curves go through the points they came with; that
+// nothing needs color to be told apart; and that no text of a job gets in unescaped.
+// It has no scripts, no style sheets and no style attributes. Text sizes are those
+// of common sans-serif faces, estimated.
+//
+// Lines take the color of the text around the drawing. Classes let a page change the
+// rest: d-paper (the background), d-halo (around text), d-tint and d-of-NAME (areas
+// and lines by what they belong to), d-LOOK, d-hatch, d-dim, d-balloon, d-mark,
+// d-key.
+package svg
+
+import (
+	"errors"
+	"io"
+	"math"
+	"strconv"
+
+	"wheelmold/mesh/outline"
+	"wheelmold/mold/drawing"
+)
+
+type point = drawing.Point
+
+// Options say how large the paper is.
+type Options struct {
+	Width, Height float64 // mm; 0: those of drawing.Paper
+}
+
+// Line widths of ISO 128-2, mm of paper.
+const (
+	wide   = "0.5"
+	narrow = "0.25"
+	margin = 1.0 // around all that is drawn
+)
+
+// Write writes a drawing at the scale for which it was laid out, or, if that is none
+// or too large for the paper, at the largest that is not. The error names what
+// cannot be drawn.
+func Write(w io.Writer, d *drawing.Drawing, o Options) error {
+	p, err := newPicture(d, o)
+	if err != nil {
+		return err
+	}
+	p.write()
+	_, err = w.Write(p.Bytes())
+	return err
+}
+
+// picture is a drawing on its way to paper.
+type picture struct {
+	ink
+	d      *drawing.Drawing
+	id     string
+	keys   []key
+	hatch  hatching
+	place  onPaper
+	width  float64 // of all, mm
+	height float64
+	view   drawing.Box // without margins and key, v upward
+}
+
+func newPicture(d *drawing.Drawing, o Options) (*picture, error) {
+	if o.Width <= 0 {
+		o.Width = drawing.Paper.Width
+	}
+	if o.Height <= 0 {
+		o.Height = drawing.Paper.Height
+	}
+	p := &picture{d: d, id: "d-" + token(d.ID), hatch: hatching{ids: map[string]string{}}}
+	for _, s := range drawing.Scales {
+		if d.Scale > 0 && s > d.Scale*(1+1e-9) {
+			continue
+		}
+		if p.fit(s, o.Width); p.width <= o.Width && p.height <= o.Height {
+			break
+		}
+	}
+	if b := p.view; !(b.Lo[0] <= b.Hi[0] && b.Lo[1] <= b.Hi[1]) || math.IsInf(p.width+p.height, 0) || math.IsNaN(p.width+p.height) {
+		return nil, errors.New("drawing " + strconv.Quote(d.ID) + ": there is nothing to draw, or it has no size")
+	}
+	return p, nil
+}
+
+// fit lays the paper around the drawing at a scale.
+func (p *picture) fit(scale, width float64) {
+	p.place.scale = scale
+	p.view = p.d.Extent(scale)
+	for _, m := range p.d.Marks {
+		at := point{m.At[0] * scale, m.At[1] * scale}
+		p.view = p.view.Include(point{at[0] - markSize, at[1] - markSize}, point{at[0] + 3*markSize, at[1] + markSize})
+	}
+	p.width = p.view.Hi[0] - p.view.Lo[0] + 2*margin
+	p.keys = p.legend(math.Max(p.width, math.Min(width, leastKey)))
+	for _, k := range p.keys {
+		p.width = math.Max(p.width, k.width()+2*margin)
+	}
+	p.height = p.view.Hi[1] - p.view.Lo[1] + 2*margin + keyPitch*float64(rows(p.keys))
+	middle := (p.view.Lo[0] + p.view.Hi[0]) / 2
+	p.place.left = middle - p.width/2
+	p.place.top = p.view.Hi[1] + margin
+}
+
+func (p *picture) write() {
+	title, desc := p.id+"-title", p.id+"-desc"
+	p.open("svg", "xmlns", "http://www.w3.org/2000/svg", "class", "drawing", "role", "img", "aria-labelledby", title+" "+desc,
+		"width", number(p.width)+"mm", "height", number(p.height)+"mm", "viewBox", "0 0 "+number(p.width)+" "+number(p.height),
+		"font-family", "Arial, Helvetica, 'Liberation Sans', sans-serif", "font-size", number(drawing.TypeSize),
+		"fill", "none", "stroke", "currentColor", "stroke-width", narrow, "stroke-linejoin", "round")
+	p.text("title", p.d.Title, "id", title)
+	p.text("desc", p.d.Note, "id", desc)
+	p.definitions()
+	p.element("rect", "class", "d-paper", "width", number(p.width), "height", number(p.height), "fill", "#fff", "stroke", "none")
+	if p.windowed() {
+		p.open("g", "clip-path", "url(#"+p.id+"-window)")
+	} else {
+		p.open("g")
+	}
+	for i := range p.d.Areas {
+		p.area(&p.d.Areas[i])
+	}
+	for _, l := range p.d.Lines {
+		p.line(l)
+	}
+	p.close("g")
+	p.breaks()
+	for i := range p.d.Dims {
+		p.dim(&p.d.Dims[i])
+	}
+	for _, b := range p.d.Balloons {
+		p.balloon(b)
+	}
+	for i, m := range p.d.Marks {
+		p.mark(m.Kind, i+1, p.place.of(m.At), m.Text)
+	}
+	p.key()
+	p.close("svg")
+}
+
+func (p *picture) windowed() bool { return p.d.Window != [2]point{} }
+
+// definitions are the patterns and the window.
+func (p *picture) definitions() {
+	for i := range p.d.Areas {
+		p.hatch.of(p.id, &p.d.Areas[i])
+	}
+	p.open("defs")
+	p.hatch.write(&p.ink)
+	if p.windowed() {
+		p.open("clipPath", "id", p.id+"-window")
+		lo, hi := p.place.of(p.d.Window[0]), p.place.of(p.d.Window[1])
+		p.element("rect", "x", number(lo[0]), "y", number(hi[1]), "width", number(hi[0]-lo[0]), "height", number(lo[1]-hi[1]))
+		p.close("clipPath")
+	}
+	p.close("defs")
+}
+
+func (p *picture) area(a *drawing.Area) {
+	class := "d-area d-" + token(string(a.Look)) + " d-of-" + token(a.Of)
+	data := p.place.data(a.Region)
+	if data == "" {
+		return
+	}
+	color, opacity := tintOf(a)
+	p.open("g", "class", class)
+	p.text("title", a.Of)
+	p.element("path", "class", "d-tint", "d", data, "fill", color, "fill-opacity", opacity, "fill-rule", "evenodd", "stroke", "none")
+	outline := []string{"d", data, "fill-rule", "evenodd", "stroke-width", lineOf[a.Look].width}
+	if id := p.hatch.of(p.id, a); id != "" {
+		outline = append(outline, "fill", "url(#"+id+")")
+	}
+	p.element("path", outline...)
+	p.close("g")
+}
+
+// stroke is how a line is drawn: ISO 128-2 types, dashes in mm.
+type stroke struct{ width, dashes string }
+
+// lineOf are the lines by look, and the outlines of areas.
+var lineOf = map[drawing.Look]stroke{
+	drawing.Visible: {wide, ""}, drawing.Parting: {wide, ""}, drawing.Seam: {"0.7", ""},
+	drawing.Hidden: {narrow, "3 0.8"}, drawing.Axis: {narrow, "6 0.8 0.3 0.8"}, drawing.Level: {narrow, "1.5 0.6"},
+	drawing.Cut: {wide, ""}, drawing.Whole: {wide, ""}, drawing.Face: {wide, ""},
+	drawing.Liquid: {narrow, ""}, drawing.Air: {narrow, ""}, drawing.Wet10: {narrow, ""}, drawing.Wet50: {narrow, ""}, drawing.Wet90: {narrow, ""},
+}
+
+func (p *picture) line(l drawing.Line) {
+	data := p.place.data(l.Paths)
+	if data == "" {
+		return
+	}
+	s, ok := lineOf[l.Look]
+	if !ok {
+		s = stroke{narrow, ""}
+	}
+	class := "d-line d-" + token(string(l.Look))
+	if l.Of != "" {
+		class += " d-of-" + token(l.Of)
+	}
+	a := []string{"class", class, "d", data, "stroke-width", s.width}
+	if s.dashes != "" {
+		a = append(a, "stroke-dasharray", s.dashes)
+	}
+	p.element("path", a...)
+}
+
+// breaks closes a window on the sides where the drawing goes on, with the zigzag of a
+// break line.
+func (p *picture) breaks() {
+	if !p.windowed() {
+		return
+	}
+	full := drawing.NoBox()
+	for _, a := range p.d.Areas {
+		lo, hi := a.Region.Bounds()
+		full = full.Include(lo, hi)
+	}
+	lo, hi := p.d.Window[0], p.d.Window[1]
+	side := func(a, b point) {
+		p.element("path", "class", "d-break", "d", zigzag(p.place.of(a), p.place.of(b)))
+	}
+	const more = 1e-6 // mm
+	if full.Lo[0] < lo[0]-more {
+		side(lo, point{lo[0], hi[1]})
+	}
+	if full.Hi[0] > hi[0]+more {
+		side(point{hi[0], lo[1]}, hi)
+	}
+	if full.Lo[1] < lo[1]-more {
+		side(lo, point{hi[0], lo[1]})
+	}
+	if full.Hi[1] > hi[1]+more {
+		side(point{lo[0], hi[1]}, hi)
+	}
+}
+
+// zigzag is a long break line of ISO 128-2 type 01.1 with two kinks.
+func zigzag(a, b point) string {
+	const half = 1.5 // mm of a kink
+	l := math.Hypot(b[0]-a[0], b[1]-a[1])
+	u := point{(b[0] - a[0]) / l, (b[1] - a[1]) / l}
+	at := func(s, t float64) string { return pair(point{a[0] + u[0]*s - u[1]*t, a[1] + u[1]*s + u[0]*t}) }
+	d := "M" + at(-2, 0)
+	for _, f := range []float64{1. / 3, 2. / 3} {
+		m := f * l
+		d += "L" + at(m-half, 0) + "L" + at(m-half/3, 2*half) + "L" + at(m+half/3, -2*half) + "L" + at(m+half, 0)
+	}
+	return d + "L" + at(l+2, 0)
+}
+
+// straight is path data of lines on paper, v upward.
+func (p *picture) straight(lines ...[2]point) string {
+	var paths []outline.Path
+	for _, l := range lines {
+		paths = append(paths, outline.Path{Start: l[0], Segments: []outline.Segment{{To: l[1]}}})
+	}
+	t := p.place
+	t.scale = 1
+	return t.data(paths)
+}
