@@ -1,0 +1,84 @@
+// The controls that the page has around the picture. Any of them may be missing.
+
+import type { Cut, CutBy } from "./cut";
+import type { Model } from "./scene";
+import type { View } from "./view";
+
+const inch = 25.4;
+
+function input(id: string): HTMLInputElement | null {
+  return document.getElementById(id) as HTMLInputElement | null;
+}
+
+// share is where a slider stands between its ends, 0 to 1.
+function share(slider: HTMLInputElement): number {
+  const low = Number(slider.min || 0), high = Number(slider.max || 100);
+  return (slider.valueAsNumber - low) / (high - low);
+}
+
+// bindControls makes the model follow the controls, and takes over what they say now.
+export function bindControls(figure: HTMLElement, model: Model, view: View, cut: Cut): void {
+  const all = figure.querySelectorAll<HTMLInputElement>("fieldset, input, select, button");
+  for (const control of all) control.disabled = false;
+  bindApart(model, view);
+  bindCut(view, cut);
+  for (const box of figure.querySelectorAll<HTMLInputElement>("input[data-part]")) {
+    const apply = () => model.show(box.dataset.part!, box.checked);
+    apply();
+    box.addEventListener("change", () => {
+      apply();
+      view.redraw();
+    });
+  }
+  for (const button of figure.querySelectorAll<HTMLElement>("[data-look]")) {
+    button.addEventListener("click", () => view.look(button.dataset.look!));
+  }
+}
+
+function bindApart(model: Model, view: View): void {
+  const slider = input("apart");
+  const apply = () => model.drawApart(slider ? share(slider) : 0);
+  apply();
+  slider?.addEventListener("input", () => {
+    apply();
+    view.follow();
+    view.redraw();
+  });
+}
+
+function bindCut(view: View, cut: Cut): void {
+  const by = document.getElementById("cut-by") as HTMLSelectElement | null;
+  const at = input("cut-at");
+  const flip = input("cut-flip");
+  const apply = () => {
+    cut.by = (by?.value ?? "none") as CutBy;
+    cut.share = at ? share(at) : 0.5;
+    cut.flipped = flip?.checked ?? false;
+    for (const control of [at, flip]) if (control) control.disabled = cut.by === "none";
+    view.redraw();
+  };
+  apply();
+  by?.addEventListener("change", () => {
+    if (at) at.valueAsNumber = (Number(at.min || 0) + Number(at.max || 100)) / 2;
+    apply();
+  });
+  at?.addEventListener("input", apply);
+  flip?.addEventListener("change", apply);
+  if (at) document.addEventListener("scene-drawn", () => tellPlace(at, cut));
+}
+
+// tellPlace says where the plane is to those who hear the slider, and in its output.
+function tellPlace(slider: HTMLInputElement, cut: Cut): void {
+  const inches = document.documentElement.dataset.units === "in";
+  const text = cut.by === "none" ? "" : inches ? `${(cut.distance / inch).toFixed(3)} in` : `${cut.distance.toFixed(1)} mm`;
+  if (slider.getAttribute("aria-valuetext") === text) return;
+  slider.setAttribute("aria-valuetext", text);
+  for (const out of slider.labels ?? []) out.querySelector("output")?.replaceChildren(text);
+  document.querySelector('output[for~="cut-at"]')?.replaceChildren(text);
+}
+
+// disableControls is for a page whose picture stands still.
+export function disableControls(figure: HTMLElement): void {
+  const all = figure.querySelectorAll<HTMLInputElement>("input, select, button");
+  for (const control of all) control.disabled = true;
+}

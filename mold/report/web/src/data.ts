@@ -1,0 +1,43 @@
+// What the page's scene-data element holds. Lengths are millimeters in the mold's
+// frame: the wheel's axis is z, up in the pour.
+
+export type Triple = [number, number, number];
+
+export interface PartData {
+  name: string;
+  label: string;
+  color: string; // #rrggbb
+  hatch: { angle: number; gap: number }; // of cuts: degrees, mm on paper
+  apart: Triple; // way when fully drawn apart
+  mesh: string; // mesh/pack, base64
+}
+
+export interface BallData {
+  at: Triple;
+  diameter: number;
+  apart: Triple;
+}
+
+export interface MarkData {
+  kind: "trap" | "vent";
+  at: Triple;
+  radius: number;
+  label: string;
+  text: string;
+}
+
+export interface SceneData {
+  step: number;
+  size: Triple;
+  center: Triple;
+  sprue: Triple; // direction of the first one
+  parts: PartData[];
+  balls: BallData[];
+  marks: MarkData[];
+}
+
+// readScene returns the page's scene, or null where it has none.
+export function readScene(): SceneData | null {
+  const text = document.getElementById("scene-data")?.textContent;
+  return text ? (JSON.parse(text) as SceneData) : null;
+}
