@@ -1,0 +1,229 @@
+//go:build browser
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/draw"
+	"image/png"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// checkScene works every control of the 3D view, and looks whether its pixels
+// follow.
+func checkScene(t *testing.T, browser context.Context, r *built) {
+	p := open(t, browser, r.page, sight{width: 700, height: 700})
+	p.drawn()
+	t.Logf("first picture after %.0f ms", eval[float64](p, `performance.getEntriesByName("first-picture")[0].startTime`))
+	if eval[bool](p, `document.querySelector("#still").checkVisibility({visibilityProperty: true})`) {
+		t.Error("the still picture shows beside the drawn view")
+	}
+
+	v := &view{tab: p}
+	v.now = v.settled()
+	if n := v.now.inked(); n < 5 {
+		t.Errorf("only %.1f %% of the view differ from its background", n)
+	}
+	assembled := v.now
+	v.changes("drawn apart", 5, func() { p.set("#apart", "100") })
+	apart := v.now
+	checkPieces(v)
+	v.returns("drawn apart again", apart, func() {})
+	v.changes("drawn half apart", 2, func() { p.set("#apart", "50") })
+	v.returns("closed", assembled, func() { p.set("#apart", "0") })
+	checkCut(v)
+	v.returns("whole", assembled, func() { p.set("#cut-by", "none") })
+	checkTurns(v, assembled)
+}
+
+// checkPieces hides each piece and shows it again; the lid by keys alone.
+func checkPieces(v *view) {
+	v.tabTo(`input[data-part="lid"]`)
+	shown := v.now
+	v.changes("the lid hidden by Space", 1, func() { v.press(" ") })
+	v.returns("the lid shown by Space", shown, func() { v.press(" ") })
+	for _, name := range eval[[]string](v.tab, `[...document.querySelectorAll("input[data-part]")].map(e => e.dataset.part)`) {
+		click := func() { v.click(fmt.Sprintf(`input[data-part=%q]`, name)) }
+		if name == "marks" || name == "balls" { // small, and perhaps behind a piece
+			click()
+			click()
+			continue
+		}
+		v.changes(name+" hidden", 0.3, click)
+		v.returns(name+" shown", shown, click)
+	}
+}
+
+// checkCut cuts in every way, elsewhere, and from the other side.
+func checkCut(v *view) {
+	for _, by := range eval[[]string](v.tab, `[...document.querySelector("#cut-by").options].map(o => o.value).filter(v => v !== "none")`) {
+		v.changes("cut by "+by, 1, func() { v.set("#cut-by", by) })
+		v.changes("cut by "+by+" elsewhere", 0.3, func() { v.set("#cut-at", "30") })
+		middle := v.now
+		v.changes("cut by "+by+", other side", 1, func() { v.click("#cut-flip") })
+		v.returns("cut by "+by+", first side", middle, func() { v.click("#cut-flip") })
+		v.set("#cut-at", "50")
+	}
+}
+
+// checkTurns turns, nears and begins again by keys on the view, and by buttons.
+func checkTurns(v *view, home shot) {
+	v.do("focus", focus("#stage canvas"))
+	for name, key := range map[string]string{"left": kb.ArrowLeft, "right": kb.ArrowRight, "up": kb.ArrowUp, "down": kb.ArrowDown, "nearer": "+", "farther": "-"} {
+		v.changes(name, 1, func() { v.press(key) })
+		v.returns("Home after "+name, home, func() { v.press(kb.Home) })
+	}
+	for _, look := range eval[[]string](v.tab, `[...document.querySelectorAll("button[data-look]")].map(e => e.dataset.look).filter(v => v !== "corner")`) {
+		v.changes("from the "+look, 1, func() { v.click(fmt.Sprintf(`button[data-look=%q]`, look)) })
+	}
+	v.returns("from the corner", home, func() { v.click(`button[data-look="corner"]`) })
+}
+
+// checkNoWebGL: where a browser cannot draw in 3D, the page says so and shows its
+// picture.
+func checkNoWebGL(t *testing.T, browser context.Context, r *built) {
+	p := open(t, browser, r.page, desk)
+	if eval[bool](p, `["webgl2", "webgl"].some(kind => document.createElement("canvas").getContext(kind))`) {
+		t.Fatal("this browser has WebGL: nothing is tested")
+	}
+	p.await("the picture in place of the view", `document.documentElement.dataset.scene === "still"`)
+	p.hasStill()
+	p.await("a reason", `document.querySelector("#scene-note").innerText.trim().length > 10`)
+	if eval[bool](p, `!!document.querySelector("#stage canvas")?.checkVisibility({visibilityProperty: true})`) {
+		t.Error("an empty canvas lies over the picture")
+	}
+	if idle := eval[int](p, `[...document.querySelectorAll("#scene .controls :is(input, select, button)")].filter(e => !e.disabled && e.checkVisibility()).length`); idle > 0 {
+		t.Errorf("%d controls look as if they did something", idle)
+	}
+	t.Logf("says: %s", eval[string](p, `document.querySelector("#scene-note").innerText`))
+}
+
+// hasStill fails unless the still picture is there to be seen.
+func (p *tab) hasStill() {
+	p.Helper()
+	if !eval[bool](p, `(() => { const e = document.querySelector("#still"), r = e.getBoundingClientRect(); return e.complete && e.naturalWidth >= 600 && r.width > 100 && r.height > 100 && e.checkVisibility({visibilityProperty: true, opacityProperty: true}) })()`) {
+		p.Error("no still picture to be seen")
+	}
+}
+
+// set moves a slider or chooses an option, as a hand does.
+func (p *tab) set(selector, value string) {
+	p.Helper()
+	eval[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.value = %q; e.dispatchEvent(new Event("input", {bubbles: true})); e.dispatchEvent(new Event("change", {bubbles: true})); return true })()`, selector, value))
+}
+
+func (p *tab) click(selector string) {
+	p.Helper()
+	eval[bool](p, fmt.Sprintf(`(() => { document.querySelector(%q).click(); return true })()`, selector))
+}
+
+// view is the 3D view, as it was last seen at rest.
+type view struct {
+	*tab
+	now shot
+}
+
+// shot is a picture of the stage.
+type shot struct{ *image.RGBA }
+
+// shoot takes a picture of the stage.
+func (v *view) shoot() shot {
+	v.Helper()
+	box := eval[page.Viewport](v.tab, `(() => { const e = document.querySelector("#stage"), r = e.getBoundingClientRect(); return {x: r.x + scrollX + 2, y: r.y + scrollY + 2, width: r.width - 4, height: r.height - 4, scale: 0.5} })()`)
+	fast, beyond := true, true
+	data := call(v.tab, page.CaptureScreenshot, page.CaptureScreenshotParams{Clip: &box, OptimizeForSpeed: &fast, CaptureBeyondViewport: &beyond}).Data
+	img, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		v.Fatal(err)
+	}
+	s := shot{image.NewRGBA(img.Bounds())}
+	draw.Draw(s.RGBA, s.Bounds(), img, img.Bounds().Min, draw.Src)
+	return s
+}
+
+// settled waits until the view rests.
+func (v *view) settled() shot {
+	v.Helper()
+	last := v.shoot()
+	for end := time.Now().Add(waitLimit); time.Now().Before(end); {
+		next := v.shoot()
+		if next.differs(last) == 0 {
+			return next
+		}
+		last = next
+	}
+	v.Fatal("the view never rests")
+	return last
+}
+
+// changes does something after which at least so many percent of the view differ.
+func (v *view) changes(what string, percent float64, act func()) {
+	v.Helper()
+	act()
+	for end := time.Now().Add(waitLimit / 3); v.shoot().differs(v.now) < percent; {
+		if time.Now().After(end) {
+			v.Errorf("%s: %.2f %% of the view change, want %.1f", what, v.shoot().differs(v.now), percent)
+			break
+		}
+	}
+	v.now = v.settled()
+}
+
+// returns does something after which the view is as it was. A few pixels may
+// differ along edges.
+func (v *view) returns(what string, to shot, act func()) {
+	v.Helper()
+	act()
+	for end := time.Now().Add(waitLimit / 3); v.shoot().differs(to) > 0.05; {
+		if time.Now().After(end) {
+			v.Errorf("%s: %.2f %% of the view are not as before", what, v.shoot().differs(to))
+			break
+		}
+	}
+	v.now = v.settled()
+}
+
+// plain is a difference in a channel that an eye sees.
+const plain = 24
+
+// differs is the share in percent of pixels that clearly differ.
+func (s shot) differs(from shot) float64 {
+	if s.Bounds() != from.Bounds() {
+		return 100
+	}
+	n := 0
+	for i := 0; i < len(s.Pix); i += 4 {
+		if apart(s.Pix[i:i+4], from.Pix[i:i+4]) {
+			n++
+		}
+	}
+	return 400 * float64(n) / float64(len(s.Pix))
+}
+
+// inked is the share in percent of pixels that clearly differ from the first, a
+// corner, where only background is.
+func (s shot) inked() float64 {
+	n := 0
+	for i := 0; i < len(s.Pix); i += 4 {
+		if apart(s.Pix[i:i+4], s.Pix[:4]) {
+			n++
+		}
+	}
+	return 400 * float64(n) / float64(len(s.Pix))
+}
+
+func apart(a, b []byte) bool {
+	for i := range 3 {
+		if max(a[i], b[i])-min(a[i], b[i]) > plain {
+			return true
+		}
+	}
+	return false
+}
