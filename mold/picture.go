@@ -50,6 +50,20 @@ func (m *Made) Section(size int) image.Image {
 	return raster.Render(bodies, v)
 }
 
+// Piece draws a piece as it lies on the bed, from above: what faces the rubber and
+// the other pieces is up there. Nil if the piece was not made. The picture is size
+// pixels wide and three quarters as high.
+func (m *Made) Piece(name string, size int) image.Image {
+	for _, p := range m.Parts {
+		if p.Piece.Name == name {
+			v := pictureView(size)
+			v.Azimuth, v.Elevation = -62, 38
+			return raster.Render([]raster.Body{{Mesh: p.Posed, Color: Color(name)}}, v)
+		}
+	}
+	return nil
+}
+
 // pictureView is what all pictures share. Lines grow with the picture, so that it
 // may be shown smaller than it is.
 func pictureView(size int) raster.View {

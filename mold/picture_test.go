@@ -45,7 +45,9 @@ func TestPicturesShowTheProgram(t *testing.T) {
 		maxBytes = 200_000 // a page that shows them should load at once
 	)
 	made := madeKestrel(t, .02)
-	for name, got := range map[string]image.Image{"kestrel": made.Exploded(1200), "kestrel-section": made.Section(1200)} {
+	for name, got := range map[string]image.Image{
+		"kestrel": made.Exploded(1200), "kestrel-section": made.Section(1200), "kestrel-shell-a": made.Piece("shell-a", 1200),
+	} {
 		path := filepath.Join("testdata", "pictures", name+".png")
 		if *update {
 			writePicture(t, path, got)
@@ -101,12 +103,32 @@ func TestPictureIsTheSameEverywhere(t *testing.T) {
 	made := madeKestrel(t, .05)
 	before := runtime.GOMAXPROCS(1)
 	defer runtime.GOMAXPROCS(before)
-	apart, cut := pixels(made.Exploded(240)), pixels(made.Section(240))
+	apart, cut, lid := pixels(made.Exploded(240)), pixels(made.Section(240)), pixels(made.Piece("lid", 240))
 	runtime.GOMAXPROCS(5)
-	if !bytes.Equal(pixels(made.Exploded(240)).Pix, apart.Pix) || !bytes.Equal(pixels(made.Section(240)).Pix, cut.Pix) {
+	if !bytes.Equal(pixels(made.Exploded(240)).Pix, apart.Pix) || !bytes.Equal(pixels(made.Section(240)).Pix, cut.Pix) || !bytes.Equal(pixels(made.Piece("lid", 240)).Pix, lid.Pix) {
 		t.Error("pictures differ between one core and five")
 	}
 	if bytes.Equal(apart.Pix, cut.Pix) {
 		t.Error("exploded view and section are the same")
+	}
+}
+
+// Every piece that was made has a picture of its own, and no other has one.
+func TestPictureOfEachPiece(t *testing.T) {
+	made := madeKestrel(t, .05)
+	shown := map[string]string{}
+	for _, p := range made.Parts {
+		name := p.Piece.Name
+		pix := string(pixels(made.Piece(name, 120)).Pix)
+		if other, ok := shown[pix]; ok {
+			t.Errorf("%s and %s look alike", name, other)
+		}
+		shown[pix] = name
+	}
+	if len(shown) != 5 {
+		t.Errorf("%d pictures", len(shown))
+	}
+	if made.Parts = made.Parts[:1]; made.Piece("hub", 120) != nil {
+		t.Error("there is a picture of what was not made")
 	}
 }

@@ -23,6 +23,7 @@ type buildFlags struct {
 	formats   choice
 	only      choice
 	out       string
+	pictures  bool
 	force     bool
 	json      bool
 }
@@ -41,7 +42,7 @@ func newBuild() *cobra.Command {
 		Long: `Make every piece of the mold as an exact mesh, audit it, and write a folder that
 appears whole or not at all: an STL file per piece in its printing pose,
 pieces.3mf with all of them side by side, assembly.3mf with all in place, the
-resolved job, and a manifest.
+resolved job, and a manifest; with --pictures, pictures of the mold and its pieces.
 
 JOB is a file, or "-" for standard input.
 
@@ -56,6 +57,7 @@ JOB is a file, or "-" for standard input.
 	f.Var(&b.tolerance, "tolerance", "largest distance of a mesh from the true surface")
 	f.Var(&b.formats, "format", "formats to write, of stl and 3mf (default both)")
 	f.Var(&b.only, "only", "pieces to write, of base, shell-a, shell-b, lid and hub (default all)")
+	f.BoolVar(&b.pictures, "pictures", false, "draw the mold apart and cut open, and each piece, as PNG files")
 	f.BoolVar(&b.force, "force", false, "replace a folder of an earlier run")
 	f.BoolVar(&b.json, "json", false, "print JSON instead of text")
 	c.MarkFlagDirname("output")
@@ -115,6 +117,9 @@ func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (r *repor
 		}
 		for _, p := range made.Parts {
 			parts = append(parts, export.Part{Name: p.Piece.Name, InPlace: p.Mesh, Posed: p.Posed})
+		}
+		if b.pictures {
+			beside = append(beside, pictures(made)...)
 		}
 		return parts, beside, nil
 	})
