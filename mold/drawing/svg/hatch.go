@@ -119,3 +119,13 @@ func (h *hatching) write(w *ink) {
 }
 
 const hatchWidth = "0.18"
+
+// Hatch is the angle in degrees and the spacing in mm of paper of the lines across
+// what is cut, by its name, for other pictures of the same.
+func Hatch(of string) (angle, spacing float64) {
+	h, ok := hatches[of]
+	if !ok {
+		h = others[0]
+	}
+	return h.angle, h.spacing
+}

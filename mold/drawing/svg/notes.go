@@ -8,18 +8,29 @@ import (
 	"wheelmold/mold/drawing"
 )
 
-// dim draws a dimension; its name is in the tooltip, and beside it where there is
-// room.
-func (p *picture) dim(d *drawing.Dim) {
-	ink := d.Ink(p.place.scale)
-	p.open("g", "class", "d-dim")
-	p.text("title", d.Name+": "+d.Text())
-	p.element("path", "d", p.straight(ink.Lines...))
-	for _, a := range ink.Arrows {
-		p.element("path", "d", p.arrow(a), "fill", "currentColor", "stroke", "none")
+// dims draws the dimensions, texts above all lines. A dimension's name is in the
+// tooltip, and beside the value where there is room.
+func (p *picture) dims() {
+	inks := make([]drawing.Ink, len(p.d.Dims))
+	for i := range p.d.Dims {
+		ink := p.d.Dims[i].Ink(p.place.scale)
+		p.open("g", "class", "d-dim")
+		p.text("title", p.d.Dims[i].Name+": "+p.d.Dims[i].Text())
+		p.element("path", "d", p.straight(ink.Lines...))
+		heads := ""
+		for _, a := range ink.Arrows {
+			heads += p.arrow(a)
+		}
+		p.element("path", "d", heads, "fill", "currentColor", "stroke", "none")
+		p.close("g")
+		inks[i] = ink
 	}
-	p.label(ink.Label)
-	p.close("g")
+	for i, ink := range inks {
+		p.open("g", "class", "d-dim")
+		p.text("title", p.d.Dims[i].Name+": "+p.d.Dims[i].Text())
+		p.label(ink.Label)
+		p.close("g")
+	}
 }
 
 // arrow is a narrow closed arrowhead, ISO 129-1.

@@ -127,9 +127,7 @@ func (p *picture) write() {
 	}
 	p.close("g")
 	p.breaks()
-	for i := range p.d.Dims {
-		p.dim(&p.d.Dims[i])
-	}
+	p.dims()
 	for _, b := range p.d.Balloons {
 		p.balloon(b)
 	}

@@ -1,0 +1,162 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+
+	"wheelmold/mesh"
+	"wheelmold/mold"
+	"wheelmold/mold/pour"
+)
+
+// corner is what lies in one corner of the mold.
+type corner struct {
+	ball mold.Ball  // on the base
+	bolt *mold.Bolt // nil: none
+}
+
+// cornerOf picks a corner whose balls lie on the pattern, one above the other.
+func cornerOf(l *mold.Layout) (c corner) {
+	var regular []mold.Ball
+	for _, b := range l.Balls {
+		if b.Line == mold.LineBase && !b.Odd {
+			regular = append(regular, b)
+		}
+	}
+	c.ball = regular[len(regular)-1]
+	nearest := math.Inf(1)
+	for i := range l.Bolts {
+		if d := plan(l.Bolts[i].At, c.ball.At); d < nearest {
+			c.bolt, nearest = &l.Bolts[i], d
+		}
+	}
+	return c
+}
+
+func plan(a, b mesh.Vec) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
+
+// throughCorner cuts through the middles of a ball and of the bolt beside it, upright;
+// without bolts through the axis and the ball.
+func throughCorner(m *mold.Mold) *section {
+	c := cornerOf(m.Layout)
+	from, to := mesh.Vec{}, c.ball.At
+	if c.bolt != nil {
+		from, to = c.ball.At, c.bolt.At
+	}
+	u := mesh.Vec{to[0] - from[0], to[1] - from[1], 0}.Unit()
+	foot := mesh.Vec{c.ball.At[0], c.ball.At[1], 0}
+	foot = foot.AddScaled(-foot.Dot(u), u)
+	if foot.Norm() < onPlane {
+		foot = mesh.Vec{} // the axis lies in the plane, but for the lattice
+	}
+	s := newSection(m, "section-ball-bolt", foot, u)
+	s.Title = "Section through a ball and a bolt"
+	s.finish = func(s *section, _ *pour.Plan) { s.corner(c) }
+	return s
+}
+
+func (s *section) corner(c corner) {
+	ball, _ := s.at(c.ball.At)
+	s.frameCorner(c, ball[0])
+	s.pieces()
+	s.pockets(c.ball, ball[0])
+	if c.bolt != nil {
+		s.clamp(c.bolt, ball[0])
+	}
+	s.plates(c, ball[0])
+	s.Note = fmt.Sprintf("Mold closed, cut upright through the middles of the ball at %s from +x and of the bolt beside it; the axis lies to the left. Balls, bolt and nut are drawn whole, bolt and nut with the sizes of their standards.", degrees(math.Atan2(c.ball.At[1], c.ball.At[0])*180/math.Pi))
+	if c.bolt == nil {
+		s.Note = fmt.Sprintf("Mold closed, cut through the wheel's axis and the middle of the ball at %s from +x. Balls are drawn whole.", degrees(math.Atan2(c.ball.At[1], c.ball.At[0])*180/math.Pi))
+	}
+	s.arrange(s.axes, s.dims, s.names, keyRoom(0))
+}
+
+// frameCorner shows the view from a little inside the cavity, or one and a half
+// pockets beside the ball's, to the block's side.
+func (s *section) frameCorner(c corner, ball float64) {
+	l := s.m.Layout
+	lo, hi := Point{math.Inf(1), l.Bottom}, Point{math.Inf(-1), l.Ceil}
+	for _, p := range s.m.Pieces {
+		a, b := s.region[p.Name].Bounds()
+		lo[0], hi[0] = min(lo[0], a[0]), max(hi[0], b[0])
+	}
+	lo[0] = max(lo[0], ball-4*c.ball.R)
+	if s.axial() {
+		lo[0] = max(lo[0], s.m.Tread.LowerOuter-2*c.ball.R)
+	} else if c.bolt != nil {
+		bolt, _ := s.at(c.bolt.At)
+		hi[0] = min(hi[0], bolt[0]+3*max(c.bolt.R, c.bolt.HeadR, c.bolt.NutR))
+	}
+	if f, ok := s.boltShape(c.bolt); ok {
+		a, b := f.bolt.Bounds()
+		lo[1], hi[1] = min(lo[1], a[1]), max(hi[1], b[1])
+	}
+	s.Window = [2]Point{lo, hi}
+}
+
+// axial tells whether the plane holds the axis.
+func (s *section) axial() bool { return s.View.O == mesh.Vec{} }
+
+func (s *section) boltShape(b *mold.Bolt) (fastener, bool) {
+	if b == nil {
+		return fastener{}, false
+	}
+	u, _ := s.at(b.At)
+	return fastenerAt(s.m, b, u[0], s.turn)
+}
+
+// pockets asks for the dimensions of ball and pocket, and of the land inside.
+func (s *section) pockets(b mold.Ball, u float64) {
+	s.diameter(below, "ball", b.Diameter/2, u, 0)
+	s.diameter(below, "pocket", b.R, u, 0)
+	s.dim(leftward, "pocket depth", b.Depth, Point{u, -b.Depth}, Point{u - b.R, 0}, false)
+	if s.axial() {
+		in := s.m.Tread.LowerOuter
+		s.dim(below, "land", u-b.R-in, Point{in, 0}, Point{u - b.R, 0}, false)
+	}
+}
+
+// clamp asks for the dimensions of the bolt's hole.
+func (s *section) clamp(b *mold.Bolt, ball float64) {
+	l := s.m.Layout
+	c, _ := s.at(b.At)
+	u := c[0]
+	s.diameter(above, "bolt hole", b.R, u, l.Top)
+	s.dim(below, "ball to bolt", u-ball, Point{ball, 0}, Point{u, 0}, false)
+	if b.HeadR > 0 {
+		s.diameter(above, "counterbore", b.HeadR, u, l.Ceil)
+		s.dim(rightward, "counterbore depth", b.HeadD, Point{u + b.HeadR, l.Ceil - b.HeadD}, Point{u + b.HeadR, l.Ceil}, false)
+	}
+	if b.NutR > 0 {
+		r := s.nutReach(b)
+		if b.NutHex {
+			s.dim(below, fmt.Sprintf("nut recess here, %s across flats", Millimeters(2*b.NutR)), 2*r, Point{u - r, l.Bottom}, Point{u + r, l.Bottom}, false)
+		} else {
+			s.diameter(below, "nut recess", r, u, l.Bottom)
+		}
+		s.dim(rightward, "nut recess depth", b.NutD, Point{u + r, l.Bottom}, Point{u + r, l.Bottom + b.NutD}, false)
+	}
+}
+
+// nutReach is half the nut recess's width in the plane.
+func (s *section) nutReach(b *mold.Bolt) float64 {
+	if b.NutHex {
+		return hexReach(b.NutR, s.turn)
+	}
+	return b.NutR
+}
+
+// plates asks for the heights of plates and shells, from the corners of the hole next
+// to the block's side.
+func (s *section) plates(c corner, ball float64) {
+	l := s.m.Layout
+	low, mid, high := Point{ball + c.ball.R, l.Bottom}, ball+c.ball.R, Point{ball + c.ball.R, l.Ceil}
+	if b := c.bolt; b != nil {
+		p, _ := s.at(b.At)
+		low[0], high[0], mid = p[0]+max(b.R, s.nutReach(b)), p[0]+max(b.R, b.HeadR), p[0]+b.R
+	}
+	s.dim(rightward, "base", -l.Bottom, low, Point{mid, 0}, false)
+	s.dim(rightward, "shells", l.Top, Point{mid, 0}, Point{mid, l.Top}, false)
+	s.dim(rightward, "lid", l.Ceil-l.Top, Point{mid, l.Top}, high, false)
+	s.dim(rightward, "mold", l.Ceil-l.Bottom, low, high, false)
+}

@@ -1,0 +1,145 @@
+package drawing
+
+import (
+	"math"
+
+	"wheelmold/mesh/outline"
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// straight is an open path of straight lines.
+func straight(points ...Point) outline.Path {
+	p := outline.Path{Start: points[0]}
+	for _, q := range points[1:] {
+		p.Segments = append(p.Segments, outline.Segment{To: q})
+	}
+	return p
+}
+
+// ring is the closed path of straight lines through the points.
+func ring(points ...Point) outline.Path {
+	p := straight(append(points, points[0])...)
+	p.Closed = true
+	return p
+}
+
+// block is an upright rectangle.
+func block(u0, v0, u1, v1 float64) outline.Path {
+	return ring(Point{u0, v0}, Point{u1, v0}, Point{u1, v1}, Point{u0, v1})
+}
+
+// disc is a whole circle.
+func disc(c Point, r float64) outline.Path {
+	start := Point{c[0] + r, c[1]}
+	half := outline.Segment{To: Point{c[0] - r, c[1]}, Center: c, Radius: r, CCW: true}
+	other := half
+	other.To = start
+	return outline.Path{Start: start, Segments: []outline.Segment{half, other}, Closed: true}
+}
+
+// fastener is a clamp bolt with its nut, as a plane through its axis shows them:
+// whole.
+type fastener struct {
+	bolt, nut outline.Region
+	edges     []outline.Path // of the nut, that are turned to the viewer
+}
+
+// fastenerAt draws the bolt at u from the sizes of its standard. turn is the angle of
+// u from +x, degrees, which tells how a nut lies in a hexagonal recess. ok is false
+// for a mold without bolts.
+func fastenerAt(m *mold.Mold, b *mold.Bolt, u, turn float64) (f fastener, ok bool) {
+	t, ok := params.FastenerOf(m.Job.Mold.Bolts.Size)
+	if !ok {
+		return f, false
+	}
+	l := m.Layout
+	seat, rest := l.Ceil-b.HeadD, l.Bottom+b.NutD // under the head, on the nut
+	end, r, head := rest-t.NutHeight, t.Diameter/2, t.HeadDiameter/2
+	f.bolt = outline.Region{ring(
+		Point{u - r, end}, Point{u + r, end}, Point{u + r, seat}, Point{u + head, seat},
+		Point{u + head, seat + t.HeadHeight}, Point{u - head, seat + t.HeadHeight}, Point{u - head, seat}, Point{u - r, seat})}
+	half := t.NutFlats / math.Sqrt(3) // across corners, where it may turn
+	if b.NutHex {
+		half = hexReach(t.NutFlats/2, turn)
+	} else {
+		f.edges = []outline.Path{straight(Point{u - half/2, end}, Point{u - half/2, rest}), straight(Point{u + half/2, end}, Point{u + half/2, rest})}
+	}
+	f.nut = outline.Region{block(u-half, end, u+half, rest)}
+	return f, true
+}
+
+// hexReach is how far a hexagon reaches from its middle in a direction, degrees from
+// one of its corners; flat is the distance of its flats from the middle.
+func hexReach(flat, turn float64) float64 {
+	a := math.Mod(math.Mod(turn, 60)+60, 60) - 30 // from the nearest flat's middle
+	return flat / math.Cos(a*math.Pi/180)
+}
+
+// behind is the part of a region on one side of a line: where n·p <= n·at. Curves
+// count as their chords (Sutherland and Hodgman, one edge).
+func behind(r outline.Region, n, at Point) (out outline.Region) {
+	side := func(p Point) float64 { return dot(n, minus(p, at)) }
+	for _, path := range r {
+		pts := points(path)
+		pts = pts[:len(pts)-1]
+		whole := true
+		var kept []Point
+		for i, p := range pts {
+			q := pts[(i+1)%len(pts)]
+			a, b := side(p), side(q)
+			if a <= 0 {
+				kept = append(kept, p)
+			} else {
+				whole = false
+			}
+			if (a < 0 && b > 0) || (a > 0 && b < 0) {
+				kept = append(kept, between(p, q, a/(a-b)))
+			}
+		}
+		switch {
+		case whole:
+			out = append(out, path)
+		case len(kept) > 2:
+			out = append(out, ring(kept...))
+		}
+	}
+	return out
+}
+
+// onBorder tells whether a point lies on a path to within a distance, mm.
+func onBorder(paths []outline.Path, p Point, within float64) bool {
+	for _, path := range paths {
+		from := path.Start
+		for _, s := range path.Segments {
+			if off(s, from, p) <= within {
+				return true
+			}
+			from = s.To
+		}
+	}
+	return false
+}
+
+// off is how far a point lies from a segment that starts at from, mm.
+func off(s outline.Segment, from, p Point) float64 {
+	if s.Radius <= 0 {
+		pts := append(append([]Point{from}, s.Via...), s.To)
+		best := math.Inf(1)
+		for i := range len(pts) - 1 {
+			best = min(best, clearance(p, [][2]Point{{pts[i], pts[i+1]}}))
+		}
+		return best
+	}
+	// Within its sweep the nearest point is on the ray from the center.
+	way := outline.Segment{To: p, Center: s.Center, Radius: s.Radius, CCW: s.CCW}
+	if whole := s.Sweep(from); math.Abs(way.Sweep(from)) <= math.Abs(whole) {
+		return math.Abs(dist(p, s.Center) - s.Radius)
+	}
+	return min(dist(p, from), dist(p, s.To))
+}
+
+func onCircle(c Point, r, angle float64) Point {
+	sn, cs := math.Sincos(angle)
+	return Point{c[0] + r*cs, c[1] + r*sn}
+}
