@@ -126,7 +126,7 @@ func roofOf(r *pour.Roof) Roof {
 }
 
 // text tells where air stays and what to do about it.
-func (a *Air) text(p *page) {
+func (a *Air) text(p teller) {
 	switch {
 	case a.NoVents:
 		p.note("air", "no vent", "all air leaves through the sprue, against the stream: it spits and traps bubbles (mold.vents.count)")
@@ -151,7 +151,7 @@ func (a *Air) text(p *page) {
 }
 
 // closing tells which vent the urethane reaches first and last, where they differ.
-func (a *Air) closing(p *page) {
+func (a *Air) closing(p teller) {
 	if len(a.Vents) == 0 {
 		return
 	}
@@ -179,7 +179,7 @@ func traps(n int) string {
 	return fmt.Sprintf("%d traps", n)
 }
 
-func (t *Trap) text(p *page) {
+func (t *Trap) text(p teller) {
 	text := fmt.Sprintf("%s, top at %s", t.Cause, place(t.Top))
 	switch n := len(t.Vents); {
 	case n == 0:
@@ -245,7 +245,7 @@ func (a *Air) cure() string {
 }
 
 // text tells of the pits that a level roof collects.
-func (r *Roof) text(p *page) {
+func (r *Roof) text(p teller) {
 	if r.Area == 0 {
 		p.note("top face", "slopes", "no part of it is level: bubbles move on along it")
 		return

@@ -8,7 +8,7 @@ import (
 )
 
 // text prints the verdict first, then what to do, then the figures behind it.
-func (f *Flash) text(p *page) {
+func (f *Flash) text(p teller) {
 	p.row("flash, " + f.Note + ".")
 	p.row()
 	p.row("verdict", f.Grade+": "+f.Meaning)
@@ -23,6 +23,11 @@ func (f *Flash) text(p *page) {
 	p.row()
 	f.gaps(p)
 	p.row()
+	f.inputs(p)
+}
+
+// inputs prints what the estimate takes of liquid, hub and edges.
+func (f *Flash) inputs(p teller) {
 	p.row("liquid", f.Liquid.text())
 	p.row("head", number(f.Fill, 1)+" mm of liquid over the lowest seam (pour.fill)")
 	p.row("stack", f.Stack.text())
@@ -35,7 +40,7 @@ func (f *Flash) text(p *page) {
 }
 
 // table prints a line per parting line.
-func (f *Flash) table(p *page) {
+func (f *Flash) table(p teller) {
 	p.row("joint", "seal", "seam mm", "land mm", "gap µm", "stays in g", "gets out g", "drips", "grade")
 	p.row("", "", "", "least, usual", "10, 50, 90 %", "10, 50, 90 %", "10, 50, 90 %", "", "")
 	for i := range f.Lines {
@@ -51,7 +56,7 @@ func (f *Flash) table(p *page) {
 }
 
 // gaps prints what makes the gap of each line, a row per kind.
-func (f *Flash) gaps(p *page) {
+func (f *Flash) gaps(p teller) {
 	head := []string{"gap µm: expected, all at worst"}
 	for i := range f.Lines {
 		head = append(head, f.Lines[i].Name)
@@ -82,7 +87,7 @@ func (f *Flash) gaps(p *page) {
 func micron(mm float64) string { return number(mm*1000, 0) }
 
 // corners says what to do about corners that lose more than a drop or two.
-func (f *Flash) corners(p *page) {
+func (f *Flash) corners(p teller) {
 	for i := range f.Corners {
 		if c := &f.Corners[i]; c.Mass > 0.1 {
 			p.row("corners", "do: leave the edges sharp where three pieces meet, or fill them; the first of them loses "+significant(c.Mass)+" g (process.edge, "+number(c.Edge, 2)+" mm)")
@@ -98,7 +103,7 @@ func (l *FlashLine) drips() string {
 }
 
 // measure names the figures that say most, while they are assumed.
-func (f *Flash) measure(p *page) {
+func (f *Flash) measure(p teller) {
 	label := "measure"
 	row := func(text string) {
 		p.row(label, text)
@@ -111,8 +116,32 @@ func (f *Flash) measure(p *page) {
 	row("viscosity, pot life and gel time are on the data sheet (pour.viscosity, pour.pot_life, pour.gel_time)")
 }
 
-// advice says of one line why, where, and what to change.
-func (l *FlashLine) advice(p *page) {
+// counsel is one word of advice: beware, why, do or or, with the settings that say so.
+type counsel struct {
+	Word, Text string
+	Sets       []string // key=value
+}
+
+// counsels say of one line why, where, and what to change.
+func (l *FlashLine) counsels() (out []counsel) {
+	if l.Opening > 0.1 {
+		out = append(out, counsel{"beware", "rubber may get into the hub's opening, in " + percent(l.Opening) + " of the draws; fit a softer or thicker seal there, or a register with less clearance", nil})
+	}
+	if l.Grade == flash.Tight.String() {
+		return out
+	}
+	out = append(out, counsel{"why", l.Reason + "; " + l.Land.text(), nil}, counsel{"do", l.todo(), nil})
+	if l.Change != nil {
+		out[len(out)-1].Sets = l.Change.Sets
+	}
+	if l.Best != nil {
+		out = append(out, counsel{"or", l.Best.text(), l.Best.Sets})
+	}
+	return out
+}
+
+// advice prints the counsels under the line's name.
+func (l *FlashLine) advice(p teller) {
 	label := l.Name
 	row := func(text string) {
 		for _, part := range wrap(text, 100) {
@@ -120,21 +149,8 @@ func (l *FlashLine) advice(p *page) {
 			label = ""
 		}
 	}
-	if l.Opening > 0.1 {
-		row("beware: rubber may get into the hub's opening, in " + percent(l.Opening) + " of the draws; fit a softer or thicker seal there, or a register with less clearance")
-	}
-	if l.Grade == flash.Tight.String() {
-		return
-	}
-	row("why: " + l.Reason + "; " + l.Land.text())
-	row("do: " + l.todo())
-	for _, c := range []*Change{l.Change, l.Best} {
-		if c == nil {
-			continue
-		}
-		if c == l.Best {
-			row("or: " + c.text())
-		}
+	for _, c := range l.counsels() {
+		row(c.Word + ": " + c.Text)
 		for _, s := range c.Sets {
 			row("    --set " + s)
 		}

@@ -9,20 +9,14 @@ import (
 
 // text prints the pour: what to mix and why so much, times, what the channels
 // let through, air, bubbles, and the wheel once it is cured.
-func (r *Pour) text(p *page) {
+func (r *Pour) text(p teller) {
 	p.row("pour, for one mix; the sheet for the bench is printed by the command pour.")
 	p.row()
 	r.balance(p)
 	r.batches(p)
 	r.money(p)
 	p.row()
-	p.note("verdict", "", r.Verdict)
-	if len(r.Unstated) > 0 {
-		p.note("assumed", "", "not in the job, so taken as usual: "+strings.Join(r.Unstated, ", ")+". Compare with the label and data sheet")
-	}
-	if len(r.Assumed) > 0 {
-		p.note("rests on", "", strings.Join(r.Assumed, "; "))
-	}
+	r.assumptions(p)
 	r.times(p)
 	r.flow(p)
 	r.Air.text(p)
@@ -31,8 +25,19 @@ func (r *Pour) text(p *page) {
 	r.cured(p)
 }
 
+// assumptions prints the verdict, and what it rests on.
+func (r *Pour) assumptions(p teller) {
+	p.note("verdict", "", r.Verdict)
+	if len(r.Unstated) > 0 {
+		p.note("assumed", "", "not in the job, so taken as usual: "+strings.Join(r.Unstated, ", ")+". Compare with the label and data sheet")
+	}
+	if len(r.Assumed) > 0 {
+		p.note("rests on", "", strings.Join(r.Assumed, "; "))
+	}
+}
+
 // balance prints where all that is mixed ends up.
-func (r *Pour) balance(p *page) {
+func (r *Pour) balance(p teller) {
 	per := ""
 	if r.Molds > 1 {
 		per = fmt.Sprintf(", in %d molds", r.Molds)
@@ -56,7 +61,7 @@ func (r *Pour) residue() string {
 }
 
 // batches prints what to weigh.
-func (r *Pour) batches(p *page) {
+func (r *Pour) batches(p teller) {
 	if r.Batches == 0 {
 		return
 	}
@@ -96,7 +101,7 @@ func (l *Limit) text() string {
 }
 
 // money prints kits and cost.
-func (r *Pour) money(p *page) {
+func (r *Pour) money(p teller) {
 	k := r.Kits
 	if k == nil {
 		return
@@ -122,7 +127,7 @@ func perKit(n int) string {
 }
 
 // times prints the clock.
-func (r *Pour) times(p *page) {
+func (r *Pour) times(p teller) {
 	c := &r.Clock
 	p.note("stir until", span(c.StirEnd), "from first mixing, as all times here (pour.stir)")
 	p.note("pour", span(c.PourStart)+" to "+span(c.PourEnd), "pot life ends at "+span(c.PourBy)+" at the mix's temperature (pour.pot_life, pour.mix_temperature)")
@@ -145,7 +150,7 @@ func (r *Pour) times(p *page) {
 }
 
 // flow prints what gates and vents let through.
-func (r *Pour) flow(p *page) {
+func (r *Pour) flow(p teller) {
 	s := &r.Sprue
 	p.note("sprue", span(s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, at %s Pa·s and a head of %s Pa; %s are left. Viscous flow, ends and velocity counted, Reynolds %s; good within a third, for the growth of viscosity is hardly ever known",
 		cm3(s.Volume, 1), channelsOf(s.Count, "gate", s.Gate), number(s.Thick, 2), number(s.Head, 0), span(s.Left), short(s.Reynolds)))
@@ -182,7 +187,7 @@ func orNone(mm float64) string {
 func short(v float64) string { return significant(v) }
 
 // rise prints bubbles.
-func (r *Pour) rise(p *page) {
+func (r *Pour) rise(p teller) {
 	b := &r.Bubbles
 	if b.Bucket[1] > 0 {
 		p.note("bubbles", "from "+number(b.Bucket[0], 2)+" to "+number(b.Bucket[1], 2)+" mm",
@@ -198,7 +203,7 @@ func (r *Pour) rise(p *page) {
 }
 
 // cured prints the wheel after cure.
-func (r *Pour) cured(p *page) {
+func (r *Pour) cured(p teller) {
 	s, c, w := &r.Shrinkage, &r.Cure, &r.Weights
 	p.note("cavity", number(s.Cavity[0], 2)+" mm", fmt.Sprintf("for a wheel of %s mm: %s mm for the cure's %s, %s mm for cooling from %s (%s; pour.gel_temperature, an estimate)",
 		number(s.Wanted, 2), number(s.ByCure, 2), percent(s.Reaction), number(s.ByCold, 2), warmth(c.Gel), percent(s.Cooling)))

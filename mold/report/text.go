@@ -19,6 +19,14 @@ func WriteJSON(w io.Writer, v any) error {
 	return e.Encode(v)
 }
 
+// teller is told a report row by row: as text, or as tables of a page.
+type teller interface {
+	// row tells a row of cells; without any it parts what is before from what follows.
+	row(cells ...string)
+	// note tells a row whose last cell is a text of any length.
+	note(label, value, text string)
+}
+
 // page collects text and the first error of writing it.
 type page struct {
 	*tabwriter.Writer
@@ -76,20 +84,25 @@ func (c *Check) WriteText(w io.Writer) error {
 }
 
 // head prints what is asked for.
-func (c *Check) head(p *page) {
+func (c *Check) head(p teller) {
 	p.row(c.Job)
 	p.row()
 	d, b := c.Wheel.Diameter, c.Wheel.Width
 	p.row("wheel", size2(d, b, 1, 3)+" mm", size2(d, b, 25.4, 4)+" in", "diameter x width, "+c.Wheel.FaceUp+" face up in the mold")
 	p.row("mold", size(c.Outline.Size, 1, 3)+" mm", size(c.Outline.Size, 25.4, 4)+" in", c.Outline.Shape+", "+c.Process)
 	p.row()
+	c.needs(p)
+	p.row()
+}
+
+// needs prints what to buy, and what work the mold asks for.
+func (c *Check) needs(p teller) {
 	p.row("cavity", number(c.Wheel.Cavity, 3)+" mm across, with the allowance for shrinkage (mold.shrinkage)")
 	p.row("to buy", c.Hardware.text())
 	if t := c.Hardware.torques(); t != "" {
 		p.row("torque", t)
 	}
 	p.row("to cut", c.Scars.text())
-	p.row()
 }
 
 // text lists the hardware in words.
@@ -149,7 +162,7 @@ func (s *Scars) text() string {
 }
 
 // masses prints the rubber's volume by each method.
-func (c *Check) masses(p *page) {
+func (c *Check) masses(p teller) {
 	v := &c.Rubber
 	agrees := func(x float64) string { return "agrees " + within(x/v.ClosedForm-1) }
 	p.row("rubber", cm3(v.ClosedForm, 4), "closed form (Pappus-Guldin)")

@@ -1,0 +1,178 @@
+package report
+
+import (
+	"crypto/sha256"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"wheelmold/mold/drawing"
+	"wheelmold/mold/drawing/svg"
+	"wheelmold/mold/report/web"
+)
+
+// Page is a build as one HTML file that needs nothing else: text, drawings, and the
+// mold in 3D.
+type Page struct {
+	Build    *Build
+	Sheet    *Sheet
+	Scene    *Scene
+	Still    []byte            // PNG that stands in for the 3D view
+	Sections []drawing.Drawing // through the mold
+	Partings []drawing.Drawing // its mating faces
+	Maps     []drawing.Drawing // flash, one for each line of Build.Flash, in its order
+}
+
+// WriteHTML writes the page. Text of the job stays text, whatever it holds.
+func (p *Page) WriteHTML(w io.Writer) error {
+	v, err := p.view()
+	if err != nil {
+		return err
+	}
+	return pageTemplate.Execute(w, v)
+}
+
+var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
+	"boxes": boxes,
+	"raw":   func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) },
+}).Parse(web.Page))
+
+// boxes shows a sheet's boxes as such.
+func boxes(s string) string {
+	return strings.NewReplacer("[ ]", "☐", "[]", "☐").Replace(s)
+}
+
+// view is what the template shows.
+type view struct {
+	Build           *Build
+	Sheet           *Sheet
+	Policy          string
+	Style           template.CSS
+	Script          template.JS
+	Wheel           string
+	File            string
+	Tolerance, Step string
+	Contents        []entry
+	Outcomes        []outcome
+	Still           template.URL
+	Parts, Marks    []string
+	Scene           *Scene
+	Drawings        []drawn
+	Flash           *flashView
+	Charts          []chart
+	Pour            []named
+	Pieces          table
+	Needs           table
+	Masses          table
+	Closure         string
+}
+
+// entry is a line of the table of contents.
+type entry struct{ ID, Title string }
+
+// named is a table under a heading.
+type named struct {
+	Name  string
+	Table table
+}
+
+// drawn is a drawing as SVG.
+type drawn struct {
+	ID, Title, Note string
+	SVG             template.HTML
+}
+
+func (p *Page) view() (*view, error) {
+	b := p.Build
+	v := &view{
+		Build: b, Sheet: p.Sheet, Policy: policy(), Style: template.CSS(web.Style), Script: template.JS(web.Viewer),
+		Wheel:     size2(b.Wheel.Diameter, b.Wheel.Width, 1, 2) + " mm (" + size2(b.Wheel.Diameter, b.Wheel.Width, 25.4, 3) + " in)",
+		File:      filepath.Base(b.File),
+		Tolerance: number(b.Tolerance, 6), Step: number(p.Scene.Step, 5),
+		Contents: contents(b.Flash != nil),
+		Outcomes: b.outcomes(),
+		Still:    template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(p.Still)),
+		Scene:    p.Scene, Charts: p.charts(), Pour: b.Pour.tables(),
+		Pieces: b.pieces(), Needs: toldRows(b.needs), Masses: toldRows(b.masses), Closure: b.Closure.text(),
+	}
+	for i := range p.Scene.Parts {
+		v.Parts = append(v.Parts, p.Scene.Parts[i].Name)
+	}
+	for _, m := range p.Scene.Marks {
+		v.Marks = append(v.Marks, m.Label+", "+m.Text)
+	}
+	var err error
+	if v.Drawings, err = drawAll(p.Sections, p.Partings); err != nil {
+		return nil, err
+	}
+	v.Flash, err = p.flash()
+	return v, err
+}
+
+// policy lets the page run its own script and style and nothing else: it loads
+// nothing, and what a job is called can never run.
+func policy() string {
+	hash := func(s string) string {
+		sum := sha256.Sum256([]byte(s))
+		return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	}
+	return fmt.Sprintf("default-src 'none'; script-src %s; style-src %s; img-src data:; base-uri 'none'; form-action 'none'", hash(web.Viewer), hash(web.Style))
+}
+
+func contents(flash bool) []entry {
+	out := []entry{{"what-happens", "What will happen"}, {"mold-3d", "The mold in 3D"}, {"drawings", "Drawings"}}
+	if flash {
+		out = append(out, entry{"parting-lines", "Parting lines"})
+	}
+	return append(out, entry{"pour", "Pour"}, entry{"bench-sheet", "Bench sheet"}, entry{"pieces", "Pieces and hardware"}, entry{"notes", "Notes"})
+}
+
+// drawAll turns drawings into SVG.
+func drawAll(sets ...[]drawing.Drawing) (out []drawn, err error) {
+	for _, set := range sets {
+		for i := range set {
+			d, err := draw(&set[i])
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, *d)
+		}
+	}
+	return out, nil
+}
+
+func draw(d *drawing.Drawing) (*drawn, error) {
+	var b strings.Builder
+	if err := svg.Write(&b, d, svg.Options{}); err != nil {
+		return nil, err
+	}
+	return &drawn{d.ID, d.Title, d.Note, template.HTML(b.String())}, nil
+}
+
+// charts are those of the pour.
+func (p *Page) charts() []chart {
+	return []chart{fillChart(&p.Build.Pour), thickChart(&p.Build.Pour)}
+}
+
+// tables tell the pour under headings.
+func (r *Pour) tables() []named {
+	return []named{
+		{"What is mixed", toldRows(func(t teller) { r.balance(t); r.batches(t); r.money(t) })},
+		{"Time and flow", toldRows(func(t teller) { r.assumptions(t); r.times(t); r.flow(t) })},
+		{"Air and bubbles", toldRows(func(t teller) { r.Air.text(t); r.rise(t) })},
+		{"Cure, and the wheel", toldRows(r.cured)},
+	}
+}
+
+// pieces lists the pieces as they lie on the bed.
+func (b *Build) pieces() table {
+	t := table{Head: []string{"piece", "size mm", "size in", "volume, exact", "mesh agrees", "triangles"}}
+	for _, x := range b.Pieces {
+		t.Rows = append(t.Rows, []string{x.Name, size(x.Size, 1, 2), size(x.Size, 25.4, 3), cm3(x.Volume, 3), within(x.Mesh/x.Volume - 1), strconv.Itoa(x.Triangles)})
+	}
+	return t
+}

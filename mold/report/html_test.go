@@ -1,0 +1,194 @@
+package report
+
+import (
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"wheelmold/mold/flash"
+	"wheelmold/mold/moldtest"
+	"wheelmold/mold/pour"
+)
+
+// examplePage is the page of an example without meshes and drawings.
+func examplePage(t *testing.T, name string, sets ...string) *Page {
+	t.Helper()
+	m, c := moldtest.Checked(t, moldtest.Example(t, name, sets...))
+	e, err := flash.Analyze(m, c.Faces, flash.Options{Draws: 50, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := pour.New(m, c.Volumes, e.Lost.P90, pour.Options{Wheels: 1, Molds: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &Build{Check: *OfCheck(m, c, e, plan), Tolerance: .01}
+	return &Page{Build: b, Sheet: OfPour(m, plan, time.Time{}), Scene: &Scene{Step: 0.001}}
+}
+
+func written(t *testing.T, p *Page) string {
+	t.Helper()
+	var b strings.Builder
+	if err := p.WriteHTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// lookUp follows a figure's key through JSON.
+func lookUp(v any, key string) (any, error) {
+	for _, step := range strings.Split(key, ".") {
+		switch x := v.(type) {
+		case map[string]any:
+			v = x[step]
+		case []any:
+			i, err := strconv.Atoi(step)
+			if err != nil || i < 0 || i >= len(x) {
+				return nil, fmt.Errorf("%s: no element %s", key, step)
+			}
+			v = x[i]
+		default:
+			return nil, fmt.Errorf("%s: nothing below %s", key, step)
+		}
+	}
+	return v, nil
+}
+
+// Every figure of the summary stands in the JSON under its key, tells how it was
+// found, and has a note of its own.
+func TestFiguresAreThoseOfTheJSON(t *testing.T) {
+	for _, name := range []string{"wren", "kestrel", "albatross"} {
+		p := examplePage(t, name)
+		text, err := json.Marshal(p.Build)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var tree any
+		if err := json.Unmarshal(text, &tree); err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, o := range p.Build.outcomes() {
+			for _, f := range o.Figures {
+				n++
+				if f.N != n {
+					t.Errorf("%s, %s: note %d, want %d", name, f.Name, f.N, n)
+				}
+				if got, err := lookUp(tree, f.Key); err != nil || got != f.Raw {
+					t.Errorf("%s, %s: %v (%v) in the JSON, %v on the page", name, f.Key, got, err, f.Raw)
+				}
+				if len(f.Note) < 20 || f.Value == "" {
+					t.Errorf("%s, %s: value %q, note %q", name, f.Name, f.Value, f.Note)
+				}
+			}
+		}
+		if n < 18 {
+			t.Errorf("%s: %d figures", name, n)
+		}
+		page := written(t, p)
+		for i := 1; i <= n; i++ {
+			for _, want := range []string{fmt.Sprintf(`id="note-%d"`, i), fmt.Sprintf(`href="#note-%d" aria-describedby="note-%d"`, i, i)} {
+				if strings.Count(page, want) != 1 {
+					t.Errorf("%s: %s stands %d times", name, want, strings.Count(page, want))
+				}
+			}
+		}
+	}
+}
+
+// States follow the verdicts of pour, joints and air.
+func TestOutcomesTellWhatToDo(t *testing.T) {
+	of := func(p *Page, name string) outcome {
+		for _, o := range p.Build.outcomes() {
+			if o.Name == name {
+				return o
+			}
+		}
+		t.Fatalf("no outcome %s", name)
+		return outcome{}
+	}
+	p := examplePage(t, "kestrel")
+	if s := of(p, "Time").State; s != fine {
+		t.Errorf("time: %s", s)
+	}
+	if s := of(p, "Air").State; s != mind {
+		t.Errorf("a level top face: %s", s)
+	}
+	p.Build.Pour.Verdict = string(pour.Hurried)
+	if s := of(p, "Time").State; s != mind {
+		t.Errorf("hurried: %s", s)
+	}
+	p.Build.Pour.Verdict = string(pour.Restricted)
+	if s := of(p, "Time").State; s != act {
+		t.Errorf("restricted: %s", s)
+	}
+	for grade, want := range map[flash.Grade]state{flash.Tight: fine, flash.Feather: fine, flash.Fringe: mind, flash.Curtain: act, flash.Flood: act} {
+		p.Build.Flash.Grade = grade.String()
+		if s := of(p, "Joints").State; s != want {
+			t.Errorf("%s: %s, want %s", grade, s, want)
+		}
+	}
+	p.Build.Pour.Air.Traps = []Trap{{Volume: 100}}
+	if o := of(p, "Air"); o.State != act || !strings.HasPrefix(o.Says, "1 trap") {
+		t.Errorf("a trap: %s, %s", o.State, o.Says)
+	}
+	p.Build.Pour.Air.NoVents = true
+	if o := of(p, "Air"); o.State != act || !strings.HasPrefix(o.Says, "no vent") {
+		t.Errorf("no vent: %s, %s", o.State, o.Says)
+	}
+	p.Build.Flash.Lines[3].Mass = 1000
+	if o := of(p, "Joints"); !strings.Contains(o.Says, p.Build.Flash.Lines[3].Name) {
+		t.Errorf("the worst joint is %s: %s", p.Build.Flash.Lines[3].Name, o.Says)
+	}
+}
+
+// The policy names exactly the script and the style that the page brings.
+func TestPolicyFitsThePage(t *testing.T) {
+	page := written(t, examplePage(t, "wren"))
+	policy := regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(page)[1]
+	for _, tag := range []string{"script", "style"} {
+		found := regexp.MustCompile(`(?s)<`+tag+`>(.*?)</`+tag+`>`).FindAllStringSubmatch(page, -1)
+		if len(found) != 1 || len(found[0][1]) < 500 {
+			t.Fatalf("%d elements %s", len(found), tag)
+		}
+		sum := sha256.Sum256([]byte(found[0][1]))
+		want := tag + "-src &#39;sha256-" + strings.ReplaceAll(base64.StdEncoding.EncodeToString(sum[:]), "+", "&#43;") + "&#39;;"
+		if !strings.Contains(policy, want) {
+			t.Errorf("%s is not in %s", want, policy)
+		}
+	}
+	if !strings.HasPrefix(policy, "default-src &#39;none&#39;;") || strings.Contains(policy, "unsafe") {
+		t.Errorf("policy %s", policy)
+	}
+}
+
+// Whatever a job is called stays text, wherever the page shows it.
+func TestHostileNamesStayText(t *testing.T) {
+	for _, name := range []string{
+		`<script>document.title="owned"</script>`, `"><img src=x onerror=alert(1)>`, `</script><svg onload=alert(1)>`, `a'b"c&d<e>`, "<!-- ]]> -->",
+		"גלגל العجلة", strings.Repeat("x", 10_000), strings.Repeat(`<b a="'>`, 1250), "{{.Build}}", "${alert(1)}",
+	} {
+		p := examplePage(t, "wren")
+		plain := strings.Count(written(t, p), "<")
+		p.Build.Job, p.Build.File, p.Sheet.Title[0] = name, "/tmp/"+name+".toml", name+p.Sheet.Title[0]
+		p.Build.Warnings = []string{name}
+		page := written(t, p)
+		// One warning brings eight tags of its own, less two of the line that there is none.
+		if n := strings.Count(page, "<") - plain; n != 6 {
+			t.Errorf("%.40q adds %d tags", name, n-6)
+		}
+	}
+}
+
+// The same build gives the same bytes.
+func TestPageIsTheSameEverywhere(t *testing.T) {
+	if written(t, examplePage(t, "kestrel")) != written(t, examplePage(t, "kestrel")) {
+		t.Error("pages differ")
+	}
+}

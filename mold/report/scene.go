@@ -1,0 +1,112 @@
+package report
+
+import (
+	"encoding/base64"
+	"fmt"
+	"image/color"
+	"math"
+	"strings"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/pack"
+	"wheelmold/mold"
+	"wheelmold/mold/drawing/svg"
+	"wheelmold/mold/pour"
+)
+
+// Scene is the mold as the page's 3D view reads it. Lengths in mm, in the mold's
+// frame; meshes are packed (mesh/pack) and in base64.
+type Scene struct {
+	Step   float64     `json:"step"` // to which places are rounded
+	Size   mesh.Vec    `json:"size"`
+	Center mesh.Vec    `json:"center"`
+	Sprue  mesh.Vec    `json:"sprue"` // direction of the first one
+	Parts  []ScenePart `json:"parts"`
+	Balls  []SceneBall `json:"balls"`
+	Marks  []SceneMark `json:"marks"`
+}
+
+// ScenePart is a piece or the rubber.
+type ScenePart struct {
+	Name  string     `json:"name"`
+	Label string     `json:"label"`
+	Color string     `json:"color"`
+	Hatch SceneHatch `json:"hatch"` // of cuts
+	Apart mesh.Vec   `json:"apart"` // way when fully drawn apart
+	Mesh  string     `json:"mesh"`
+}
+
+// SceneHatch is lines at an angle in degrees, so far apart.
+type SceneHatch struct {
+	Angle float64 `json:"angle"`
+	Gap   float64 `json:"gap"` // mm on paper
+}
+
+// SceneBall is a locating ball.
+type SceneBall struct {
+	At       mesh.Vec `json:"at"`
+	Diameter float64  `json:"diameter"`
+	Apart    mesh.Vec `json:"apart"`
+}
+
+// SceneMark is a place that is pointed out.
+type SceneMark struct {
+	Kind   string   `json:"kind"` // "trap" or "vent"
+	At     mesh.Vec `json:"at"`
+	Radius float64  `json:"radius"`
+	Label  string   `json:"label"`
+	Text   string   `json:"text"`
+}
+
+// OfScene is the scene of a mold that was made to a tolerance in mm.
+func OfScene(made *mold.Made, plan *pour.Plan, tolerance float64) (*Scene, error) {
+	l := made.Mold.Layout
+	block := made.Mold.Block.Bounds()
+	s := &Scene{
+		Step: pack.Step(tolerance), Size: block.Hi.Sub(block.Lo), Center: block.Lo.Add(block.Hi).Scale(.5),
+		Sprue: mesh.Vec{0, 1, 0}, Balls: []SceneBall{}, Marks: []SceneMark{},
+	}
+	if len(l.Gates) > 0 && math.Hypot(l.Gates[0][0], l.Gates[0][1]) > 0 {
+		s.Sprue = mesh.Vec{l.Gates[0][0], l.Gates[0][1], 0}.Unit()
+	}
+	for i := range made.Parts {
+		p := &made.Parts[i]
+		if err := s.add(p.Piece.Name, p.Mesh, made.Mold.Apart(p.Piece.Name)); err != nil {
+			return nil, err
+		}
+	}
+	if err := s.add("rubber", made.Rubber, mesh.Vec{}); err != nil {
+		return nil, err
+	}
+	for _, b := range l.Balls {
+		s.Balls = append(s.Balls, SceneBall{b.At, b.Diameter, made.Mold.Apart(b.Keeper())})
+	}
+	s.mark(&plan.Air)
+	return s, nil
+}
+
+func (s *Scene) add(name string, m *mesh.Mesh, apart mesh.Vec) error {
+	var b strings.Builder
+	if err := pack.Write(&b, m, s.Step); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	angle, gap := svg.Hatch(name)
+	s.Parts = append(s.Parts, ScenePart{name, name, hex(mold.Color(name)), SceneHatch{angle, gap}, apart, base64.StdEncoding.EncodeToString([]byte(b.String()))})
+	return nil
+}
+
+func hex(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+
+// mark points out trapped air, and the vents that would free it.
+func (s *Scene) mark(a *pour.Air) {
+	for i := range a.Traps {
+		t := &a.Traps[i]
+		label := fmt.Sprint(i + 1)
+		// As large as the air that it stands for.
+		r := math.Cbrt(t.Volume * 3 / (4 * math.Pi))
+		s.Marks = append(s.Marks, SceneMark{"trap", t.Top, r, label, pocket(t.Volume) + " of air: " + t.Cause})
+		for k, v := range t.Drill.Vents {
+			s.Marks = append(s.Marks, SceneMark{"vent", v.At, v.R, label + string(rune('a'+k%26)), "a vent here would free it"})
+		}
+	}
+}

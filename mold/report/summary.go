@@ -1,0 +1,254 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"wheelmold/mold/flash"
+	"wheelmold/mold/pour"
+)
+
+// state tells in a word whether something asks for work.
+type state string
+
+const (
+	fine state = "fine"
+	mind state = "look"
+	act  state = "act"
+)
+
+// outcome is one thing that will happen: what, how it looks, and the figures that
+// say so.
+type outcome struct {
+	Name    string
+	State   state
+	Says    string
+	Figures []figure
+}
+
+// figure is a number that a builder acts on, with what it rests on.
+type figure struct {
+	Name  string
+	Value string  // as shown, with its unit
+	Key   string  // in the JSON
+	Raw   float64 // there
+	Note  string  // method, and uncertainty or assumption
+	N     int     // of the note
+}
+
+// outcomes are the summary, in the order in which they decide.
+func (b *Build) outcomes() []outcome {
+	out := []outcome{b.Pour.mixOutcome(), b.Pour.timeOutcome()}
+	if b.Flash != nil {
+		out = append(out, b.Flash.outcome())
+	}
+	out = append(out, b.Pour.Air.outcome(), b.Pour.wheelOutcome())
+	if b.Pour.Kits != nil {
+		out = append(out, b.Pour.costOutcome())
+	}
+	out = append(out, b.moldOutcome())
+	n := 0
+	for i := range out {
+		for k := range out[i].Figures {
+			n++
+			out[i].Figures[k].N = n
+		}
+	}
+	return out
+}
+
+func (r *Pour) mixOutcome() outcome {
+	o := outcome{Name: "Mix", State: fine, Says: fmt.Sprintf("%s, %s : %s by %s", batchesOf(r.Batches), number(r.PartsA, 4), number(r.PartsB, 4), r.RatioBy)}
+	if r.Batches > 1 {
+		o.State = mind
+	}
+	if len(r.Unstated) > 0 {
+		o.State, o.Says = mind, o.Says+"; figures of the data sheet are assumed: see Pour"
+	}
+	o.Figures = []figure{
+		{Name: "mixed in all", Value: lift(r.Mixed), Key: "pour.mixed_g", Raw: r.Mixed,
+			Note: fmt.Sprintf("Cavity %s (closed form) and channels %s at %s g/cm³, flash %s that 9 of 10 casts stay below, margin %s, residue %s. %s.",
+				grams(r.Rubber), grams(r.Channels), number(r.Density, 4), grams(r.Flash), grams(r.Margin), grams(r.Residue), upper(r.residue()))},
+		{Name: "each batch", Value: lift(r.Batch.Weighed), Key: "pour.batch.weighed_g", Raw: r.Batch.Weighed,
+			Note: fmt.Sprintf("As the scale's steps have it, which puts the ratio off by %s. It fills %s of the bucket.", percent(r.Scale.Ratio), percent(r.Batch.Share))},
+		{Name: "into the mold", Value: lift(r.Poured), Key: "pour.poured_g", Raw: r.Poured,
+			Note: "Rubber, channels to pour.fill, and flash. The density is that of the cured rubber, from the data sheet or assumed: the mass is off by as much as it is."},
+	}
+	for i, c := range r.Batch.Components {
+		o.Figures = append(o.Figures, figure{Name: "weigh " + c.Name, Value: grams(c.Add), Key: fmt.Sprintf("pour.batch.components.%d.add_g", i), Raw: c.Add,
+			Note: fmt.Sprintf("The scale then shows %s; exact would be %s g.", grams(c.Shows), number(c.Exact, 3))})
+	}
+	return o
+}
+
+func batchesOf(n int) string {
+	if n == 1 {
+		return "1 batch"
+	}
+	return fmt.Sprintf("%d batches", n)
+}
+
+func (r *Pour) timeOutcome() outcome {
+	c, s := &r.Clock, &r.Sprue
+	o := outcome{Name: "Time", State: fine, Says: r.Verdict}
+	switch pour.Verdict(r.Verdict) {
+	case pour.Hurried:
+		o.State = mind
+	case pour.Restricted:
+		o.State = act
+	}
+	o.Figures = []figure{
+		{Name: "a batch runs in within", Value: span(s.Run), Key: "pour.sprue.pour_s", Raw: s.Run,
+			Note: fmt.Sprintf("Viscous flow through %s with the mouth kept full; ends and velocity counted. Good within a third: how the mix thickens is hardly ever known.", channelsOf(s.Count, "gate", s.Gate))},
+		{Name: "begin to pour by", Value: span(c.BeginBy), Key: "pour.clock.begin_by_s", Raw: c.BeginBy,
+			Note: "From first mixing. The latest begin at which the batch is in before the pot life ends, thickening counted."},
+		{Name: "pot life ends", Value: span(c.PourBy), Key: "pour.clock.pour_by_s", Raw: c.PourBy,
+			Note: "The data sheet's figure at the mix's temperature (twice as fast per 10 K: rule of thumb). A full bucket heats itself and ends sooner: time it."},
+		{Name: "demold from", Value: days(r.Cure.Earliest), Key: "pour.cure.demold_from_s", Raw: r.Cure.Earliest,
+			Note: fmt.Sprintf("At the mold's temperature, twice as fast per 10 K (rule of thumb). Open by %s: later it grips harder. Full cure after %s.", days(r.Cure.Latest), days(r.Cure.Full))},
+	}
+	return o
+}
+
+// worst is the parting line that loses most.
+func (f *Flash) worst() *FlashLine {
+	worst := &f.Lines[0]
+	for i := range f.Lines {
+		if f.Lines[i].Mass > worst.Mass {
+			worst = &f.Lines[i]
+		}
+	}
+	return worst
+}
+
+// stateOf tells whether a grade of flash asks for work.
+func stateOf(grade string) state {
+	switch grade {
+	case flash.Tight.String(), flash.Feather.String():
+		return fine
+	case flash.Fringe.String():
+		return mind
+	}
+	return act
+}
+
+func (f *Flash) outcome() outcome {
+	w := f.worst()
+	o := outcome{Name: "Joints", State: stateOf(f.Grade), Says: fmt.Sprintf("%s: %s; the worst is %s, %s", f.Grade, f.Meaning, w.Name, w.Grade)}
+	at := 0
+	for i := range f.Lines {
+		if &f.Lines[i] == w {
+			at = i
+		}
+	}
+	o.Figures = []figure{
+		{Name: "lost between the pieces", Value: f.Lost.range2(), Key: "flash.lost_g.p50", Raw: f.Lost.P50,
+			Note: fmt.Sprintf("An estimate: %d draws of the inputs that nobody knows; 1 in 10 casts loses less than the first figure, 1 in 10 more than the last. Half of them lose less than %s. %s.", f.Draws, grams(f.Lost.P50), upper(f.Note))},
+		{Name: "worst joint: " + w.Name, Value: significant(w.Mass) + " g", Key: fmt.Sprintf("flash.lines.%d.mass_g", at), Raw: w.Mass,
+			Note: fmt.Sprintf("Flash and leak that half of the draws stay below; %s. An estimate until a cast confirms it.", w.Reason)},
+		{Name: "it drips", Value: w.drips(), Key: fmt.Sprintf("flash.lines.%d.drip_chance", at), Raw: w.Drips,
+			Note: fmt.Sprintf("In %s of the draws more than a drop leaves the mold there. %s.", percent(w.Drips), upper(w.Land.text()))},
+	}
+	return o
+}
+
+// range2 prints a band of masses, the median between its ends.
+func (b *Band) range2() string {
+	return fmt.Sprintf("%s to %s g, usually %s", significant(b.P10), significant(b.P90), significant(b.P50))
+}
+
+func (a *Air) outcome() outcome {
+	o := outcome{Name: "Air", State: fine}
+	note := fmt.Sprintf("The liquid rises slowly and level, %s, in columns of %s mm with exact heights; pockets under 4 mm³ are not told.", a.stance(), number(a.Cell, 2))
+	switch {
+	case a.NoVents:
+		o.State, o.Says = act, "no vent: all air leaves through the sprue"
+	case len(a.Traps) > 0:
+		o.State, o.Says = act, traps(len(a.Traps))+": see Pour for what frees it"
+		note += " With columns twice as wide it changes by " + pocket(a.Doubt) + "."
+	case a.Roof.Level && a.Roof.Area > 0:
+		o.State, o.Says = mind, "no trap, but the top face is level: bubbles that reach it stay as pits in the wheel's "+a.Roof.Face
+	default:
+		o.Says = "no trap: all of it finds a vent"
+	}
+	o.Figures = []figure{{Name: "air that stays", Value: pocket(a.Volume), Key: "pour.air.trapped_mm3", Raw: a.Volume, Note: note}}
+	if a.Roof.Area > 0 {
+		f := figure{Name: "top face, level", Value: cm2(a.Roof.Area), Key: "pour.air.roof.area_mm2", Raw: a.Roof.Area,
+			Note: fmt.Sprintf("Area of the cavity's roof by columns; the cover hides %s of it. Farthest point from a vent: %s mm.", percent(a.Roof.Covered/a.Roof.Area), number(a.Roof.Farthest, 0))}
+		if !a.Roof.Level {
+			f.Name = "top face, sloping"
+		}
+		o.Figures = append(o.Figures, f)
+	}
+	return o
+}
+
+func (r *Pour) wheelOutcome() outcome {
+	s, w := &r.Shrinkage, &r.Weights
+	o := outcome{Name: "Wheel", State: fine, Says: fmt.Sprintf("%s mm wanted; cavity %s mm, with the allowance for shrinkage", number(s.Wanted, 2), number(s.Cavity[0], 2))}
+	widest := &Doubt{}
+	for i := range s.Doubts {
+		if d := &s.Doubts[i]; d.Most-d.Least > widest.Most-widest.Least {
+			widest = d
+		}
+	}
+	note := "Finite elements of a plain bonded hub, in the middle of the width."
+	if widest.Of != "" {
+		note += fmt.Sprintf(" It may be %s to %s mm for %s. The first wheel tells: measure it.", number(widest.Least, 2), number(widest.Most, 2), widest.Of)
+	}
+	o.Figures = []figure{
+		{Name: "cured diameter", Value: length2(s.Middle), Key: "pour.shrinkage.expected_in_the_middle_mm", Raw: s.Middle, Note: note},
+		{Name: "weight", Value: lift(w.Wheel), Key: "pour.weights.wheel_g", Raw: w.Wheel,
+			Note: fmt.Sprintf("Hub by its volume and material, rubber %s once shrunk. Lighter by more than %s holds a void: density, cooling and the scale are not known better.", grams(w.Rubber), grams(w.Void))},
+		{Name: "full mold to lift", Value: lift(w.Lift), Key: "pour.weights.full_mold_g", Raw: w.Lift,
+			Note: "Pieces by exact volumes and the process's density, rubber and hub; without bolts."},
+	}
+	return o
+}
+
+func (r *Pour) costOutcome() outcome {
+	k := r.Kits
+	o := outcome{Name: "Cost", State: fine, Says: "of the urethane, in your currency"}
+	for _, key := range r.Unstated {
+		if strings.HasPrefix(key, "pour.kit.") {
+			o.State, o.Says = mind, "of the urethane, in your currency; kit size or price is assumed (pour.kit)"
+		}
+	}
+	kits := 0
+	for _, s := range k.Systems {
+		kits += s.Kits
+	}
+	o.Figures = []figure{
+		{Name: "urethane in a wheel", Value: number(k.Material, 2), Key: "pour.kits.cost_per_wheel_by_use", Raw: k.Material,
+			Note: "What is mixed, margin and residue included, at the kit's price by mass. Mold, hub, release agent and work are not in it."},
+		{Name: "with whole kits", Value: number(k.Bought, 2), Key: "pour.kits.cost_per_wheel_by_kits", Raw: k.Bought,
+			Note: fmt.Sprintf("%d kits for %s; what is left in an opened can is lost.", kits, wheels(r.Wheels))},
+	}
+	return o
+}
+
+func (b *Build) moldOutcome() outcome {
+	c := &b.Closure
+	o := outcome{Name: "Mold", State: fine, Says: fmt.Sprintf("%d pieces with the hub, %s, %s", len(b.Pieces), b.Outline.Shape, b.Process)}
+	o.Figures = []figure{
+		{Name: "block, mm", Value: size(b.Outline.Size, 1, 2), Key: "outline.size_mm.0", Raw: b.Outline.Size[0],
+			Note: fmt.Sprintf("%s in. The job's figures and the layout that follows from them, exact.", size(b.Outline.Size, 25.4, 3))},
+		{Name: "rubber", Value: cm3(b.Rubber.ClosedForm, 2), Key: "rubber.closed_form_mm3", Raw: b.Rubber.ClosedForm,
+			Note: fmt.Sprintf("Closed form (Pappus-Guldin); line integrals over the exact boundary agree %s.", within(b.Rubber.Boundary/b.Rubber.ClosedForm-1))},
+		{Name: "parts add up", Value: within(c.Exact), Key: "closure.exact_residue", Raw: c.Exact, Note: c.text()},
+	}
+	return o
+}
+
+// length2 prints mm and inches to what a caliper reads.
+func length2(mm float64) string {
+	return fmt.Sprintf("%s mm (%s in)", number(mm, 2), number(mm/25.4, 3))
+}
+
+// upper begins a sentence.
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,56 @@
+package report
+
+import "slices"
+
+// tables collects what is told as tables for a page: a blank row begins another.
+type tables struct{ all []table }
+
+// table is rows of cells, all as wide as the widest.
+type table struct {
+	Head []string // may be empty
+	Rows [][]string
+	Wide bool // the last cells are texts of any length
+}
+
+func (t *tables) row(cells ...string) {
+	if len(cells) == 0 {
+		t.all = append(t.all, table{})
+		return
+	}
+	last := t.last()
+	last.Rows = append(last.Rows, cells)
+}
+
+func (t *tables) note(label, value, text string) {
+	t.row(label, value, text)
+	t.last().Wide = true
+}
+
+func (t *tables) last() *table {
+	if len(t.all) == 0 {
+		t.all = append(t.all, table{})
+	}
+	return &t.all[len(t.all)-1]
+}
+
+// told returns what f tells as tables, without empty ones.
+func told(f func(teller)) []table {
+	var t tables
+	f(&t)
+	return slices.DeleteFunc(t.all, func(x table) bool { return len(x.Rows) == 0 })
+}
+
+// toldRows returns what f tells as one table.
+func toldRows(f func(teller)) table {
+	var out table
+	for _, t := range told(f) {
+		out.Rows, out.Wide = append(out.Rows, t.Rows...), out.Wide || t.Wide
+	}
+	return out
+}
+
+// headed takes the first rows as the head.
+func (t table) headed() table {
+	t.Head, t.Rows = t.Rows[0], t.Rows[1:]
+	return t
+}
