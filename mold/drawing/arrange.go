@@ -48,6 +48,8 @@ type sheet struct {
 	texts  []Box
 	lines  [][2]Point // that no text may cover
 	runs   []run
+	// Borders of areas.
+	borders [][2]Point
 	// Extension lines may run through texts where nothing else helps.
 	extensions [][2]Point
 }
@@ -267,6 +269,10 @@ func (h *sheet) onText(b Box) bool {
 
 func (h *sheet) onLine(b Box) bool {
 	return slices.ContainsFunc(h.lines, func(l [2]Point) bool { return b.MeetsLine(l) })
+}
+
+func (h *sheet) onBorder(b Box) bool {
+	return slices.ContainsFunc(h.borders, func(l [2]Point) bool { return b.MeetsLine(l) })
 }
 
 func (h *sheet) onExtension(b Box) bool {

@@ -20,10 +20,15 @@ var (
 	leaderLengths = []float64{6, 9, 12, 16, 20, 25, 31, 38, 46, 56, 68, 82}
 )
 
-// balloons places all names: inside their area where there is room, else outside of
-// all that is drawn, with as short a leader as crosses little. It returns how many
-// found no room.
+// balloons places all names: in their area where there is room, else beside what is
+// drawn, or else within it where no line runs, with as short a leader as crosses
+// little. It returns how many found no room.
 func (h *sheet) balloons(d *Drawing, names []named) (missed int) {
+	for _, n := range names {
+		for _, l := range n.border {
+			h.borders = append(h.borders, [2]Point{scaled(l[0], h.scale), scaled(l[1], h.scale)})
+		}
+	}
 	for _, n := range names {
 		b, ok := h.inside(n)
 		if !ok {
@@ -66,7 +71,10 @@ func (h *sheet) inside(n named) (Balloon, bool) {
 
 // outside looks for the best of many places around.
 func (h *sheet) outside(n named) (Balloon, bool) {
-	const perCrossing = 9 // mm of leader that one crossing is worth
+	const (
+		perCrossing = 9  // mm of leader that one crossing is worth
+		within      = 12 // mm that it is worth not to cover what is drawn
+	)
 	frame := h.frame.Grow(0.8)
 	best, bestCost := Balloon{}, math.Inf(1)
 	for i, t := range n.tips {
@@ -75,7 +83,7 @@ func (h *sheet) outside(n named) (Balloon, bool) {
 		}
 		tip := scaled(t.p, h.scale)
 		for _, length := range leaderLengths {
-			for k := range leaderAngles {
+			for k := range leaderAngles { // half a step off, so that none is level or upright
 				sn, cs := math.Sincos(2 * math.Pi * (float64(k) + .5) / float64(leaderAngles))
 				at := plus(tip, Point{length * cs, length * sn})
 				cost := length + 0.3*float64(i)
@@ -84,7 +92,12 @@ func (h *sheet) outside(n named) (Balloon, bool) {
 				}
 				l := NameLabel(n.text, at)
 				box := l.Box().Grow(0.8)
-				if box.Meets(frame) || h.onText(box) || h.onLine(box) || h.onExtension(box) || !h.fits(h.extent.Include(box.Lo, box.Hi)) {
+				if box.Meets(frame) {
+					if cost += within; cost >= bestCost || h.onBorder(box) {
+						continue
+					}
+				}
+				if h.onText(box) || h.onLine(box) || h.onExtension(box) || !h.fits(h.extent.Include(box.Lo, box.Hi)) {
 					continue
 				}
 				b := Balloon{n.text, t.p, scaled(at, 1/h.scale)}
@@ -162,12 +175,13 @@ func points(p outline.Path) []Point {
 func clearance(p Point, lines [][2]Point) float64 {
 	best := math.Inf(1)
 	for _, l := range lines {
-		d := minus(l[1], l[0])
+		d, q := minus(l[1], l[0]), minus(p, l[0])
 		t := 0.0
 		if n := dot(d, d); n > 0 {
-			t = min(1, max(0, dot(minus(p, l[0]), d)/n))
+			t = min(1, max(0, dot(q, d)/n))
 		}
-		best = min(best, dist(p, plus(l[0], scaled(d, t))))
+		q = minus(q, scaled(d, t))
+		best = min(best, dot(q, q))
 	}
-	return best
+	return math.Sqrt(best)
 }

@@ -64,15 +64,15 @@ func (s *section) corner(c corner) {
 		s.clamp(c.bolt, ball[0])
 	}
 	s.plates(c, ball[0])
-	s.Note = fmt.Sprintf("Mold closed, cut upright through the middles of the ball at %s from +x and of the bolt beside it; the axis lies to the left. Balls, bolt and nut are drawn whole, bolt and nut with the sizes of their standards.", degrees(math.Atan2(c.ball.At[1], c.ball.At[0])*180/math.Pi))
+	s.Note = fmt.Sprintf("Mold closed, cut upright through the middles of the ball at %s from +x and of the bolt beside it. Balls, bolt and nut are drawn whole, bolt and nut with the sizes of their standards.", degrees(math.Atan2(c.ball.At[1], c.ball.At[0])*180/math.Pi))
 	if c.bolt == nil {
 		s.Note = fmt.Sprintf("Mold closed, cut through the wheel's axis and the middle of the ball at %s from +x. Balls are drawn whole.", degrees(math.Atan2(c.ball.At[1], c.ball.At[0])*180/math.Pi))
 	}
 	s.arrange(s.axes, s.dims, s.names, keyRoom(0))
 }
 
-// frameCorner shows the view from a little inside the cavity, or one and a half
-// pockets beside the ball's, to the block's side.
+// frameCorner shows what lies around ball and bolt, and a little of the cavity if the
+// plane meets it.
 func (s *section) frameCorner(c corner, ball float64) {
 	l := s.m.Layout
 	lo, hi := Point{math.Inf(1), l.Bottom}, Point{math.Inf(-1), l.Ceil}
@@ -82,10 +82,13 @@ func (s *section) frameCorner(c corner, ball float64) {
 	}
 	lo[0] = max(lo[0], ball-4*c.ball.R)
 	if s.axial() {
-		lo[0] = max(lo[0], s.m.Tread.LowerOuter-2*c.ball.R)
-	} else if c.bolt != nil {
+		lo[0] = s.m.Tread.LowerOuter - 1.5*c.ball.R
+	}
+	if c.bolt == nil {
+		hi[0] = min(hi[0], ball+4*c.ball.R)
+	} else {
 		bolt, _ := s.at(c.bolt.At)
-		hi[0] = min(hi[0], bolt[0]+3*max(c.bolt.R, c.bolt.HeadR, c.bolt.NutR))
+		hi[0] = min(hi[0], bolt[0]+2.5*max(c.bolt.R, c.bolt.HeadR, s.nutReach(c.bolt)))
 	}
 	if f, ok := s.boltShape(c.bolt); ok {
 		a, b := f.bolt.Bounds()
@@ -130,7 +133,7 @@ func (s *section) clamp(b *mold.Bolt, ball float64) {
 	if b.NutR > 0 {
 		r := s.nutReach(b)
 		if b.NutHex {
-			s.dim(below, fmt.Sprintf("nut recess here, %s across flats", Millimeters(2*b.NutR)), 2*r, Point{u - r, l.Bottom}, Point{u + r, l.Bottom}, false)
+			s.dim(below, fmt.Sprintf("nut recess here, %s flats", Millimeters(2*b.NutR)), 2*r, Point{u - r, l.Bottom}, Point{u + r, l.Bottom}, false)
 		} else {
 			s.diameter(below, "nut recess", r, u, l.Bottom)
 		}

@@ -69,12 +69,10 @@ func (d *Dim) along(a Point, s0, s1 float64, at func(s, up float64) Point) (ink 
 		ink.Arrows = []Arrow{{at(s0, 0), a}, {at(s1, 0), back}}
 		lo, hi, clear = s0-tail, s1+tail, arrow+1
 	}
-	w := label.Width()
-	label.Name = d.Name
-	if full := label.Width(); d.Bare || (full > s1-s0-2 && w <= s1-s0-2) {
-		label.Name = ""
+	if !d.Bare {
+		label.Name = d.Name
 	}
-	w = label.Width()
+	w := label.Width()
 	middle := (s0 + s1) / 2
 	switch {
 	case w <= s1-s0-2:

@@ -116,7 +116,7 @@ func (s *section) pieces() {
 			s.paint(Whole, "nut", f.nut)
 			s.Lines = append(s.Lines, Line{Visible, "nut", f.edges})
 			if s.inWindow(Point{c[0], 0}) && !s.has("bolt") {
-				s.name("bolt", f.bolt)
+				s.name("bolt", behind(f.bolt, Point{0, -1}, Point{0, l.Bottom + b.NutD})) // above the nut
 				s.name("nut", f.nut)
 			}
 		}

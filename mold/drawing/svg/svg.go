@@ -149,7 +149,7 @@ func (p *picture) definitions() {
 	p.hatch.write(&p.ink)
 	if p.windowed() {
 		p.open("clipPath", "id", p.id+"-window")
-		lo, hi := p.place.of(p.d.Window[0]), p.place.of(p.d.Window[1])
+		lo, hi := p.window()
 		p.element("rect", "x", number(lo[0]), "y", number(hi[1]), "width", number(hi[0]-lo[0]), "height", number(lo[1]-hi[1]))
 		p.close("clipPath")
 	}
@@ -165,6 +165,9 @@ func (p *picture) area(a *drawing.Area) {
 	color, opacity := tintOf(a)
 	p.open("g", "class", class)
 	p.text("title", a.Of)
+	if a.Look == drawing.Whole || a.Look == drawing.Air { // it lies before others
+		p.element("path", "class", "d-paper", "d", data, "fill", "#fff", "stroke", "none")
+	}
 	p.element("path", "class", "d-tint", "d", data, "fill", color, "fill-opacity", opacity, "fill-rule", "evenodd", "stroke", "none")
 	outline := []string{"d", data, "fill-rule", "evenodd", "stroke-width", lineOf[a.Look].width}
 	if id := p.hatch.of(p.id, a); id != "" {
@@ -205,48 +208,71 @@ func (p *picture) line(l drawing.Line) {
 	p.element("path", a...)
 }
 
-// breaks closes a window on the sides where the drawing goes on, with the zigzag of a
-// break line.
-func (p *picture) breaks() {
-	if !p.windowed() {
-		return
-	}
+// cutOff tells on which sides the drawing goes on beyond its window: left, right,
+// below, above.
+func (p *picture) cutOff() (at [4]bool) {
 	full := drawing.NoBox()
 	for _, a := range p.d.Areas {
 		lo, hi := a.Region.Bounds()
 		full = full.Include(lo, hi)
 	}
-	lo, hi := p.d.Window[0], p.d.Window[1]
-	side := func(a, b point) {
-		p.element("path", "class", "d-break", "d", zigzag(p.place.of(a), p.place.of(b)))
-	}
 	const more = 1e-6 // mm
-	if full.Lo[0] < lo[0]-more {
-		side(lo, point{lo[0], hi[1]})
+	lo, hi := p.d.Window[0], p.d.Window[1]
+	return [4]bool{full.Lo[0] < lo[0]-more, full.Hi[0] > hi[0]+more, full.Lo[1] < lo[1]-more, full.Hi[1] > hi[1]+more}
+}
+
+// window is what is let through, on paper: all of the lines where nothing is cut off.
+func (p *picture) window() (lo, hi point) {
+	const whole = 1.0 // mm, more than any line is wide
+	off := p.cutOff()
+	lo, hi = p.place.of(p.d.Window[0]), p.place.of(p.d.Window[1])
+	for i, side := range []*float64{&lo[0], &hi[0], &lo[1], &hi[1]} {
+		if !off[i] {
+			*side += []float64{-whole, whole, whole, -whole}[i]
+		}
 	}
-	if full.Hi[0] > hi[0]+more {
-		side(point{hi[0], lo[1]}, hi)
+	return lo, hi
+}
+
+// breaks closes a window with break lines on the sides where the drawing goes on.
+func (p *picture) breaks() {
+	if !p.windowed() {
+		return
 	}
-	if full.Lo[1] < lo[1]-more {
-		side(lo, point{hi[0], lo[1]})
-	}
-	if full.Hi[1] > hi[1]+more {
-		side(point{lo[0], hi[1]}, hi)
+	lo, hi := p.d.Window[0], p.d.Window[1]
+	for i, is := range p.cutOff() {
+		if !is {
+			continue
+		}
+		a, b := lo, hi
+		switch i {
+		case 0:
+			b[0] = lo[0]
+		case 1:
+			a[0] = hi[0]
+		case 2:
+			b[1] = lo[1]
+		case 3:
+			a[1] = hi[1]
+		}
+		d := zigzag(p.place.of(a), p.place.of(b))
+		p.element("path", "class", "d-halo", "d", d, "stroke", "#fff", "stroke-width", "1.4")
+		p.element("path", "class", "d-break", "d", d)
 	}
 }
 
-// zigzag is a long break line of ISO 128-2 type 01.1 with two kinks.
+// zigzag is a long break line with two kinks, ISO 128-2 type 01.1.
 func zigzag(a, b point) string {
-	const half = 1.5 // mm of a kink
+	const half, high, past = 1.2, 1.8, 2 // mm
 	l := math.Hypot(b[0]-a[0], b[1]-a[1])
 	u := point{(b[0] - a[0]) / l, (b[1] - a[1]) / l}
 	at := func(s, t float64) string { return pair(point{a[0] + u[0]*s - u[1]*t, a[1] + u[1]*s + u[0]*t}) }
-	d := "M" + at(-2, 0)
-	for _, f := range []float64{1. / 3, 2. / 3} {
+	d := "M" + at(-past, 0)
+	for _, f := range []float64{0.25, 0.75} {
 		m := f * l
-		d += "L" + at(m-half, 0) + "L" + at(m-half/3, 2*half) + "L" + at(m+half/3, -2*half) + "L" + at(m+half, 0)
+		d += "L" + at(m-half, 0) + "L" + at(m-half/2, high) + "L" + at(m+half/2, -high) + "L" + at(m+half, 0)
 	}
-	return d + "L" + at(l+2, 0)
+	return d + "L" + at(l+past, 0)
 }
 
 // straight is path data of lines on paper, v upward.
