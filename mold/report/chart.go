@@ -13,7 +13,7 @@ import (
 
 // chart is a picture of figures for the page. Its SVG names no colors and has no
 // styles of its own: all is drawn in the color of the text around, and whoever wants
-// more finds classes: c-line, c-area, c-axis, c-grid, c-tick, c-name, c-label, c-mark, c-dot.
+// more finds classes: c-line, c-axis, c-grid, c-tick, c-name, c-label, c-mark, c-dot.
 type chart struct {
 	ID    string // of the SVG; its title and description are ID-title and ID-desc
 	Title string

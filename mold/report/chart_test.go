@@ -108,11 +108,23 @@ func points(t *testing.T, d string) (out [][2]float64) {
 	return out
 }
 
+// offLine is how far a point is from a line.
+func offLine(line [][2]float64, x, y float64) float64 {
+	off := math.Inf(1)
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
+		dx, dy := b[0]-a[0], b[1]-a[1]
+		k := min(max(((x-a[0])*dx+(y-a[1])*dy)/(dx*dx+dy*dy+1e-12), 0), 1)
+		off = min(off, math.Hypot(a[0]+k*dx-x, a[1]+k*dy-y))
+	}
+	return off
+}
+
 func plain() *lineChart {
 	return &lineChart{
 		ID: "c", Title: "Title", Desc: "Desc", Width: wholePage, Height: 80,
 		X: axis{Name: "x in mm", Lo: 0, Hi: 97}, Y: axis{Name: "y in g", Lo: 0, Hi: 7.3},
-		Series: []series{{"one", [][2]float64{{0, 0}, {10, 3}, {97, 7.3}}}, {"two", [][2]float64{{20, 1}, {60, 1.5}}}},
+		Series: []series{{"one", [][2]float64{{0, 0}, {10, 3}, {97, 7.3}}}, {"two", [][2]float64{{20, 1}, {60, 1.5}}}, {"three", [][2]float64{{40, 2}, {97, 7.2}}}},
 		Marks:  []mark{{10, "begin"}, {12, "a little later"}, {90, "a rather long text"}, {500, "off the axis"}},
 		Notes:  []note{{[2]float64{10, 3}, "here"}}, Levels: []mark{{5, "half"}},
 	}
@@ -130,7 +142,7 @@ func TestLineChartIsToScale(t *testing.T) {
 		x, y := ruler(t, all, "x", false), ruler(t, all, "y", log)
 		size := textSize
 		lines := pick(all, "path", "c-line")
-		if len(lines) != 2 {
+		if len(lines) != 3 {
 			t.Fatalf("%d lines", len(lines))
 		}
 		for i, e := range lines {
@@ -142,14 +154,22 @@ func TestLineChartIsToScale(t *testing.T) {
 				}
 			}
 		}
-		if lines[0].attr["stroke-dasharray"] == lines[1].attr["stroke-dasharray"] {
-			t.Error("two lines look alike in black and white")
+		for i := range lines {
+			if lines[i].attr["stroke-dasharray"] == lines[(i+1)%3].attr["stroke-dasharray"] {
+				t.Error("two lines look alike in black and white")
+			}
 		}
 		var at []float64
 		for _, e := range pick(all, "line", "c-mark") {
 			if e.attr["x1"] == e.attr["x2"] {
 				at = append(at, e.number(t, "x1"))
+			} else if got, want := e.number(t, "y1"), y(l.Levels[0].At)-size/3; math.Abs(got-want) > 0.02 {
+				t.Errorf("log %v: level at %g mm, want %g", log, got, want)
 			}
+		}
+		dot := pick(all, "circle", "c-dot")[0]
+		if math.Abs(dot.number(t, "cx")-x(10)) > 0.02 || math.Abs(dot.number(t, "cy")-(y(3)-size/3)) > 0.02 {
+			t.Errorf("log %v: the note is at %v", log, dot.attr)
 		}
 		if len(at) != 3 {
 			t.Fatalf("%d marks: one is off the axis", len(at))
@@ -209,6 +229,7 @@ func TestTicks(t *testing.T) {
 	}{
 		{axis{Lo: 0, Hi: 97}, 5, []float64{0, 20, 40, 60, 80}},
 		{axis{Lo: 0, Hi: 97}, 10, []float64{0, 10, 20, 30, 40, 50, 60, 70, 80, 90}},
+		{axis{Lo: 0, Hi: 32}, 7, []float64{0, 5, 10, 15, 20, 25, 30}},
 		{axis{Lo: -0.3, Hi: 0.3}, 3, []float64{-0.2, 0, 0.2}},
 		{axis{Lo: 125, Hi: 7011}, 4, []float64{2000, 4000, 6000}},
 		{axis{Lo: 480, Hi: 605, Time: true}, 6, []float64{480, 510, 540, 570, 600}},
@@ -361,6 +382,16 @@ func TestPourCharts(t *testing.T) {
 	for i, q := range points(t, line[0].attr["d"]) {
 		if math.Abs(q[1]-(y(p.Filling[i].Level)-textSize/3)) > 0.03 {
 			t.Errorf("%g mm is drawn at %g", p.Filling[i].Level, q[1])
+		}
+	}
+	// What is poured stands on the line.
+	dots := pick(all, "circle", "c-dot")
+	if len(dots) != 4 {
+		t.Errorf("%d quarters", len(dots))
+	}
+	for _, e := range dots {
+		if off := offLine(points(t, line[0].attr["d"]), e.number(t, "cx"), e.number(t, "cy")); off > 0.05 {
+			t.Errorf("a quarter lies %.2f mm off the line", off)
 		}
 	}
 	for _, want := range []string{
