@@ -312,5 +312,5 @@ func (x *lineMap) entry() string {
 	case !x.frontShows():
 		return fmt.Sprintf("A straight front is expected to enter %.2g mm, less than a cell: nothing to see.", d)
 	}
-	return fmt.Sprintf("The line beside it is %.1f mm from the seam: as deep as a straight front is expected to enter.", d)
+	return fmt.Sprintf("The broken line beside it is %.1f mm from the seam: as deep as a straight front is expected to enter.", d)
 }

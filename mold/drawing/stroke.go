@@ -223,3 +223,36 @@ func swept(run []stroke) float64 {
 	}
 	return sum
 }
+
+// nearest is the point of the stroke that is the nearest to p.
+func (s *stroke) nearest(p Point) Point {
+	switch f := s.share(p); {
+	case s.radius > 0 && dist(p, s.center) < touch, f >= 0 && f <= 1:
+		return s.at(min(max(f, 0), 1))
+	case dist(p, s.from) < dist(p, s.to):
+		return s.from
+	}
+	return s.to
+}
+
+// apart are the points of two strokes that are the nearest to each other: from places
+// along one it goes to and fro between the nearest of both.
+func apart(s, t *stroke) (p, q Point) {
+	const places, turns = 5, 60
+	best := math.Inf(1)
+	for k := range places {
+		a := s.at(float64(k) / (places - 1))
+		var b Point
+		for range turns {
+			was := a
+			b = t.nearest(a)
+			if a = s.nearest(b); dist(a, was) < touch*touch {
+				break
+			}
+		}
+		if d := dist(a, b); d < best {
+			best, p, q = d, a, b
+		}
+	}
+	return p, q
+}
