@@ -44,7 +44,7 @@
 //
 // # Which carriers may meet
 //
-//	plane     any plane, cylinder, sphere; cone and torus across or along the axis
+//	plane     any, but not within 1e-3 of square to the axis of a cone or torus
 //	cylinder  any cylinder, sphere; cone and torus with parallel or crossing axes
 //	cone, torus, sphere  with parallel axes; a sphere has any axis
 //

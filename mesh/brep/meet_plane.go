@@ -6,8 +6,8 @@ import (
 	"wheelmold/mesh/solid"
 )
 
-// plane meets a carrier of revolution: across its axis, along it, or at any
-// other angle but one that is nearly across.
+// plane meets a carrier of revolution across its axis, along it, or at any angle
+// but one that is nearly across.
 func (m *meeting) plane(a, b *carrier) {
 	n := a.Frame.Z
 	cos, sin := n.Dot(b.Frame.Z), n.Cross(b.Frame.Z).Norm()
@@ -20,10 +20,12 @@ func (m *meeting) plane(a, b *carrier) {
 		m.planeAlong(a, b)
 	case b.Kind == solid.Cylinder && math.Abs(cos) > steepCos:
 		m.ellipse(a, b, cos)
-	case sin > nearlyAcross:
-		m.oblique(a, b, cos, sin)
-	default:
+	case sin < nearlyAcross:
 		m.unsolved = true
+	case sin < flatSine:
+		m.flat(a, b, cos, sin)
+	default:
+		m.steep(a, b, cos, sin)
 	}
 }
 
@@ -31,9 +33,12 @@ const (
 	// steepCos: an ellipse longer than 50 diameters is found by height, or its
 	// samples by angle would lie too far apart.
 	steepCos = .02
-	// nearlyAcross: sine below which the distance of a plane from an axis changes
-	// so fast with height that rounding (1e-14 mm) would move it by 1e-9 mm.
-	nearlyAcross = 1e-5
+	// flatSine: below it a plane is followed around the axis, above it by height.
+	// Each is good to twice the rounding of its parameter there.
+	flatSine = .5
+	// nearlyAcross: a plane as flat as this would run along circles on which
+	// patches end, and cross them too gently to fix a point (minSine).
+	nearlyAcross = 1e-3
 )
 
 func (m *meeting) planeSphere(a, b *carrier) {
@@ -138,8 +143,8 @@ func (s slant) at(z, r, sign float64) Vec {
 	return s.Frame.O.AddScaled(h, s.x).AddScaled(z, s.Frame.Z).AddScaled(sign*math.Sqrt(max(0, r*r-h*h)), s.y)
 }
 
-// oblique cuts a cone, a torus or a steep cylinder at any angle.
-func (m *meeting) oblique(a, b *carrier, cos, sin float64) {
+// steep cuts a cone, a torus or a cylinder by a plane at an angle to its axis.
+func (m *meeting) steep(a, b *carrier, cos, sin float64) {
 	n := a.Frame.Z
 	x := n.AddScaled(-cos, b.Frame.Z).Scale(1 / sin)
 	s := slant{b, x, x.Cross(b.Frame.Z), (a.D - n.Dot(b.Frame.O)) / sin, cos / sin}
@@ -181,6 +186,71 @@ func (m *meeting) spiric(s slant) {
 		lo: 0, hi: 2 * math.Pi, periodic: true,
 		sheets: []sheet{{[]func(float64) float64{func(v float64) float64 { return s.gap(circle(v)) }}, at}},
 	})
+}
+
+// flat cuts a cone or a torus by a plane that is nearly across its axis. In the
+// half plane at the angle u from the plane's fall line the plane is the straight
+// line z = z0 - slope·cos(u)·r, which meets the profile in closed form.
+func (m *meeting) flat(a, b *carrier, cos, sin float64) {
+	n := a.Frame.Z
+	x := n.AddScaled(-cos, b.Frame.Z).Scale(1 / sin)
+	y := b.Frame.Z.Cross(x)
+	z0, slope := (a.D-n.Dot(b.Frame.O))/cos, sin/cos
+	at := func(r func(u float64) float64) func(u float64) Vec {
+		return func(u float64) Vec {
+			s, c := math.Sincos(u)
+			k := r(u)
+			return pointAt(b, x.Scale(c).AddScaled(s, y), k, z0-slope*c*k)
+		}
+	}
+	if b.Kind == solid.Torus {
+		m.flatTorus(b, z0, slope, at)
+	} else {
+		m.flatCone(b, z0, slope, at)
+	}
+}
+
+// byRadius turns a radius over u into points.
+type byRadius func(r func(u float64) float64) func(u float64) Vec
+
+func (m *meeting) flatTorus(b *carrier, z0, slope float64, at byRadius) {
+	// The line's direction, and the center of the tube along and across it.
+	frame := func(u float64) (dr, along, across float64) {
+		k := -slope * math.Cos(u)
+		dr = 1 / math.Sqrt(1+k*k)
+		return dr, (b.R0 + (b.Z0-z0)*k) * dr, (b.R0*k - (b.Z0 - z0)) * dr
+	}
+	gap := func(u float64) float64 {
+		_, _, d := frame(u)
+		return b.M - math.Abs(d)
+	}
+	var sheets []sheet
+	for _, sign := range []float64{1, -1} {
+		r := func(u float64) float64 {
+			dr, t, d := frame(u)
+			return (t + sign*math.Sqrt(max(0, b.M*b.M-d*d))) * dr
+		}
+		sheets = append(sheets, sheet{[]func(float64) float64{gap, r}, []func(float64) Vec{at(r)}})
+	}
+	m.trace(turn(sheets...))
+}
+
+func (m *meeting) flatCone(b *carrier, z0, slope float64, at byRadius) {
+	lo, hi := heights(b)
+	r := func(u float64) float64 {
+		return (b.R0*b.DZ + (z0-b.Z0)*b.DR) / (b.DZ + slope*math.Cos(u)*b.DR)
+	}
+	z := func(u float64) float64 { return z0 - slope*math.Cos(u)*r(u) }
+	m.trace(turn(sheet{
+		gaps: []func(float64) float64{
+			r,
+			func(u float64) float64 { return z(u) - lo },
+			func(u float64) float64 { return hi - z(u) },
+		},
+		at: []func(float64) Vec{at(r)},
+	}))
+	// The range's ends are no contacts.
+	m.touches = nil
 }
 
 func (m *meeting) ellipse(a, b *carrier, cos float64) {

@@ -20,8 +20,8 @@ const (
 	// NoClosedForm: two curved surfaces meet at an angle for which their curve
 	// has no closed form here.
 	NoClosedForm
-	// NearlyAcross: a section cuts a curved surface within 1e-5 of a right angle
-	// to its axis, but not at one.
+	// NearlyAcross: a section is nearly but not quite square to the axis of a curved
+	// surface.
 	NearlyAcross
 )
 
@@ -49,7 +49,7 @@ func (r *Refusal) Error() string {
 	case TouchPoint:
 		return fmt.Sprintf("%s %s in a point %s", names, verb, at)
 	case NearlyAcross:
-		return fmt.Sprintf("the section's plane cuts %s (a %s) nearly across its axis %s: cut it across", names, r.kinds[0], at)
+		return fmt.Sprintf("the section cuts %s nearly but not quite square to its axis %s: cut it square", names, at)
 	}
 	if len(r.kinds) == 2 && len(r.Names) == 2 {
 		return fmt.Sprintf("%s (a %s) meets %s (a %s) across its axis %s: make one of them a cylinder, or turn it",
@@ -112,7 +112,7 @@ func (b *builder) faceNear(s *surface, p Vec) (Vec, bool) {
 	if !s.holds(p, contactTol) {
 		return p, false
 	}
-	h := b.clearOf(p, maxSide)
+	h := b.clearOf(p, maxSide, touching)
 	x, y := solid.Across(s.N(p))
 	for _, dir := range [4]Vec{x, y, x.Scale(-1), y.Scale(-1)} {
 		q := s.Project(p.AddScaled(h, dir))

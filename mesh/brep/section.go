@@ -2,6 +2,7 @@ package brep
 
 import (
 	"math"
+	"slices"
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
@@ -16,20 +17,44 @@ type Section struct {
 	Edges    []FaceEdge
 }
 
+// backSteps are the lattice steps by which a plane gives way that passes surfaces
+// more closely than this package can tell them apart.
+var backSteps = [...]float64{0, 1, 3, 7}
+
 // Section cuts root by the plane through o across the unit vector n, and keeps
 // what lies behind it (on the side of -n): where the plane runs along a face, the
 // face belongs to the area if its material is behind. A plane within 5e-5 mm of a
-// parallel one of the model is taken for it. No boundary is evaluated; the plane
-// is one more carrier, met with those whose patches reach it. The error is a
-// *Refusal where a curved surface is cut at an angle that is nearly but not quite
-// across its axis, or an *InternalError.
+// parallel one of the model is taken for it. Where a plane passes a vertex, or
+// where it would touch, at less than a lattice step but not at all exactly, its
+// section may not close; it is then taken 1, 3, or 7 lattice steps behind. Plane
+// tells which was cut.
+//
+// No boundary is evaluated; the plane is one more carrier, met with those whose
+// patches reach it. The error is a *Refusal where a cone or torus is cut
+// within 1e-3 of square to its axis but not square to it, or an *InternalError.
 func (ev *Evaluator) Section(root *solid.Node, o, n Vec) (*Section, error) {
+	plane, _ := ev.model.PlaneNear(o, n, touchTol)
+	o = plane.Project(o)
+	var first error
+	for _, k := range backSteps {
+		s, err := ev.sectionAt(root, o.AddScaled(-k*solid.Lattice, n), n)
+		if _, refused := err.(*Refusal); err == nil || refused {
+			return s, err
+		}
+		if first == nil {
+			first = err
+		}
+	}
+	return nil, first
+}
+
+func (ev *Evaluator) sectionAt(root *solid.Node, o, n Vec) (*Section, error) {
 	plane, turned := ev.model.PlaneNear(o, n, touchTol)
 	b, s := newSlicer(ev, root, plane)
 	for _, t := range b.used {
 		m := ev.planeMeeting(plane, t.carrier)
 		if m.unsolved {
-			return nil, &Refusal{Kind: NearlyAcross, Names: []string{t.patches[0].Leaf.Name}, At: t.patches[0].Box.Lo, kinds: []solid.Kind{t.Kind}}
+			return nil, &Refusal{Kind: NearlyAcross, Names: []string{t.patches[0].Leaf.Name}, At: plane.Project(onAxis(t.carrier, (t.H0+t.H1)/2))}
 		}
 		for _, tr := range m.tracks {
 			b.cut(s, t, tr)
@@ -101,10 +126,31 @@ func planeReaches(plane *carrier, x Box, eps float64) bool {
 // sidesIn asks on both sides of an edge in the plane, as seen against its normal,
 // whether material lies behind.
 func (b *builder) sidesIn(plane *carrier, e *workEdge, behind solid.Bits) (left, right bool) {
-	h := b.clearStep(e)
-	dir := plane.Frame.Z.Cross(e.direction())
-	at := func(d Vec) bool { return b.root.Beside(plane, stepOff(e, plane, d, h))&behind != 0 }
+	t, h := b.clearestOf(e)
+	p := e.Curve.At(t)
+	dir := plane.Frame.Z.Cross(e.direction(t))
+	at := func(d Vec) bool { return b.root.Beside(plane, stepOff(e, plane, p, d, h))&behind != 0 }
 	return at(dir), at(dir.Scale(-1))
+}
+
+// clearestOf picks a place along the edge and a step off it that stays well clear of
+// all other patches. A plane at will may pass a surface by far less than a lattice
+// step, in the middle of the edge too where features are symmetric.
+func (b *builder) clearestOf(e *workEdge) (t, h float64) {
+	length := b.stepLimit(e)
+	for _, k := range [...]float64{.5, .3, .77, .13, .9} {
+		at := e.T0 + k*(e.T1-e.T0)
+		d := b.clearOf(e.Curve.At(at), length, func(p *solid.Patch, d float64) bool {
+			return d <= contactTol && slices.Contains(e.Carriers, p.Carrier)
+		})
+		if d > h {
+			t, h = at, d
+		}
+		if h == length {
+			break
+		}
+	}
+	return t, h
 }
 
 // check makes sure that the edges form closed loops.

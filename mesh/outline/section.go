@@ -9,8 +9,9 @@ import (
 // when all in front of the plane is taken away: where the plane runs along a face,
 // the face belongs to the section if its material lies behind, on the side of -W.
 // tol bounds the distance of chords from curves that are no circles, mm. A plane
-// within 5e-5 mm of a parallel face of the model is taken for that face's. The
-// error names what could not be resolved.
+// within 5e-5 mm of a parallel face of the model is taken for that face's, and one
+// that nearly but not quite passes a vertex, or nearly touches, gives way by up to
+// 7 lattice steps (0.0005 mm) to behind. The error names what could not be resolved.
 func Section(ev *brep.Evaluator, root *solid.Node, v View, tol float64) (Region, error) {
 	s, err := ev.Section(root, v.O, v.W())
 	if err != nil {
