@@ -42,8 +42,9 @@ function key(e: KeyboardEvent, view: View): boolean {
   if (e.ctrlKey || e.altKey || e.metaKey) return false;
   const { orbit } = view;
   const turn = (turnDegrees * Math.PI) / 180;
+  // What is in front goes the arrow's way, as under the pointer.
   const arrows: Record<string, [number, number]> = {
-    ArrowLeft: [1, 0], ArrowRight: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1],
+    ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1],
   };
   const arrow = arrows[e.key];
   if (arrow && e.shiftKey) {

@@ -43,7 +43,7 @@ function startView(figure: HTMLElement, stage: HTMLElement): boolean {
     view.resize(canvas.clientWidth, canvas.clientHeight);
     view.follow();
   }).observe(canvas);
-  printStill(view, still);
+  keepStill(view, still);
   return true;
 }
 
@@ -61,21 +61,25 @@ function takePlace(canvas: HTMLCanvasElement, stage: HTMLElement, still: HTMLIma
   stage.append(canvas);
 }
 
-// printStill prints what is seen: a browser may have let go of the frame by then, so
-// the picture comes back for as long with the frame in it.
-function printStill(view: View, still: HTMLImageElement | null): void {
-  if (!still) return;
+// keepStill brings the still picture back for as long as the view cannot be shown. For
+// printing it takes on what is seen, since a browser may have let go of the frame by
+// then.
+function keepStill(view: View, still: HTMLImageElement | null): void {
+  const swap = (drawn: boolean): void => {
+    if (still) still.hidden = drawn;
+    view.canvas.style.display = drawn ? "block" : "none";
+    document.documentElement.dataset.scene = drawn ? "drawn" : "still";
+    if (drawn) view.redraw();
+  };
   addEventListener("beforeprint", () => {
+    if (!still) return;
     view.draw();
     still.src = view.canvas.toDataURL("image/png");
-    still.hidden = false;
-    view.canvas.style.display = "none";
+    swap(false);
   });
-  addEventListener("afterprint", () => {
-    still.hidden = true;
-    view.canvas.style.display = "block";
-    view.redraw();
-  });
+  addEventListener("afterprint", () => swap(true));
+  view.canvas.addEventListener("webglcontextlost", () => swap(false));
+  view.canvas.addEventListener("webglcontextrestored", () => swap(true));
 }
 
 function start(): void {

@@ -29,6 +29,18 @@ export function toward(look: string): Vector3 {
   return new Vector3(Math.cos(e) * Math.cos(a), Math.cos(e) * Math.sin(a), Math.sin(e));
 }
 
+// contextOf returns the means to draw. Edges are smoothed unless the browser has no
+// graphics unit to do it: reckoned by the processor, a frame takes more than twice as
+// long with it.
+function contextOf(canvas: HTMLCanvasElement): WebGL2RenderingContext {
+  const wish = { alpha: true, depth: true, stencil: true };
+  const context =
+    canvas.getContext("webgl2", { ...wish, antialias: true, failIfMajorPerformanceCaveat: true }) ??
+    canvas.getContext("webgl2", { ...wish, antialias: false });
+  if (!context) throw new Error("this browser has no WebGL 2, or it is switched off");
+  return context;
+}
+
 // View draws a model into a canvas.
 export class View {
   readonly canvas: HTMLCanvasElement;
@@ -42,10 +54,10 @@ export class View {
   // The constructor throws where the browser has no WebGL.
   constructor(private readonly model: Model, private readonly cut: Cut) {
     ColorManagement.enabled = false; // colors are as the page writes them
-    this.renderer = new WebGLRenderer({ alpha: true, antialias: true, stencil: true });
+    this.canvas = document.createElement("canvas");
+    this.renderer = new WebGLRenderer({ canvas: this.canvas, context: contextOf(this.canvas) });
     this.renderer.outputColorSpace = LinearSRGBColorSpace;
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
-    this.canvas = this.renderer.domElement;
     this.radius = model.radius();
     this.camera.up.set(0, 0, 1);
     this.camera.position.set(1, 0, 0); // any that is not the target's
