@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"wheelmold/mesh/outline"
 	"wheelmold/mold"
 	"wheelmold/mold/flash"
+	"wheelmold/mold/inparallel"
 )
 
 // Maps draws where the liquid gets between the pieces, a drawing per parting line: the
@@ -17,20 +19,23 @@ import (
 // nearest way out of each kind. Faces, seam and ways out are exact; what gets wet is
 // the estimate's, cell by cell.
 func Maps(m *mold.Mold, faces map[string]*brep.Boundary, e *flash.Estimate) ([]Drawing, error) {
-	var out []Drawing
+	out := make([]Drawing, len(e.Lines))
+	errs := make([]error, len(e.Lines))
+	inparallel.Do(len(out), func(i int) {
+		x, err := newLineMap(m, faces, &e.Lines[i])
+		if errs[i] = err; err == nil {
+			out[i] = x.drawing(e)
+		}
+	})
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
 	ids := map[string]bool{}
-	for i := range e.Lines {
-		l := &e.Lines[i]
-		x, err := newLineMap(m, faces, l)
-		if err != nil {
-			return nil, err
+	for i := range out { // lines may have one name
+		for k, id := 2, out[i].ID; ids[out[i].ID]; k++ {
+			out[i].ID = fmt.Sprintf("%s-%d", id, k)
 		}
-		d := x.drawing(e)
-		for k := 2; ids[d.ID]; k++ { // lines of one name
-			d.ID = fmt.Sprintf("flash-%s-%d", Slug(l.Name), k)
-		}
-		ids[d.ID] = true
-		out = append(out, d)
+		ids[out[i].ID] = true
 	}
 	return out, nil
 }
@@ -133,8 +138,62 @@ func (x *lineMap) drawing(e *flash.Estimate) Drawing {
 	line(Level, "rubber", x.front())
 	line(Seam, "rubber", pathsOf(x.joint.strokes(onSeam)))
 	d.Marks = x.marks()
-	d.Note = x.note(e)
+	beyond := d.frame()
+	d.Note = x.note(e, beyond)
 	return d
+}
+
+// largest scale of a map: cells are not made to look finer than they are.
+const largest = 5
+
+// frame chooses the scale, and shows no more than seam, wet areas and the nearest way
+// out where that allows a larger one. It returns the kinds of ways out that are then
+// left out.
+func (d *Drawing) frame() (beyond []string) {
+	key := 4.6 * float64(len(d.Areas)+len(d.Marks)) // mm of paper, below the map
+	scale := func(b Box) float64 {
+		for _, s := range Scales {
+			if s <= largest && (b.Hi[0]-b.Lo[0])*s <= Paper.Width-8 && (b.Hi[1]-b.Lo[1])*s <= Paper.Height-8-key {
+				return s
+			}
+		}
+		return Scales[len(Scales)-1]
+	}
+	whole, near := NoBox(), NoBox()
+	for i, a := range d.Areas {
+		lo, hi := a.Region.Bounds()
+		if whole = whole.Include(lo, hi); i > 0 {
+			near = near.Include(lo, hi)
+		}
+	}
+	for _, l := range d.Lines {
+		if lo, hi := outline.Region(l.Paths).Bounds(); l.Look == Seam {
+			near = near.Include(lo, hi)
+		}
+	}
+	first := true
+	for _, m := range d.Marks { // ways out come the nearest first
+		if m.Kind == Narrow || first {
+			near = near.Include(m.At)
+		}
+		first = false
+	}
+	near = near.Grow(0.04 * (near.Hi[0] - near.Lo[0]))
+	for i := range near.Lo {
+		near.Lo[i], near.Hi[i] = max(near.Lo[i], whole.Lo[i]), min(near.Hi[i], whole.Hi[i])
+	}
+	if d.Scale = scale(whole); scale(near) == d.Scale {
+		return nil
+	}
+	d.Scale, d.Window = scale(near), [2]Point{near.Lo, near.Hi}
+	d.Marks = slices.DeleteFunc(d.Marks, func(m Mark) bool {
+		out := m.At[0] < near.Lo[0] || m.At[0] > near.Hi[0] || m.At[1] < near.Lo[1] || m.At[1] > near.Hi[1]
+		if out {
+			beyond = append(beyond, m.Text)
+		}
+		return out
+	})
+	return beyond
 }
 
 // wet is the area of the cells that get wet in so large a share of the casts.
@@ -291,9 +350,24 @@ func called(piece string) string {
 }
 
 // note says what is shown, how fine, and what it rests on.
-func (x *lineMap) note(e *flash.Estimate) string {
+func (x *lineMap) note(e *flash.Estimate, beyond []string) string {
 	l := x.line
 	s := seenFrom(x.piece, x.view)
+	for i, kind := range beyond {
+		if i == 0 {
+			s += " Farther out than is shown:"
+		} else {
+			s += ","
+		}
+		for _, e := range l.Exits {
+			if e.Kind == kind {
+				s += fmt.Sprintf(" %s %.0f mm from the seam", kind, e.Least)
+			}
+		}
+	}
+	if len(beyond) > 0 {
+		s += "."
+	}
 	s += fmt.Sprintf(" Wet before gel in 1, 5 or 9 of 10 casts, as %d draws of what is not known have it, in cells of %.2g mm. The heavy line is the seam.", e.Options.Draws, l.Map.Cell)
 	s += " " + x.entry()
 	s += fmt.Sprintf(" It is an estimate until a cast confirms it. Assumed: a gap of %.3f mm (9 of 10 below %.3f mm), sealed %s;", l.Expected.Gap, l.Gap.Band.P90, l.Seal)

@@ -247,6 +247,10 @@ func TestMarksOfMaps(t *testing.T) {
 					want++
 				}
 			}
+			shown, _, _ := strings.Cut(d.Note, " Wet before gel")
+			if _, out, cut := strings.Cut(shown, "Farther out than is shown:"); cut {
+				ways += 1 + strings.Count(out, ",")
+			}
 			if ways != want {
 				t.Errorf("%s: %s: %d ways out marked, want %d", name, d.ID, ways, want)
 			}
@@ -311,6 +315,43 @@ func TestFrontLiesItsDepthFromTheSeam(t *testing.T) {
 	}
 	if drawn == 0 {
 		t.Error("no front is drawn in any example")
+	}
+}
+
+// A map that would be small on paper is cut down to what matters: all that gets wet,
+// the seam, and every mark that is left.
+func TestWindowsOfMaps(t *testing.T) {
+	cut := 0
+	for _, name := range examples {
+		for _, d := range example(t, name).maps(t) {
+			if d.Window == [2]drawing.Point{} {
+				continue
+			}
+			cut++
+			box := drawing.Box{Lo: d.Window[0], Hi: d.Window[1]}
+			inside := func(what string, lo, hi drawing.Point) {
+				if grown := box.Include(lo, hi); grown != box {
+					t.Errorf("%s: %s: %s from %.2f to %.2f reaches out of the window %.2f", name, d.ID, what, lo, hi, d.Window)
+				}
+			}
+			for _, look := range []drawing.Look{drawing.Wet10, drawing.Wet50, drawing.Wet90} {
+				if r := areas(&d, look); len(r) > 0 {
+					lo, hi := r.Bounds()
+					inside(string(look), lo, hi)
+				}
+			}
+			lo, hi := outline.Region(lines(&d, drawing.Seam)).Bounds()
+			inside("seam", lo, hi)
+			for _, m := range d.Marks {
+				inside(m.Text, m.At, m.At)
+			}
+			if w := (box.Hi[0] - box.Lo[0]) * d.Scale; w > drawing.Paper.Width || w < drawing.Paper.Width/3 {
+				t.Errorf("%s: %s: the window is %.0f mm wide on paper", name, d.ID, w)
+			}
+		}
+	}
+	if cut == 0 {
+		t.Error("no map of the examples is cut down, though the largest mold is twice as wide as paper")
 	}
 }
 
