@@ -37,6 +37,7 @@ type named struct {
 	text   string
 	tips   []spot
 	border [][2]Point // of its area; none if the name must stand outside
+	small  bool       // its name may stand on its neighbors: nobody takes them for it
 }
 
 // sheet is a drawing being laid out at a scale, in mm of paper.
@@ -79,6 +80,9 @@ func (d *Drawing) arrange(axes []Line, dims []wanted, names []named, kept float6
 		}
 		for _, l := range try.Lines {
 			h.avoid(l.Paths)
+		}
+		for _, m := range d.Marks {
+			h.texts = append(h.texts, m.Box(s))
 		}
 		missed := h.dimensions(&try, dims) + h.balloons(&try, names)
 		if missed < least {
@@ -141,7 +145,12 @@ var forms = []struct {
 	beside int
 	bare   bool
 	cost   float64
-}{{1, false, 0}, {-1, false, 0.1}, {1, true, 2.5}, {-1, true, 2.6}}
+}{{1, false, 0}, {-1, false, 0.1}, {1, true, bareCost}, {-1, true, bareCost + 0.1}}
+
+const (
+	bareCost   = 1.2
+	besideCost = 1.3 // more, for one that does not even find room between the arrows
+)
 
 // place finds the best place for a dimension whose extension lines those that come
 // later will have to pass.
@@ -159,6 +168,9 @@ func (h *sheet) place(w wanted, later []wanted) (best Dim, ok bool) {
 			ink := try.Ink(h.scale)
 			if !h.clear(ink, ink.run(w.side, row, h.scale, &try)) {
 				continue
+			}
+			if try.Bare && ink.Label.Width() > try.span()*h.scale-2 {
+				cost += besideCost
 			}
 			if cost += perLine * float64(h.through(ink, w.side, later)); cost < bestCost {
 				best, bestCost = try, cost

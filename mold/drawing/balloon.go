@@ -21,7 +21,7 @@ var (
 )
 
 // balloons places all names: in their area where there is room, else beside what is
-// drawn, or else within it where no line runs, with as short a leader as crosses
+// drawn, or those of small things within it where no line runs, with as short a leader as crosses
 // little. It returns how many found no room.
 func (h *sheet) balloons(d *Drawing, names []named) (missed int) {
 	for _, n := range names {
@@ -93,7 +93,7 @@ func (h *sheet) outside(n named) (Balloon, bool) {
 				l := NameLabel(n.text, at)
 				box := l.Box().Grow(0.8)
 				if box.Meets(frame) {
-					if cost += within; cost >= bestCost || h.onBorder(box) {
+					if cost += within; !n.small || cost >= bestCost || h.onBorder(box) {
 						continue
 					}
 				}

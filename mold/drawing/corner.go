@@ -64,11 +64,21 @@ func (s *section) corner(c corner) {
 		s.clamp(c.bolt, ball[0])
 	}
 	s.plates(c, ball[0])
-	s.Note = fmt.Sprintf("Mold closed, cut upright through the middles of the ball at %s from +x and of the bolt beside it. Balls, bolt and nut are drawn whole, bolt and nut with the sizes of their standards.", degrees(math.Atan2(c.ball.At[1], c.ball.At[0])*180/math.Pi))
-	if c.bolt == nil {
-		s.Note = fmt.Sprintf("Mold closed, cut through the wheel's axis and the middle of the ball at %s from +x. Balls are drawn whole.", degrees(math.Atan2(c.ball.At[1], c.ball.At[0])*180/math.Pi))
-	}
+	s.Note = cornerNote(c)
 	s.arrange(s.axes, s.dims, s.names, keyRoom(0))
+}
+
+// cornerNote says where the cut runs and what is not cut.
+func cornerNote(c corner) string {
+	where := degrees(math.Atan2(c.ball.At[1], c.ball.At[0]) * 180 / math.Pi)
+	if c.bolt == nil {
+		return fmt.Sprintf("Mold closed, cut through the wheel's axis and the middle of the ball at %s from +x. Balls are drawn whole.", where)
+	}
+	note := fmt.Sprintf("Mold closed, cut upright through the middles of the ball at %s from +x and of the bolt beside it. Balls, bolt and nut are drawn whole, bolt and nut with the sizes of their standards.", where)
+	if c.bolt.NutHex {
+		note += fmt.Sprintf(" The nut recess is %s mm across flats.", Millimeters(2*c.bolt.NutR))
+	}
+	return note
 }
 
 // frameCorner shows what lies around ball and bolt, and a little of the cavity if the
@@ -133,7 +143,7 @@ func (s *section) clamp(b *mold.Bolt, ball float64) {
 	if b.NutR > 0 {
 		r := s.nutReach(b)
 		if b.NutHex {
-			s.dim(below, fmt.Sprintf("nut recess here, %s flats", Millimeters(2*b.NutR)), 2*r, Point{u - r, l.Bottom}, Point{u + r, l.Bottom}, false)
+			s.dim(below, "nut recess here", 2*r, Point{u - r, l.Bottom}, Point{u + r, l.Bottom}, false)
 		} else {
 			s.diameter(below, "nut recess", r, u, l.Bottom)
 		}

@@ -3,7 +3,7 @@ package drawing
 import "wheelmold/mesh/outline"
 
 // Extent is about what a drawing covers at a scale, mm of paper, v upward: all that
-// is drawn or written, marks aside.
+// is drawn or written.
 func (d *Drawing) Extent(scale float64) Box {
 	b := d.shape(scale)
 	for i := range d.Dims {
@@ -14,7 +14,20 @@ func (d *Drawing) Extent(scale float64) Box {
 		c := l.Box()
 		b = b.Include(c.Lo, c.Hi, scaled(x.Tip, scale))
 	}
+	for _, m := range d.Marks {
+		c := m.Box(scale)
+		b = b.Include(c.Lo, c.Hi)
+	}
 	return b
+}
+
+// MarkSize is half the size of a mark, mm of paper.
+const MarkSize = 1.6
+
+// Box is what a mark and its number cover at a scale, mm of paper.
+func (m *Mark) Box(scale float64) Box {
+	at := scaled(m.At, scale)
+	return NoBox().Include(at).Grow(MarkSize).Include(Point{at[0] + 3.4*MarkSize, at[1]})
 }
 
 // shape is the extent of areas and lines, or the window.

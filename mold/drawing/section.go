@@ -50,8 +50,9 @@ func Sections(m *mold.Mold, plan *pour.Plan) ([]Drawing, error) {
 }
 
 // sag is how far chords may lie from curves that are no circles, as a part of half
-// the mold's side: a hundredth of a millimeter on any paper that holds the mold.
-const sag = 1e-4
+// the mold's side: less than a hundredth of a millimeter on paper that holds a fifth of
+// the mold.
+const sag = 2e-5
 
 // section is a drawing in the making.
 type section struct {
@@ -100,7 +101,7 @@ func (s *section) pieces() {
 			s.paint(Whole, "ball", outline.Region{disc(c, math.Sqrt(b.Diameter*b.Diameter/4-d*d))})
 			s.cross(c, b.R)
 			if s.inWindow(c) && !s.has("ball") {
-				s.name("ball", s.Areas[len(s.Areas)-1].Region)
+				s.nameSmall("ball", s.Areas[len(s.Areas)-1].Region)
 			}
 		}
 	}
@@ -116,8 +117,8 @@ func (s *section) pieces() {
 			s.paint(Whole, "nut", f.nut)
 			s.Lines = append(s.Lines, Line{Visible, "nut", f.edges})
 			if s.inWindow(Point{c[0], 0}) && !s.has("bolt") {
-				s.name("bolt", behind(f.bolt, Point{0, -1}, Point{0, l.Bottom + b.NutD})) // above the nut
-				s.name("nut", f.nut)
+				s.nameSmall("bolt", behind(f.bolt, Point{0, -1}, Point{0, l.Bottom + b.NutD})) // above the nut
+				s.nameSmall("nut", f.nut)
 			}
 		}
 	}
@@ -140,6 +141,13 @@ func (s *section) paint(look Look, of string, r outline.Region) {
 // name asks for a balloon on an area, if any of it is seen.
 func (s *section) name(text string, r outline.Region) {
 	if n, ok := area(text, r, s.Window); ok {
+		s.names = append(s.names, n)
+	}
+}
+
+func (s *section) nameSmall(text string, r outline.Region) {
+	if n, ok := area(text, r, s.Window); ok {
+		n.small = true
 		s.names = append(s.names, n)
 	}
 }

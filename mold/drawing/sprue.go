@@ -162,16 +162,17 @@ func (s *section) hub() {
 	}
 }
 
-// widths asks for the lands beside the cavity and the block's width.
+// widths asks for the lands beside the cavity, for one if both are alike, and for the
+// block's width.
 func (s *section) widths() {
-	t, l := s.m.Tread, s.m.Layout
+	l := s.m.Layout
+	first := 0.0
 	for _, side := range []float64{-1, 1} {
-		in := t.LowerOuter
-		if rib := t.R - solid.Round(t.Cross.Depth); t.Cross.Count > 0 && !onBorder(s.region["rubber"], Point{side * in, 0}, 1e-6) {
-			in = rib
+		in, out := s.landStart(side), s.landEnd(side, 0)
+		if math.Abs(out-in-first) > onPlane {
+			s.dim(below, "land", out-in, Point{side * in, 0}, Point{side * out, 0}, false)
+			first = out - in
 		}
-		out := s.landEnd(side, 0)
-		s.dim(below, "land", out-in, Point{side * in, 0}, Point{side * out, 0}, false)
 	}
 	half := s.reach()
 	name := "mold"
@@ -208,6 +209,16 @@ func (s *section) openings() {
 			first = false
 		}
 	}
+}
+
+// landStart is where the base's mating face begins beside the cavity: at the tread's
+// edge, or at a cross groove that runs out below it.
+func (s *section) landStart(side float64) float64 {
+	t := s.m.Tread
+	if t.Cross.Count == 0 || onBorder(s.region["rubber"], Point{side * t.LowerOuter, 0}, 1e-6) {
+		return t.LowerOuter
+	}
+	return t.R - solid.Round(t.Cross.Depth)
 }
 
 // landEnd is how far from the axis the mating face of a parting plane (0: base, 1:

@@ -56,8 +56,8 @@ func (p *picture) label(l drawing.Label) {
 	}
 	p.tag("text", ">", attributes)
 	p.WriteString(escape(l.Text) + " ")
-	p.text("tspan", l.Name, "class", "d-name", "font-size", number(drawing.NameSize))
-	p.close("text")
+	p.tag("tspan", ">", []string{"class", "d-name", "font-size", number(drawing.NameSize)})
+	p.WriteString(escape(l.Name) + "</tspan></text>\n")
 }
 
 // balloon draws a name, with a leader to a dot on what it names unless it stands
@@ -75,13 +75,11 @@ func (p *picture) balloon(b drawing.Balloon) {
 	p.close("g")
 }
 
-// markSize is half the size of a mark, mm of paper.
-const markSize = 1.6
-
-// shapes are the marks, told apart by shape alone, about their middle.
+// shapes are the marks, told apart by shape alone, about their middle, no larger
+// than drawing.MarkSize.
 var shapes = map[drawing.MarkKind]string{
 	drawing.Trap:   "M-1.6 1.2L1.6 1.2L0 -1.6Z",
-	drawing.Drill:  "M-1.2 0A1.2 1.2 0 0 1 1.2 0A1.2 1.2 0 0 1 -1.2 0ZM-1.8 0L1.8 0M0 -1.8L0 1.8",
+	drawing.Drill:  "M-1.1 0A1.1 1.1 0 0 1 1.1 0A1.1 1.1 0 0 1 -1.1 0ZM-1.6 0L1.6 0M0 -1.6L0 1.6",
 	drawing.Narrow: "M-1.6 -1.2L-0.2 0L-1.6 1.2ZM1.6 -1.2L0.2 0L1.6 1.2Z",
 	drawing.WayOut: "M-1.5 0L0 -1.5L1.5 0L0 1.5Z",
 }

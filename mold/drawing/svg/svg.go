@@ -89,10 +89,6 @@ func newPicture(d *drawing.Drawing, o Options) (*picture, error) {
 func (p *picture) fit(scale, width float64) {
 	p.place.scale = scale
 	p.view = p.d.Extent(scale)
-	for _, m := range p.d.Marks {
-		at := point{m.At[0] * scale, m.At[1] * scale}
-		p.view = p.view.Include(point{at[0] - markSize, at[1] - markSize}, point{at[0] + 3*markSize, at[1] + markSize})
-	}
 	p.width = p.view.Hi[0] - p.view.Lo[0] + 2*margin
 	p.keys = p.legend(math.Max(p.width, math.Min(width, leastKey)))
 	for _, k := range p.keys {

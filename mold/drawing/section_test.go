@@ -1,0 +1,369 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"math/rand"
+	"reflect"
+	"runtime"
+	"strings"
+	"testing"
+
+	"wheelmold/mesh/brep"
+	"wheelmold/mesh/outline"
+	"wheelmold/mold"
+	"wheelmold/mold/moldtest"
+	"wheelmold/mold/pour"
+	"wheelmold/params"
+)
+
+// sectionsOf draws the sections of a job without a plan.
+func sectionsOf(t testing.TB, j *params.Job) (*mold.Mold, []Drawing) {
+	t.Helper()
+	m, err := mold.New(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := Sections(m, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m, d
+}
+
+var stockNames = []string{"albatross", "kestrel", "wren"}
+
+// drawn are all paths of a drawing.
+func (d *Drawing) drawn() (out []outline.Path) {
+	for _, a := range d.Areas {
+		out = append(out, a.Region...)
+	}
+	for _, l := range d.Lines {
+		out = append(out, l.Paths...)
+	}
+	return out
+}
+
+// checkDims holds every dimension to the distance of its points, and the points to
+// the paths. Gates are measured where they meet a flat ceiling: under a coned one
+// their edge lies up to its rise higher.
+func checkDims(t *testing.T, m *mold.Mold, d *Drawing) {
+	t.Helper()
+	paths := d.drawn()
+	for i := range d.Dims {
+		x := &d.Dims[i]
+		if got := x.span(); math.Abs(got-x.Value) > 1e-6 {
+			t.Errorf("%s: %s says %.7f, its points lie %.7f apart", d.ID, x.Name, x.Value, got)
+		}
+		within := 1e-6
+		if x.Name == "gate" {
+			within += m.Tread.Ceiling
+		}
+		for _, p := range []Point{x.From, x.To} {
+			if !onBorder(paths, p, within) {
+				t.Errorf("%s: %s starts at %.6f, where nothing is drawn", d.ID, x.Name, p)
+			}
+		}
+	}
+}
+
+func TestDimensionsFitTheDrawing(t *testing.T) {
+	for _, name := range stockNames {
+		m, ds := sectionsOf(t, moldtest.Example(t, name))
+		for i := range ds {
+			checkDims(t, m, &ds[i])
+		}
+	}
+}
+
+// Every dimension's value against the model's numbers, by name.
+func TestDimensionsAreTheModels(t *testing.T) {
+	for _, name := range stockNames {
+		m, ds := sectionsOf(t, moldtest.Example(t, name))
+		l, c, tr := m.Layout, m.Core, m.Tread
+		ball, bolt := cornerOf(l).ball, cornerOf(l).bolt
+		want := map[string][]float64{
+			"cavity": {2 * tr.R}, "shells": {l.Top}, "base": {-l.Bottom}, "lid": {l.Ceil - l.Top}, "mold": {l.Ceil - l.Bottom, 2 * l.FaceY},
+			"hub": {c.Length}, "gap": {l.GapLow, l.GapTop}, "hub bond": {2 * c.BodyR}, "hub flange": {2 * c.FlangeR}, "hub bore": {2 * c.BoreR},
+			"bearing pocket": {2 * c.Lower.PocketR, 2 * c.Upper.PocketR}, "seat": {2 * c.Lower.SeatR, 2 * c.Upper.SeatR},
+			"gate": {2 * l.GateR}, "mouth": {2 * l.MouthR}, "vent": {2 * l.VentR}, "fill": {m.Job.Pour.Fill},
+			"sprue from axis": {math.Hypot(l.Gates[0][0], l.Gates[0][1])},
+			// Slots and tread end the base's land in the plane x = 0; in a corner pocket and tread.
+			"land": {l.FaceY - math.Round(m.Job.Mold.PrySlots.Depth*16384)/16384 - tr.LowerOuter, math.Hypot(ball.At[0], ball.At[1]) - ball.R - tr.LowerOuter},
+			"ball": {ball.Diameter}, "pocket": {2 * ball.R}, "pocket depth": {ball.Depth}, "ball to bolt": {math.Hypot(bolt.At[0]-ball.At[0], bolt.At[1]-ball.At[1])},
+			"bolt hole": {2 * bolt.R}, "counterbore": {2 * bolt.HeadR}, "counterbore depth": {bolt.HeadD}, "nut recess": {2 * bolt.NutR}, "nut recess depth": {bolt.NutD},
+		}
+		seen := map[string]bool{}
+		for _, d := range ds {
+			for _, x := range d.Dims {
+				seen[x.Name] = true
+				if strings.HasPrefix(x.Name, "nut recess here") {
+					continue // a chord of the hexagon, see TestHexagonAcross
+				}
+				ok := false
+				for _, v := range want[x.Name] {
+					ok = ok || math.Abs(x.Value-v) < 1e-4
+				}
+				if !ok {
+					t.Errorf("%s, %s: %s is %.4f, want one of %.4f", name, d.ID, x.Name, x.Value, want[x.Name])
+				}
+			}
+		}
+		for _, must := range []string{"cavity", "shells", "base", "lid", "mold", "hub", "gap", "hub bond", "hub bore", "gate", "mouth", "land", "ball", "pocket", "pocket depth", "bolt hole", "counterbore", "nut recess depth", "fill"} {
+			if !seen[must] {
+				t.Errorf("%s: no dimension of %s", name, must)
+			}
+		}
+		if tr.Width != l.Top {
+			t.Errorf("%s: shells of %.3f mm around a tread of %.3f mm", name, l.Top, tr.Width)
+		}
+	}
+}
+
+// A hexagon reaches farther the more its corner turns to the plane: its circumcircle
+// is 2/√3 of its incircle, and it looks the same after every sixth of a turn.
+func TestHexagonAcross(t *testing.T) {
+	for turn, want := range map[float64]float64{0: 2 / math.Sqrt(3), 30: 1, 60: 2 / math.Sqrt(3), 90: 1, -30: 1, 315: 1 / math.Cos(15*math.Pi/180)} {
+		if got := hexReach(1, turn); math.Abs(got-want) > 1e-12 {
+			t.Errorf("at %g°: %.6f, want %.6f", turn, got, want)
+		}
+	}
+}
+
+// What is cut fills the block's section: pieces, hub, rubber, channels, and what no
+// part fills.
+func TestSectionsFillTheBlock(t *testing.T) {
+	for _, name := range stockNames {
+		m, ds := sectionsOf(t, moldtest.Example(t, name))
+		ev := brep.NewEvaluator(m.Model)
+		for _, d := range ds {
+			sum := 0.0
+			for _, a := range d.Areas {
+				if (a.Look == Cut && a.Of != "seal") || a.Look == Liquid { // the seal lies in a clearance
+					sum += a.Region.Area()
+				}
+			}
+			clear, err := outline.Section(ev, m.Clearances, d.View, m.Layout.B*sag)
+			if err != nil {
+				t.Fatal(err)
+			}
+			whole, err := outline.Section(ev, m.Block, d.View, m.Layout.B*sag)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got, want := sum+clear.Area(), whole.Area(); math.Abs(got/want-1) > 1e-6 {
+				t.Errorf("%s, %s: parts of %.4f mm² in a block of %.4f mm²", name, d.ID, got, want)
+			}
+			if name == "kestrel" && d.ID == "section-sprue" {
+				if want := 163 * 61.0; math.Abs(whole.Area()-want) > 1e-9 {
+					t.Errorf("the block of 163 by 61 mm has %.6f mm²", whole.Area())
+				}
+			}
+		}
+	}
+}
+
+// A balloon's dot lies whole on what the balloon names.
+func TestBalloonsPointAtWhatTheyName(t *testing.T) {
+	of := map[string]string{"shell A": "shell-a", "shell B": "shell-b"}
+	for _, name := range stockNames {
+		m, ds := sectionsOf(t, moldtest.Example(t, name))
+		for _, d := range ds {
+			named := map[string]bool{}
+			for _, b := range d.Balloons {
+				named[b.Text] = true
+				if b.Text == "filled to here" {
+					if want := m.Layout.Top + m.Job.Pour.Fill; math.Abs(b.Tip[1]-want) > 1e-9 {
+						t.Errorf("%s: the level is shown at %.3f, want %.3f", name, b.Tip[1], want)
+					}
+					continue
+				}
+				thing := b.Text
+				if s, ok := of[thing]; ok {
+					thing = s
+				}
+				var on []string
+				for _, a := range d.Areas { // the one painted last is seen
+					if a.Region.Contains(b.Tip) {
+						on = append(on, a.Of)
+					}
+				}
+				if len(on) == 0 || on[len(on)-1] != thing {
+					t.Errorf("%s, %s: %q points at %v", name, d.ID, b.Text, on)
+				}
+				if !(Box{d.Window[0], d.Window[1]}.holds(b.Tip)) && d.Window != [2]Point{} {
+					t.Errorf("%s, %s: %q points beyond what is shown", name, d.ID, b.Text)
+				}
+			}
+			for _, must := range []string{"base", "lid"} {
+				if !named[must] {
+					t.Errorf("%s, %s: nothing says %q", name, d.ID, must)
+				}
+			}
+			if d.ID == "section-sprue" && !(named["hub"] && named["rubber"] && named["shell A"] && named["shell B"]) {
+				t.Errorf("%s: names %v", name, named)
+			}
+		}
+	}
+}
+
+func (b Box) holds(p Point) bool {
+	return p[0] > b.Lo[0] && p[0] < b.Hi[0] && p[1] > b.Lo[1] && p[1] < b.Hi[1]
+}
+
+// The same drawings on any number of cores.
+func TestSectionsAreTheSameEverywhere(t *testing.T) {
+	j := moldtest.Example(t, "wren")
+	before := runtime.GOMAXPROCS(1)
+	defer runtime.GOMAXPROCS(before)
+	_, one := sectionsOf(t, j)
+	runtime.GOMAXPROCS(4)
+	_, four := sectionsOf(t, j)
+	if !reflect.DeepEqual(one, four) {
+		t.Error("drawings differ between one core and four")
+	}
+}
+
+// A leaning mold's level is not parallel to its faces, and stays under the lid's top
+// on the side of the first sprue only if the fill says so.
+func TestLevelLeansWithTheMold(t *testing.T) {
+	j := moldtest.Example(t, "kestrel", "pour.tilt=4deg", "pour.tilt_toward=90deg", "pour.fill=6mm")
+	m, ds := sectionsOf(t, j)
+	var slope, surface float64
+	for _, l := range ds[0].Lines {
+		if l.Look == Level {
+			a, b := l.Paths[0].Start, l.Paths[0].Segments[0].To
+			slope = (b[1] - a[1]) / (b[0] - a[0])
+		}
+	}
+	// The side at +y, to the right, is raised: in the mold the liquid stands lower there.
+	if want := -math.Tan(4 * math.Pi / 180); math.Abs(slope-want) > 1e-9 {
+		t.Errorf("the level rises by %.5f, want %.5f", slope, want)
+	}
+	for _, a := range ds[0].Areas {
+		if a.Look == Liquid {
+			_, hi := a.Region.Bounds()
+			surface = hi[1]
+		}
+	}
+	r := m.Layout.SprueR(6, m.Tread.Top)
+	if want := m.Layout.Top + 6 + r*math.Tan(4*math.Pi/180); math.Abs(surface-want) > 0.05 {
+		t.Errorf("the liquid reaches %.3f, want about %.3f", surface, want)
+	}
+	if !strings.Contains(ds[0].Note, "4°") {
+		t.Error("the note does not say that the mold leans")
+	}
+}
+
+// Half of a square, and of a disc's chords.
+func TestBehindCuts(t *testing.T) {
+	square := outline.Region{block(0, 0, 2, 2)}
+	if got := behind(square, Point{0, 1}, Point{0, .5}).Area(); math.Abs(got-1) > 1e-12 {
+		t.Errorf("a quarter of a square of 4 has %.6f", got)
+	}
+	if got := behind(square, Point{1, 1}, Point{1, 1}).Area(); math.Abs(got-2) > 1e-12 {
+		t.Errorf("half of a square of 4, cut across corners, has %.6f", got)
+	}
+	if got := behind(square, Point{0, 1}, Point{0, 3}); !reflect.DeepEqual(got, square) {
+		t.Error("what is not cut has changed")
+	}
+	if got := behind(square, Point{0, 1}, Point{0, -1}); len(got) != 0 {
+		t.Error("something is left of nothing")
+	}
+}
+
+// randomSettings draw a mold's outline, split of the sprue, process and tread.
+func randomSettings(r *rand.Rand) (*params.Job, error) {
+	pick := func(s ...string) string { return s[r.Intn(len(s))] }
+	d := 30 + 250*r.Float64()*r.Float64()
+	j, err := params.Default(d, max(10, d*(.3+.3*r.Float64())), d*(.08+.1*r.Float64()), pick("milled", "filament", "resin"))
+	if err != nil {
+		return nil, err
+	}
+	j.Mold.Outline = pick("square", "octagon", "round")
+	j.Mold.Sprue.Angle = []float64{0, 45, 67.5, 90, 180, 360 * r.Float64()}[r.Intn(6)]
+	j.Mold.Bolts.Nut = pick("hex", "round", "none")
+	j.Mold.Bolts.Head = pick("socket", "none")
+	if r.Intn(4) == 0 {
+		j.Mold.Bolts.Size = "none"
+	}
+	if r.Intn(2) == 0 {
+		j.Wheel.Crown = .01 * d
+	}
+	if r.Intn(3) == 0 {
+		j.Wheel.Cross = params.CrossGrooves{Count: 7 + r.Intn(12), Width: d * .03, Depth: d * .01, Flank: 10}
+	}
+	if r.Intn(2) == 0 {
+		w := j.Wheel.Width
+		j.Wheel.Grooves = []params.Groove{{Shape: "rectangular", Position: w / 2, Width: w / 8, Depth: d * .01}}
+	}
+	return j, nil
+}
+
+func TestSectionsOfRandomMolds(t *testing.T) {
+	done := 0
+	for n := int64(0); done < 20 && n < 200; n++ {
+		j, err := randomSettings(rand.New(rand.NewSource(n)))
+		if err != nil {
+			continue
+		}
+		m, err := mold.New(j)
+		if err != nil {
+			continue
+		}
+		done++
+		ds, err := Sections(m, nil)
+		if err != nil {
+			t.Errorf("job %d: %v", n, err)
+			continue
+		}
+		t.Run(fmt.Sprint(n), func(t *testing.T) {
+			for i := range ds {
+				checkDims(t, m, &ds[i])
+			}
+		})
+	}
+	if done < 20 {
+		t.Fatalf("only %d of the jobs can be made", done)
+	}
+}
+
+// Air that stays is marked where it lies, if that is near the plane: leaning, the
+// raised side of the roof keeps some.
+func TestTrapsAreMarked(t *testing.T) {
+	const toward = "pour.tilt_toward=90deg" // where the sprue is
+	m, c := moldtest.Checked(t, moldtest.Example(t, "kestrel", "pour.tilt=4deg", toward))
+	p, err := pour.New(m, c.Volumes, 1, pour.Options{Wheels: 1, Molds: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ds, err := Sections(m, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Air.Traps) == 0 {
+		t.Fatal("no air stays in a leaning mold")
+	}
+	kinds := map[MarkKind]int{}
+	for _, k := range ds[0].Marks {
+		kinds[k.Kind]++
+		if math.Abs(k.At[1]-m.Tread.Top) > p.Air.Cell || k.At[0] < m.Core.EndR() || k.At[0] > m.Tread.R {
+			t.Errorf("%s is marked at %.2f, not under the lid on the raised side", k.Kind, k.At)
+		}
+	}
+	if kinds[Trap] != 1 {
+		t.Errorf("marks %v", kinds)
+	}
+}
+
+func BenchmarkSections(b *testing.B) {
+	m, err := mold.New(moldtest.Example(b, "albatross"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := Sections(m, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

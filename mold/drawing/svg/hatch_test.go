@@ -1,0 +1,58 @@
+package svg
+
+import (
+	"testing"
+
+	"wheelmold/mold/drawing"
+)
+
+// Pieces, fillings and marks are told apart in black and white.
+func TestToldApartWithoutColor(t *testing.T) {
+	seen := map[hatch]string{}
+	for name, h := range hatches {
+		if other, ok := seen[h]; ok {
+			t.Errorf("%s and %s are hatched alike", name, other)
+		}
+		seen[h] = name
+	}
+	touching := [][2]string{{"base", "shell-a"}, {"base", "shell-b"}, {"lid", "shell-a"}, {"lid", "shell-b"}, {"base", "hub"}, {"lid", "hub"}, {"hub", "rubber"}, {"shell-a", "rubber"}, {"shell-b", "rubber"}}
+	for _, p := range touching {
+		a, b := hatches[p[0]], hatches[p[1]]
+		if a.angle == b.angle && a.crossed == b.crossed {
+			t.Errorf("%s and %s touch and are hatched in one direction", p[0], p[1])
+		}
+	}
+	fillings := map[hatch]drawing.Look{}
+	for look, h := range byLook {
+		if other, ok := fillings[h]; ok {
+			t.Errorf("%s and %s are filled alike", look, other)
+		}
+		fillings[h] = look
+	}
+	forms := map[string]drawing.MarkKind{}
+	for kind, s := range shapes {
+		if other, ok := forms[s]; ok {
+			t.Errorf("%s and %s look alike", kind, other)
+		}
+		forms[s] = kind
+	}
+}
+
+// What is not known by name gets a hatch of its own, the same for one name.
+func TestOthersAreHatched(t *testing.T) {
+	h := hatching{ids: map[string]string{}}
+	var ids []string
+	for _, of := range []string{"insert", "plug", "insert", "pin", "key", "bush", "wedge"} {
+		ids = append(ids, h.of("d", &drawing.Area{Look: drawing.Cut, Of: of}))
+	}
+	if ids[0] != ids[2] || ids[0] == ids[1] {
+		t.Errorf("patterns %v", ids)
+	}
+	seen := map[hatch]bool{}
+	for _, p := range h.list {
+		if seen[p] {
+			t.Errorf("two are hatched alike: %+v", p)
+		}
+		seen[p] = true
+	}
+}
