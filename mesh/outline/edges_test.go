@@ -1,0 +1,119 @@
+package outline
+
+import (
+	"math"
+	"testing"
+
+	"wheelmold/mesh/brep"
+	"wheelmold/mesh/solid"
+)
+
+func boundaryOf(t *testing.T, build func(*solid.Model) *solid.Node) *brep.Boundary {
+	t.Helper()
+	m := solid.NewModel()
+	b, err := brep.NewEvaluator(m).Boundary(build(m))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// drilled is a block with a stepped hole through it, a pocket in its top, and one in
+// its side.
+func drilled(m *solid.Model) *solid.Node {
+	return solid.Minus(block(m),
+		m.Cylinder("hole", "", vec{5, 5, 0}, zAxis, 3, -1, 21), m.Cylinder("counterbore", "", vec{5, 5, 0}, zAxis, 5, 12, 21),
+		m.Box("pocket", "", vec{-15, -15, 15}, vec{-5, -5, 21}), m.Cylinder("side", "", vec{-25, 10, 6}, xAxis, 2, 0, 10))
+}
+
+// The mating face has the holes that open in it, and nothing that opens elsewhere.
+func TestFace(t *testing.T) {
+	b := boundaryOf(t, drilled)
+	top := Face(b, level(20), 1e-3)
+	near1(t, "top", top.Area(), 1600-25*math.Pi-100, 1e-9)
+	if len(top) != 3 {
+		t.Errorf("the top has %d paths", len(top))
+	}
+	floor := Face(b, View{U: yAxis, V: xAxis}, 1e-3) // from below
+	near1(t, "floor", floor.Area(), 1600-9*math.Pi, 1e-9)
+	near1(t, "the floor is not turned up", Face(b, level(0), 1e-3).Area(), 0, 0)
+	near1(t, "counterbore and no more at its depth", Face(b, level(12), 1e-3).Area(), 16*math.Pi, 1e-9)
+	near1(t, "between faces", Face(b, level(13), 1e-3).Area(), 0, 0)
+	near1(t, "side seen from -x", Face(b, View{O: vec{-20, 0, 0}, U: yAxis.Scale(-1), V: zAxis}, 1e-3).Area(), 800-4*math.Pi, 1e-9)
+}
+
+// length is the length of a path's lines and arcs, mm.
+func length(p Path) float64 {
+	l := 0.0
+	p.walk(func(s stretch) {
+		if s.r > 0 {
+			l += s.r * math.Abs(s.sweep)
+		} else {
+			l += dist(s.a, s.b)
+		}
+	})
+	return l
+}
+
+func total(paths []Path) float64 {
+	l := 0.0
+	for _, p := range paths {
+		l += length(p)
+	}
+	return l
+}
+
+// What shows of the block from above: its outline, the pocket's rim (its floor lies
+// right below and is drawn once), and three circles of which two lie in one plane and
+// one below another. The hole in the side is hidden.
+func TestEdges(t *testing.T) {
+	paths := Edges(boundaryOf(t, drilled), level(0), 1e-3)
+	near1(t, "from above", total(paths), 160+40+2*math.Pi*(5+3), 1e-9)
+	circles := 0
+	for _, p := range paths {
+		if p.Segments[0].Radius == 0 {
+			continue
+		}
+		circles++
+		if !p.Closed || len(p.Segments) != 2 || p.Start != p.Segments[1].To {
+			t.Errorf("a whole circle: %+v", p)
+		}
+	}
+	if circles != 2 || len(paths) != 2+8 {
+		t.Errorf("%d circles, %d paths", circles, len(paths))
+	}
+	side := Edges(boundaryOf(t, drilled), View{U: yAxis.Scale(-1), V: zAxis}, 1e-3) // from -x
+	near1(t, "from -x: the hole in the side shows", total(side), 120+4*math.Pi, 1e-9)
+}
+
+// Edges of what runs on smoothly are left out, of what meets at an angle are not; the
+// rim of a round that starts along the line of sight shows.
+func TestSmoothEdges(t *testing.T) {
+	knob := func(m *solid.Model) *solid.Node { // a cylinder with a rounded top
+		return m.Revolve("knob", "", solid.AxisFrame(vec{}, zAxis), solid.Poly(0, 0, 10, 0, 10, 8).ArcTo(8, 10, 8, 8, true).LineTo(0, 10))
+	}
+	near1(t, "a knob's rim", total(Edges(boundaryOf(t, knob), level(0), 1e-3)), 0, 0)
+	cut := func(m *solid.Model) *solid.Node { // by half, at the widest
+		return solid.Intersect(knob(m), m.Box("half", "", vec{-20, 0, 0}, vec{20, 20, 20}))
+	}
+	// Seen from the cut: rectangle with rounded corners, of which the floor shows.
+	near1(t, "half a knob", total(Edges(boundaryOf(t, cut), upright(0), 1e-3)), 20+16+16+2*math.Pi, 1e-9)
+	cup := func(m *solid.Model) *solid.Node { // the knob as a cavity, cut by half
+		return solid.Intersect(solid.Minus(m.Box("block", "", vec{-20, -20, 0}, vec{20, 20, 20}), knob(m)), m.Box("half", "", vec{-30, 0, 8}, vec{30, 30, 10}))
+	}
+	// The feather edge of the round, at the bottom of this slice, lies on the line of
+	// its plane; seen from the cut it closes the outline there.
+	near1(t, "feather edge", total(Edges(boundaryOf(t, cup), upright(0), 1e-3)), 40+40+4+2*math.Pi, 1e-6)
+}
+
+// A rod's end seen at an angle is an ellipse, of which the perimeter is known.
+func TestEdgesAtAnAngle(t *testing.T) {
+	rod := func(m *solid.Model) *solid.Node { return m.Cylinder("rod", "", vec{}, zAxis, 5, 0, 20) }
+	paths := Edges(boundaryOf(t, rod), inclined(vec{}, vec{.6, 0, .8}), 1e-6)
+	// The top shows as a whole, the bottom as the half that bears the turned wall.
+	a, b := 5., 4.
+	h := (a - b) * (a - b) / (a + b) / (a + b)
+	ellipse := math.Pi * (a + b) * (1 + 3*h/(10+math.Sqrt(4-3*h))) // Ramanujan, to 1e-9 here
+	near1(t, "rod at an angle", total(paths), 1.5*ellipse, 2e-3)
+	near1(t, "rod from its side: two lines for its ends", total(Edges(boundaryOf(t, rod), upright(0), 1e-3)), 20, 1e-9)
+}
