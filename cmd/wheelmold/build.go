@@ -78,12 +78,10 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	r, files, err := b.make(c, job, m)
+	r, files, err := b.make(c, job, m, warnings)
 	if err != nil {
 		return err
 	}
-	r.Program, r.File, r.Warnings = program, job.name, append(warnings, r.Warnings...)
-	r.Tolerance, r.Folder = b.tolerance.mm, b.out
 	for _, f := range files {
 		r.Files = append(r.Files, report.File(f))
 	}
@@ -94,7 +92,7 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 }
 
 // make makes the mold, plans its pour, and writes its folder, showing progress.
-func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (r *report.Build, files []outdir.Entry, err error) {
+func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold, warnings []string) (r *report.Build, files []outdir.Entry, err error) {
 	bar := newProgress(c.ErrOrStderr())
 	defer bar.clear()
 	options := export.Options{
@@ -112,7 +110,8 @@ func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (r *repor
 		if err != nil {
 			return nil, nil, err
 		}
-		if r, err = b.report(c, job, m, made); err != nil {
+		var page export.File
+		if r, page, err = b.report(c, job, made, warnings); err != nil {
 			return nil, nil, err
 		}
 		for _, p := range made.Parts {
@@ -121,24 +120,27 @@ func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold) (r *repor
 		if b.pictures {
 			beside = append(beside, pictures(made)...)
 		}
-		return parts, beside, nil
+		return parts, append(beside, page), nil
 	})
 	return r, files, err
 }
 
-// report estimates the flash and plans the pour of what was made.
-func (b *buildFlags) report(c *cobra.Command, job *source, m *mold.Mold, made *mold.Made) (*report.Build, error) {
+// report estimates the flash and plans the pour of what was made, and tells of it.
+func (b *buildFlags) report(c *cobra.Command, job *source, made *mold.Made, warnings []string) (r *report.Build, page export.File, err error) {
+	m := made.Mold
 	e, err := flash.Analyze(m, made.Faces, flash.DefaultOptions)
 	if err != nil {
-		return nil, err
+		return nil, page, err
 	}
-	plan, warnings, err := job.plan(c, m, made.Volumes, e, pour.Options{Wheels: 1, Molds: 1})
+	plan, more, err := job.plan(c, m, made.Volumes, e, pour.Options{Wheels: 1, Molds: 1})
 	if err != nil {
-		return nil, err
+		return nil, page, err
 	}
-	r := report.OfBuild(m, made, e, plan)
-	r.Warnings = warnings
-	return r, nil
+	r = report.OfBuild(m, made, e, plan)
+	r.Program, r.File, r.Warnings = program, job.name, append(warnings, more...)
+	r.Tolerance, r.Folder = b.tolerance.mm, b.out
+	page, err = b.page(r, made, e, plan)
+	return r, page, err
 }
 
 // interruptible runs work that cannot be canceled, and leaves it behind when the
