@@ -155,21 +155,26 @@ func TestMapsAreTheEstimates(t *testing.T) {
 	}
 }
 
-// What is drawn of cells lies where the cells are: the middle of a wet cell, by the
-// map's own frame, is in the area, seen from either side.
+// What is drawn of cells lies where the cells are: places near the corners of a wet
+// cell, by the map's own frame, are in the area, seen from either side, and those of
+// others are not.
 func TestWetCellsLieOnTheirPlaces(t *testing.T) {
 	for _, name := range examples {
 		x := example(t, name)
 		for i, d := range x.maps(t) {
 			m := &x.flash.Lines[i].Map
 			wet, face := areas(&d, drawing.Wet90), areas(&d, drawing.Face)
-			for k := 0; k < len(m.Chance); k += 7 {
-				p := m.Origin.AddScaled(float64(k%m.Columns)*m.Cell, m.U).AddScaled(float64(k/m.Columns)*m.Cell, m.V).Sub(d.View.O)
-				q := drawing.Point{p.Dot(d.View.U), p.Dot(d.View.V)}
-				if is := m.Chance[k] >= .9; wet.Contains(q) != is {
-					t.Fatalf("%s: %s: cell %d drawn at %.2f: wet %v, want %v", name, d.ID, k, q, !is, is)
+			at := func(i, j float64) drawing.Point {
+				return d.View.At(m.Origin.AddScaled(i*m.Cell, m.U).AddScaled(j*m.Cell, m.V))
+			}
+			for k := 0; k < len(m.Chance); k += 17 {
+				i, j := float64(k%m.Columns), float64(k/m.Columns)
+				for _, off := range [][2]float64{{-.4, .4}, {.4, -.4}} {
+					if q, is := at(i+off[0], j+off[1]), m.Chance[k] >= .9; wet.Contains(q) != is {
+						t.Fatalf("%s: %s: cell %d drawn at %.2f: wet %v, want %v", name, d.ID, k, q, !is, is)
+					}
 				}
-				if m.Face[k] && !face.Contains(q) {
+				if q := at(i, j); m.Face[k] && !face.Contains(q) {
 					t.Fatalf("%s: %s: cell %d drawn at %.2f lies off the mating face", name, d.ID, k, q)
 				}
 			}

@@ -141,3 +141,52 @@ func TestPathOfArcs(t *testing.T) {
 		t.Errorf("half a circle came as %+v", half)
 	}
 }
+
+// Parts of a joint come with their own holes: a ring in the hole of another is a part
+// by itself.
+func TestPartsOfJoint(t *testing.T) {
+	j := joint{round(Point{}, 4, 0), hole(round(Point{}, 3, .1)), round(Point{}, 2, .2), hole(round(Point{}, 1, .3)), round(Point{9, 0}, 1, 0)}
+	var got []float64
+	j.that(func(part joint) bool {
+		sum := 0.0
+		for _, r := range part {
+			sum += swept(r)
+		}
+		got = append(got, sum/math.Pi)
+		return true
+	})
+	for i, want := range []float64{7, 3, 1} {
+		if i >= len(got) || math.Abs(got[i]-want) > 1e-12 {
+			t.Fatalf("parts of %v π, want 7, 3 and 1", got)
+		}
+	}
+	if left := j.that(func(part joint) bool { return part.holds(Point{1.5, 0}) }); len(left) != 2 || math.Abs(swept(left[0])-4*math.Pi) > 1e-12 {
+		t.Errorf("the ring of radius 2 comes with %d borders", len(left))
+	}
+}
+
+// Distances of strokes in closed form.
+func TestApart(t *testing.T) {
+	line := func(a, b Point) stroke { return stroke{from: a, to: b} }
+	quarter := round(Point{}, 1, 0)[0] // from (1, 0) to (0, 1)
+	for _, c := range []struct {
+		name string
+		s, t stroke
+		want float64
+	}{
+		{"a line beside an arc", line(Point{3, -1}, Point{-1, 3}), quarter, math.Sqrt2 - 1},
+		{"a line that ends before it is abreast", line(Point{3, -1}, Point{2.6, -.6}), quarter, math.Hypot(1.6, .6)},
+		{"an arc that ends before it is abreast", line(Point{-4, -.5}, Point{-4, .5}), quarter, math.Hypot(4, .5)},
+		{"two circles", round(Point{3, 4}, 2, math.Pi)[0], quarter, 2},
+		{"two lines askew", line(Point{0, 0}, Point{4, 0}), line(Point{1, 1}, Point{3, 3}), 1},
+		{"lines beyond their ends", line(Point{0, 0}, Point{1, 0}), line(Point{2, 1}, Point{3, 1}), math.Sqrt2},
+		{"an arc and its center", quarter, line(Point{0, 0}, Point{-1, -1}), 1},
+	} {
+		for _, pair := range [][2]stroke{{c.s, c.t}, {c.t, c.s}} {
+			p, q := apart(&pair[0], &pair[1])
+			if math.Abs(dist(p, q)-c.want) > 1e-6 {
+				t.Errorf("%s: %.9f from %.3f to %.3f, want %.9f", c.name, dist(p, q), p, q, c.want)
+			}
+		}
+	}
+}

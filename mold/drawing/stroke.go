@@ -224,16 +224,9 @@ func swept(run []stroke) float64 {
 	return sum
 }
 
-// nearest is the point of the stroke that is the nearest to p.
-func (s *stroke) nearest(p Point) Point {
-	switch f := s.share(p); {
-	case s.radius > 0 && dist(p, s.center) < touch, f >= 0 && f <= 1:
-		return s.at(min(max(f, 0), 1))
-	case dist(p, s.from) < dist(p, s.to):
-		return s.from
-	}
-	return s.to
-}
+// nearest is the point of the stroke that is the nearest to p. On an arc, shares run
+// from its middle both ways, so that beyond its ends the nearer one is taken.
+func (s *stroke) nearest(p Point) Point { return s.at(min(max(s.share(p), 0), 1)) }
 
 // apart are the points of two strokes that are the nearest to each other: from places
 // along one it goes to and fro between the nearest of both.
