@@ -1,7 +1,6 @@
 // Starts what the page can do beyond standing still: the view of the mold in place of
 // its picture, notes, units and printing.
 
-import { Vector3 } from "three";
 import { bindControls, disableControls } from "./controls";
 import { Cut } from "./cut";
 import { readScene } from "./data";
@@ -22,7 +21,7 @@ function startView(figure: HTMLElement, stage: HTMLElement): boolean {
   const data = readScene();
   if (!data) return false;
   const model = new Model(data);
-  const cut = new Cut(model, new Vector3().copy(toward("corner")));
+  const cut = new Cut(model, toward("corner"));
   const view = new View(model, cut);
   const { canvas } = view;
   const still = document.getElementById("still") as HTMLImageElement | null;
@@ -31,7 +30,7 @@ function startView(figure: HTMLElement, stage: HTMLElement): boolean {
   canvas.setAttribute("aria-label", label);
   takePlace(canvas, stage, still);
   bindControls(figure, model, view, cut);
-  view.resize(canvas.clientWidth, canvas.clientHeight);
+  view.resize();
   view.look("corner");
   view.draw();
   if (still) still.hidden = true;
@@ -40,8 +39,7 @@ function startView(figure: HTMLElement, stage: HTMLElement): boolean {
   onGestures(stage, view, model.marks);
   onTheme(() => view.repaint());
   new ResizeObserver(() => {
-    view.resize(canvas.clientWidth, canvas.clientHeight);
-    view.follow();
+    if (view.resize()) view.follow();
   }).observe(canvas);
   keepStill(view, still);
   return true;

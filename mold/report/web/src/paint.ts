@@ -24,14 +24,39 @@ const whole = { value: new Vector4(0, 0, 0, 1) };
 
 // Facets may be narrower than a pixel, and many are slivers: centroid, since values
 // taken at the middle of a pixel, outside of such a facet, would be nonsense.
-const vertex = `
+const place = `
 centroid varying vec3 at;
-centroid varying vec3 facing;
-void main() {
+void stand() {
   vec4 p = modelMatrix * vec4(position, 1.0);
   at = p.xyz;
-  facing = mat3(viewMatrix) * normal;
   gl_Position = projectionMatrix * viewMatrix * p;
+}`;
+
+const encode = `
+vec3 encode(vec3 c) {
+  return mix(12.92 * c, 1.055 * pow(c, vec3(1.0 / 2.4)) - 0.055, step(0.0031308, c));
+}`;
+
+const plain = `${place}
+void main() { stand(); }`;
+
+// Light is reckoned at the corners of facets, which are small where a surface is round:
+// without a graphics unit that takes half the time of doing it for each pixel.
+const lit = `${place}${encode}
+uniform vec3 color;
+uniform vec3 up;
+uniform float above;
+centroid varying vec3 shade;
+float wrapped(float cosine) { return max(0.0, (cosine + 0.25) / 1.25); }
+void main() {
+  stand();
+  vec3 n = normalize(mat3(viewMatrix) * normal);
+  float key = wrapped(dot(n, normalize(vec3(-0.60, 0.36 * above, 0.72))));
+  float fill = wrapped(dot(n, normalize(vec3(0.85, 0.10 * above, 0.52))));
+  float sky = 0.5 + 0.5 * above * dot(n, up);
+  // What turns away from the viewer darkens, so that round outlines show.
+  float rim = mix(0.62, 1.0, smoothstep(0.0, 0.34, n.z));
+  shade = encode(min(color * (0.66 * key + 0.26 * fill + 0.36 * sky) * rim, 1.0));
 }`;
 
 const cutOff = `
@@ -39,26 +64,11 @@ uniform vec4 cut;
 centroid varying vec3 at;
 void keep() { if (dot(cut.xyz, at) > cut.w) discard; }`;
 
-const encode = `
-vec3 encode(vec3 c) {
-  return mix(12.92 * c, 1.055 * pow(c, vec3(1.0 / 2.4)) - 0.055, step(0.0031308, c));
-}`;
-
-const matte = `${cutOff}${encode}
-uniform vec3 color;
-uniform vec3 up;
-uniform float above;
-centroid varying vec3 facing;
-float wrapped(float cosine) { return max(0.0, (cosine + 0.25) / 1.25); }
+const matte = `${cutOff}
+centroid varying vec3 shade;
 void main() {
   keep();
-  vec3 n = normalize(facing);
-  float key = wrapped(dot(n, normalize(vec3(-0.60, 0.36 * above, 0.72))));
-  float fill = wrapped(dot(n, normalize(vec3(0.85, 0.10 * above, 0.52))));
-  float sky = 0.5 + 0.5 * above * dot(n, up);
-  // What turns away from the viewer darkens, so that round outlines show.
-  float rim = mix(0.62, 1.0, smoothstep(0.0, 0.34, n.z));
-  gl_FragColor = vec4(encode(min(color * (0.66 * key + 0.26 * fill + 0.36 * sky) * rim, 1.0)), 1.0);
+  gl_FragColor = vec4(shade, 1.0);
 }`;
 
 const flat = `${cutOff}
@@ -93,7 +103,7 @@ void main() {
 }`;
 
 function material(more: ShaderMaterialParameters): ShaderMaterial {
-  return new ShaderMaterial({ vertexShader: vertex, ...more });
+  return new ShaderMaterial({ vertexShader: plain, ...more });
 }
 
 // surface is a matte body.
@@ -108,6 +118,7 @@ export function wholeSurface(color: Color, shared: Shared): ShaderMaterial {
 
 function matteBody(color: Color, shared: Shared, cut: { value: Vector4 }): ShaderMaterial {
   return material({
+    vertexShader: lit,
     fragmentShader: matte,
     uniforms: { color: { value: linear(color) }, cut, up: shared.up, above: shared.above },
     polygonOffset: true, // lines lie before the faces that they bound

@@ -40,7 +40,7 @@ export function surfaceOf(mesh: Packed): Surface {
     for (let k = 0; k < 3; k++) position[3 * v + k] = mesh.position[3 * from[v] + k];
   }
   for (let c = 0; c < corners; c++) {
-    const facet = 3 * Math.floor(c / 3);
+    const facet = c - (c % 3);
     for (let k = 0; k < 3; k++) normal[3 * index[c] + k] += facets[facet + k];
   }
   return { position, normal, index, edges };
@@ -64,13 +64,14 @@ function facetNormals({ position: p, index }: Packed): Float32Array {
 // in the neighboring facet, or -1 where there is none.
 function pairEdges({ index }: Packed): Int32Array {
   const twin = new Int32Array(index.length).fill(-1);
-  // Edges by their ends: a table with open addressing, at most half full.
-  const size = 2 ** Math.ceil(Math.log2(2 * index.length + 1));
+  // Edges by their ends: a table with open addressing, half full at most where every
+  // edge finds its second facet. Neighbors in the mesh stay neighbors in the table.
+  const size = 2 ** Math.ceil(Math.log2(index.length + 2));
   const table = new Int32Array(size).fill(-1);
-  const slot = (a: number, b: number): number => (Math.imul(a, 0x9e3779b1) ^ Math.imul(b, 0x85ebca6b)) >>> 7;
+  const slot = (a: number, b: number): number => (31 * a + 3 * b) & (size - 1);
   for (let c = 0; c < index.length; c++) {
     const a = index[c], b = index[after(c)];
-    let at = slot(b, a) & (size - 1);
+    let at = slot(b, a);
     let e = table[at]; // one that waits for its second facet, the other way round
     while (e >= 0 && !(index[e] === b && index[after(e)] === a && twin[e] < 0)) {
       at = (at + 1) & (size - 1);
@@ -81,7 +82,7 @@ function pairEdges({ index }: Packed): Int32Array {
       twin[e] = c;
       continue;
     }
-    at = slot(a, b) & (size - 1);
+    at = slot(a, b);
     while (table[at] >= 0) at = (at + 1) & (size - 1);
     table[at] = c;
   }
@@ -146,7 +147,8 @@ function joinFacets({ position, index }: Packed, facets: Float32Array, twin: Int
     const e = twin[c];
     if (e < c) continue; // the other corner's turn, or an edge of one facet
     if (cosine(facets, c - (c % 3), e - (e % 3)) < sharp) {
-      for (const v of [index[c], index[e]]) lines.push(position[3 * v], position[3 * v + 1], position[3 * v + 2]);
+      const a = 3 * index[c], b = 3 * index[e];
+      lines.push(position[a], position[a + 1], position[a + 2], position[b], position[b + 1], position[b + 2]);
     } else {
       // Neighbors run along their edge in opposite ways.
       join(group, c, after(e));

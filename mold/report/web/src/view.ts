@@ -50,6 +50,7 @@ export class View {
   private readonly radius: number;
   private fitted = { zoom: 1, target: new Vector3() };
   private due = false;
+  private size = ""; // of the canvas, when it was last taken
 
   // The constructor throws where the browser has no WebGL.
   constructor(private readonly model: Model, private readonly cut: Cut) {
@@ -57,7 +58,6 @@ export class View {
     this.canvas = document.createElement("canvas");
     this.renderer = new WebGLRenderer({ canvas: this.canvas, context: contextOf(this.canvas) });
     this.renderer.outputColorSpace = LinearSRGBColorSpace;
-    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.radius = model.radius();
     this.camera.up.set(0, 0, 1);
     this.camera.position.set(1, 0, 0); // any that is not the target's
@@ -104,18 +104,28 @@ export class View {
 
   // follow fits again after parts have moved, unless the reader has chosen a detail.
   follow(): void {
-    if (this.camera.zoom === this.fitted.zoom && this.orbit.target.equals(this.fitted.target)) this.fit();
+    // The controls round the target's last digits.
+    const still = this.orbit.target.distanceTo(this.fitted.target) < 1e-6 * this.radius;
+    if (still && this.camera.zoom === this.fitted.zoom) this.fit();
   }
 
-  // resize takes the canvas as large as the page has it now, in CSS pixels.
-  resize(width: number, height: number): void {
-    if (!(width > 0 && height > 0)) return;
+  // resize takes the canvas as large as the page has it now, and reports whether that
+  // is news.
+  resize(): boolean {
+    const { clientWidth: width, clientHeight: height } = this.canvas;
+    const smooth = this.renderer.getContext().getContextAttributes()?.antialias;
+    const ratio = smooth ? Math.min(devicePixelRatio, 2) : 1;
+    const size = `${width} ${height} ${ratio}`;
+    if (!(width > 0 && height > 0) || size === this.size) return false;
+    this.size = size;
+    this.renderer.setPixelRatio(ratio);
     this.renderer.setSize(width, height, false);
     const half = this.radius;
     const wide = (half * width) / height;
     Object.assign(this.camera, { left: -wide, right: wide, top: half, bottom: -half, near: 0.1 * half, far: 8 * half });
     this.camera.updateProjectionMatrix();
     this.redraw();
+    return true;
   }
 
   // repaint takes over the page's colors.
