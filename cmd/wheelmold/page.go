@@ -19,7 +19,7 @@ const reportFile = "report.html"
 
 // stillWidth is the width in pixels of the picture that stands in for the 3D view:
 // sharp on paper at 150 mm.
-const stillWidth = 1200
+const stillWidth = 900
 
 // page draws what the report shows beside its figures, ready to be written.
 func (b *buildFlags) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *pour.Plan) (export.File, error) {
