@@ -217,9 +217,9 @@ func (x *parting) note() string {
 	if !x.upright() {
 		s += " and from the lower end"
 	}
-	s += "; what has none has those of its like."
+	s += "; a ball or bolt without its own repeats those of its kind."
 	if x.hasLand {
-		s += fmt.Sprintf(" The one from the seam is the %s.", x.least.Name)
+		s += fmt.Sprintf(" The dimension on the seam is the %s.", x.least.Name)
 	}
 	return s
 }

@@ -234,9 +234,9 @@ func across(to side, name string, c Point, r float64) wanted {
 // sizes are the dimensions of the block, and of what goes round the axis.
 func (x *parting) sizes() []wanted {
 	l := x.mold.Layout
-	half, low, high := l.B, -l.FaceY, l.FaceY
+	half, low, high, name := l.B, -l.FaceY, l.FaceY, "breadth"
 	if !x.upright() {
-		half, low, high = l.OuterX, 0, l.Top
+		half, low, high, name = l.OuterX, 0, l.Top, "height"
 	}
 	out := []wanted{{Dim{Kind: Across, From: Point{-half, low}, To: Point{half, low}, Value: 2 * half, Name: "width"}, below}}
 	if high-low != 2*half {
@@ -244,7 +244,7 @@ func (x *parting) sizes() []wanted {
 		if x.namesRight() {
 			u = x.shape.Lo[0]
 		}
-		out = append(out, wanted{Dim{Kind: Plumb, From: Point{u, low}, To: Point{u, high}, Value: high - low, Name: "height"}, x.plumbSide()})
+		out = append(out, wanted{Dim{Kind: Plumb, From: Point{u, low}, To: Point{u, high}, Value: high - low, Name: name}, x.plumbSide()})
 	}
 	if x.upright() && x.plug > 0 {
 		out = append(out, across(above, "register", Point{}, x.plug))
