@@ -10,7 +10,7 @@ import _ "embed"
 
 //go:generate go run ./generate
 
-// Viewer is the page's script: the 3D view, notes, units and printing. It contains its
+// Viewer is the page's script: the 3D view, notes and printing. It contains its
 // libraries' licenses.
 //
 //go:embed bundle/viewer.js

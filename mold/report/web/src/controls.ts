@@ -69,8 +69,7 @@ function bindCut(view: View, cut: Cut): void {
 
 // tellPlace says where the plane is to those who hear the slider, and in its output.
 function tellPlace(slider: HTMLInputElement, cut: Cut): void {
-  const inches = document.documentElement.dataset.units === "in";
-  const text = cut.by === "none" ? "" : inches ? `${(cut.distance / inch).toFixed(3)} in` : `${cut.distance.toFixed(1)} mm`;
+  const text = cut.by === "none" ? "" : `${cut.distance.toFixed(1)} mm (${(cut.distance / inch).toFixed(3)} in)`;
   if (slider.getAttribute("aria-valuetext") === text) return;
   slider.setAttribute("aria-valuetext", text);
   for (const out of slider.labels ?? []) out.querySelector("output")?.replaceChildren(text);

@@ -1,5 +1,5 @@
 // Starts what the page can do beyond standing still: the view of the mold in place of
-// its picture, notes, units and printing.
+// its picture, notes and printing.
 
 import { bindControls, disableControls } from "./controls";
 import { Cut } from "./cut";
@@ -9,7 +9,6 @@ import { bindNotes } from "./notes";
 import { bindPrint } from "./print";
 import { Model } from "./scene";
 import { onTheme } from "./theme";
-import { bindUnits } from "./units";
 import { toward, View } from "./view";
 
 const label = "The mold in three dimensions. Arrow keys turn it, plus and minus zoom, " +
@@ -82,7 +81,6 @@ function keepStill(view: View, still: HTMLImageElement | null): void {
 
 function start(): void {
   bindNotes();
-  bindUnits();
   bindPrint();
   const figure = document.getElementById("scene");
   const stage = document.getElementById("stage");
