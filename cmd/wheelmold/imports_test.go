@@ -47,6 +47,12 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/flash", "wheelmold/mold/report"},
 		{"wheelmold/mold/flash", "wheelmold/mold/export"},
 		{"wheelmold/mold/export", "wheelmold/mold/flash"},
+		// A drawing shows what the estimates say, and a report shows drawings.
+		{"wheelmold/mold/flash", "wheelmold/mold/drawing"},
+		{"wheelmold/mold/pour", "wheelmold/mold/drawing"},
+		{"wheelmold/mold/export", "wheelmold/mold/drawing"},
+		{"wheelmold/mold/drawing", "wheelmold/mold/report"},
+		{"wheelmold/mold/report/web", "wheelmold/mold"},
 		// What is weighed, how it thickens and how it shrinks is true of any mold.
 		{"wheelmold/mold/mix", "wheelmold/mesh"},
 		{"wheelmold/mold/urethane", "wheelmold/mesh"},
@@ -89,6 +95,10 @@ func TestImportsPointOneWay(t *testing.T) {
 		for _, dep := range direct[path] {
 			if under(dep, "github.com/deadsy/sdfx") && path != "wheelmold/mesh/field" {
 				t.Errorf("%s imports %s: only mesh/field does", path, dep)
+			}
+			// The bundler must not get into the program.
+			if under(dep, "github.com/evanw/esbuild") && path != "wheelmold/mold/report/web/generate" {
+				t.Errorf("%s imports %s: only the page's generator does", path, dep)
 			}
 		}
 	}
