@@ -73,7 +73,7 @@ func (h *sheet) inside(n named) (Balloon, bool) {
 func (h *sheet) outside(n named) (Balloon, bool) {
 	const (
 		perCrossing = 9  // mm of leader that one crossing is worth
-		within      = 12 // mm that it is worth not to cover what is drawn
+		covers      = 12 // mm that it is worth not to cover what is drawn
 	)
 	frame := h.frame.Grow(0.8)
 	best, bestCost := Balloon{}, math.Inf(1)
@@ -93,7 +93,7 @@ func (h *sheet) outside(n named) (Balloon, bool) {
 				l := NameLabel(n.text, at)
 				box := l.Box().Grow(0.8)
 				if box.Meets(frame) {
-					if cost += within; !n.small || cost >= bestCost || h.onBorder(box) {
+					if cost += covers; !n.small || cost >= bestCost || h.onBorder(box) {
 						continue
 					}
 				}
@@ -118,22 +118,21 @@ func (h *sheet) outside(n named) (Balloon, bool) {
 // the border first. Only what lies in the window counts.
 func area(text string, r outline.Region, window [2]Point) (named, bool) {
 	lo, hi := r.Bounds()
+	n := named{text: text, border: chordsOf(r)}
+	own := n.border
 	if window != [2]Point{} {
 		for i := range 2 {
 			lo[i], hi[i] = max(lo[i], window[0][i]), min(hi[i], window[1][i])
 		}
-	}
-	n := named{text: text, border: chordsOf(r)}
-	if window != [2]Point{} {
 		a, c := window[0], window[1]
 		b, d := Point{c[0], a[1]}, Point{a[0], c[1]}
-		n.border = append(n.border, [2]Point{a, b}, [2]Point{b, c}, [2]Point{c, d}, [2]Point{d, a})
+		n.border = append(slices.Clip(own), [2]Point{a, b}, [2]Point{b, c}, [2]Point{c, d}, [2]Point{d, a})
 	}
-	const grid = 24
+	const grid = 20
 	for i := range grid {
 		for j := range grid {
 			p := Point{lo[0] + (hi[0]-lo[0])*(float64(i)+.5)/grid, lo[1] + (hi[1]-lo[1])*(float64(j)+.5)/grid}
-			if r.Contains(p) {
+			if encloses(own, p) {
 				n.tips = append(n.tips, spot{p, clearance(p, n.border)})
 			}
 		}
@@ -142,15 +141,46 @@ func area(text string, r outline.Region, window [2]Point) (named, bool) {
 	return n, len(n.tips) > 0 && lo[0] < hi[0] && lo[1] < hi[1]
 }
 
-// chordsOf are the border's straight lines, and chords of its curves.
+// chordsOf are the border's straight lines, and chords of its curves: few, for they
+// only keep texts off.
 func chordsOf(paths []outline.Path) (out [][2]Point) {
+	const (
+		part = math.Pi / 8 // of an arc
+		skip = 4           // points of other curves for one chord
+	)
 	for _, p := range paths {
-		pts := points(p)
-		for i := range len(pts) - 1 {
-			out = append(out, [2]Point{pts[i], pts[i+1]})
+		from := p.Start
+		at := from
+		to := func(q Point) {
+			out = append(out, [2]Point{at, q})
+			at = q
+		}
+		for _, s := range p.Segments {
+			if s.Radius > 0 {
+				a, sweep := math.Atan2(from[1]-s.Center[1], from[0]-s.Center[0]), s.Sweep(from)
+				parts := int(math.Ceil(math.Abs(sweep)/part - 1e-9))
+				for k := 1; k < parts; k++ {
+					to(onCircle(s.Center, s.Radius, a+sweep*float64(k)/float64(parts)))
+				}
+			}
+			for k := skip - 1; k < len(s.Via); k += skip {
+				to(s.Via[k])
+			}
+			to(s.To)
+			from = s.To
 		}
 	}
 	return out
+}
+
+// encloses tells whether closed runs of lines hold a point, by the even-odd rule.
+func encloses(lines [][2]Point, p Point) (in bool) {
+	for _, l := range lines {
+		if a, b := l[0], l[1]; (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0]+(p[1]-a[1])/(b[1]-a[1])*(b[0]-a[0]) {
+			in = !in
+		}
+	}
+	return in
 }
 
 // points are a path's corners, points of its curves among them.

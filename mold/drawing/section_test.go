@@ -130,6 +130,68 @@ func TestHexagonAcross(t *testing.T) {
 	}
 }
 
+// An M5 screw of ISO 4762 with its nut of ISO 4032 between counterbore and recess: head
+// 8.5 by 5 mm, nut 8 mm across flats and 4.7 mm high, so 9.24 mm across corners.
+func TestBoltHasItsSizes(t *testing.T) {
+	m, ds := sectionsOf(t, moldtest.Example(t, "kestrel"))
+	b := cornerOf(m.Layout).bolt
+	box := map[string]Box{}
+	for _, a := range ds[1].Areas {
+		if a.Look == Whole {
+			lo, hi := a.Region.Bounds()
+			box[a.Of] = Box{lo, hi}
+		}
+		if a.Of != "nut" {
+			continue
+		}
+		middle := between(box[a.Of].Lo, box[a.Of].Hi, .5)
+		for _, c := range ds[1].Areas { // it has play in its recess, and rests on its floor
+			for _, p := range points(a.Region[0]) {
+				if c.Look == Cut && c.Region.Contains(between(p, middle, 1e-6)) {
+					t.Errorf("the %s sticks in %s at %.2f", a.Of, c.Of, p)
+				}
+			}
+		}
+	}
+	size := func(of string, i int) float64 { return box[of].Hi[i] - box[of].Lo[i] }
+	for _, c := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"head", size("bolt", 0), 8.5}, {"screw", size("bolt", 1), 5 + b.Length(m.Layout, 4.7)},
+		{"top of the head", box["bolt"].Hi[1], m.Layout.Ceil - b.HeadD + 5},
+		{"nut across corners", size("nut", 0), 8 / math.Cos(math.Pi/6)}, {"nut", size("nut", 1), 4.7},
+		{"ball", size("ball", 0), 6}, {"ball", size("ball", 1), 6},
+	} {
+		if math.Abs(c.got-c.want) > 1e-9 {
+			t.Errorf("%s: %.4f mm, want %.4f", c.what, c.got, c.want)
+		}
+	}
+}
+
+// Where a groove takes the crown's top away a hidden line keeps it: at the faces it
+// lies lower by the crown.
+func TestCrownIsShownAcrossGrooves(t *testing.T) {
+	m, ds := sectionsOf(t, moldtest.Example(t, "albatross"))
+	sides := 0
+	for _, l := range ds[0].Lines {
+		if l.Look != Hidden {
+			continue
+		}
+		sides++
+		if got, want := math.Abs(l.Paths[0].Start[0]), m.Tread.R-m.Job.Wheel.Crown; math.Abs(got-want) > 1e-9 {
+			t.Errorf("at the face the tread lies at %.6f, want %.6f", got, want)
+		}
+		lo, hi := outline.Region(l.Paths).Bounds()
+		if got := max(-lo[0], hi[0]); math.Abs(got-m.Tread.R) > 1e-9 {
+			t.Errorf("in the middle at %.6f, want %.6f", got, m.Tread.R)
+		}
+	}
+	if sides != 2 {
+		t.Errorf("%d hidden lines", sides)
+	}
+}
+
 // What is cut fills the block's section: pieces, hub, rubber, channels, and what no
 // part fills.
 func TestSectionsFillTheBlock(t *testing.T) {
@@ -300,6 +362,32 @@ func randomSettings(r *rand.Rand) (*params.Job, error) {
 	return j, nil
 }
 
+// checkTexts holds the texts apart and on the paper.
+func checkTexts(t *testing.T, d *Drawing) {
+	t.Helper()
+	var boxes []Box
+	var texts []string
+	add := func(b Box, text string) {
+		for i, o := range boxes {
+			if o.Meets(b) {
+				t.Errorf("%s: %q and %q cover each other", d.ID, text, texts[i])
+			}
+		}
+		boxes, texts = append(boxes, b), append(texts, text)
+	}
+	for i := range d.Dims {
+		l := d.Dims[i].Ink(d.Scale).Label
+		add(l.Box(), l.Text+" "+l.Name)
+	}
+	for _, b := range d.Balloons {
+		l := NameLabel(b.Text, scaled(b.At, d.Scale))
+		add(l.Box(), b.Text)
+	}
+	if e := d.Extent(d.Scale); e.Hi[0]-e.Lo[0] > Paper.Width || e.Hi[1]-e.Lo[1] > Paper.Height {
+		t.Errorf("%s at %s: %.0f by %.0f mm", d.ID, ScaleName(d.Scale), e.Hi[0]-e.Lo[0], e.Hi[1]-e.Lo[1])
+	}
+}
+
 func TestSectionsOfRandomMolds(t *testing.T) {
 	done := 0
 	for n := int64(0); done < 20 && n < 200; n++ {
@@ -320,6 +408,7 @@ func TestSectionsOfRandomMolds(t *testing.T) {
 		t.Run(fmt.Sprint(n), func(t *testing.T) {
 			for i := range ds {
 				checkDims(t, m, &ds[i])
+				checkTexts(t, &ds[i])
 			}
 		})
 	}

@@ -436,6 +436,32 @@ func TestDimensionTexts(t *testing.T) {
 	}
 }
 
+// Arrowheads are closed triangles 2.5 mm long on the ends of their dimension line.
+func TestArrowheads(t *testing.T) {
+	d := drawing.Drawing{ID: "a", Dims: []drawing.Dim{{Kind: drawing.Across, From: drawing.Point{0, 0}, To: drawing.Point{60, 0}, At: -10, Value: 60}},
+		Lines: []drawing.Line{{Look: drawing.Visible, Paths: []outline.Path{{Segments: []outline.Segment{{To: drawing.Point{60, 0}}}}}}}}
+	heads := 0
+	parsed(t, written(t, &d)).walk(func(x *element) {
+		if x.XMLName.Local != "path" || x.get("fill") != "currentColor" {
+			return
+		}
+		p := pathOf(t, x.get("d"))
+		for i := 0; i+3 < len(p); i += 4 {
+			heads++
+			tip, a, b := p[i].to, p[i+1].to, p[i+2].to
+			area := math.Abs((a[0]-tip[0])*(b[1]-tip[1])-(b[0]-tip[0])*(a[1]-tip[1])) / 2
+			base := drawing.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+			long := base[0] - tip[0] // into the line: to the right from the left end
+			if want := map[int]float64{1: 2.5, 2: -2.5}[heads]; math.Abs(long-want) > 2e-3 || area < 0.8 || area > 1.4 || p[i+3].kind != 'Z' {
+				t.Errorf("head %d is %.3f mm long and has %.3f mm²", heads, long, area)
+			}
+		}
+	})
+	if heads != 2 {
+		t.Errorf("%d heads", heads)
+	}
+}
+
 // A window lets nothing through but what it shows, and every other line whole.
 func TestWindowIsClosedByBreakLines(t *testing.T) {
 	for _, d := range sections(t, "kestrel") {
