@@ -17,13 +17,16 @@ import (
 var phone = sight{width: 390, height: 844}
 
 // checkAccess lets an outside program judge the page, large and small, light and
-// dark.
-func checkAccess(t *testing.T, browser context.Context, r *built, axe string) {
+// dark: in all four ways if asked, else in two of them.
+func checkAccess(t *testing.T, browser context.Context, r *built, axe string, all bool) {
 	p := open(t, browser, r.page, desk)
 	p.drawn()
 	p.do("load axe", chromedp.Evaluate[chromedp.Void](axe))
 	for _, s := range []sight{desk, phone} {
 		for _, s.dark = range []bool{false, true} {
+			if !all && s.dark != (s.width == phone.width) {
+				continue
+			}
 			p.look(s)
 			for _, fault := range eval[[]string](p, judge, chromedp.EvalAwaitPromise) {
 				t.Errorf("%d px wide, dark %v: %s", s.width, s.dark, fault)
@@ -40,12 +43,23 @@ const judge = `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wca
 	r.passes.length < 20 ? ["only " + r.passes.length + " rules had anything to judge"] :
 	r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.length + " times, as " + v.nodes.slice(0, 3).map(n => n.target.join(" ") + " (" + (n.any[0] ?? n.all[0] ?? n.none[0])?.message + ")").join("; ")))`
 
+// tooWide names what reaches out of the window and does not scroll by itself.
+const tooWide = `(() => {
+	const over = [];
+	(function look(e) {
+		const before = over.length;
+		if (getComputedStyle(e).overflowX === "visible" || e === document.body) [...e.children].forEach(look);
+		if (over.length === before && e.getBoundingClientRect().right > innerWidth + 1) over.push(e.tagName + " " + e.id + " " + (e.getAttribute("class") ?? "") + ": " + e.textContent.trim().slice(0, 40));
+	})(document.body);
+	return over.slice(0, 5);
+})()`
+
 // fitsAcross fails if the page scrolls sideways on a phone.
 func (p *tab) fitsAcross() {
 	p.Helper()
 	p.look(phone)
 	if wide := eval[float64](p, `document.scrollingElement.scrollWidth`); wide > float64(phone.width) {
-		over := eval[[]string](p, `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest("svg *") && ![...e.children].some(c => c.getBoundingClientRect().right > innerWidth + 1)).slice(0, 5).map(e => e.tagName + "#" + e.id + "." + e.className + " " + e.textContent.slice(0, 40))`)
+		over := eval[[]string](p, tooWide)
 		p.Errorf("%g px wide on a screen of %d: %q", wide, phone.width, over)
 	}
 }

@@ -194,6 +194,7 @@ func checkTips(t *testing.T, p *tab, all []figure) {
 	}
 	for i := range all {
 		p.do("focus", chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.querySelectorAll("a.figure")[%d].focus()`, i)))
+		p.frames()
 		if s := eval[string](p, tip); !strings.Contains(squeeze(s), squeeze(all[i].About)) {
 			t.Errorf("%s shows the tip %q, want %q", all[i].Key, s, all[i].About)
 		}
@@ -202,6 +203,7 @@ func checkTips(t *testing.T, p *tab, all []figure) {
 	p.await("the tip to close", tip+` === ""`)
 
 	p.do("blur", chromedp.Evaluate[chromedp.Void](`(document.activeElement.blur(), document.querySelector("a.figure").scrollIntoView({block: "center"}))`))
+	p.frames()
 	at := eval[[2]float64](p, `(() => { const r = document.querySelector("a.figure").getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2] })()`)
 	p.do("point", chromedp.MouseEvent("mouseMoved", at[0], at[1]))
 	p.await("a tip under the pointer", tip+` !== ""`)

@@ -16,9 +16,9 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// checkScene works every control of the 3D view, and looks whether its pixels
-// follow.
-func checkScene(t *testing.T, browser context.Context, r *built) {
+// checkScene works the 3D view, and looks whether its pixels follow: the main ways, or
+// all controls.
+func checkScene(t *testing.T, browser context.Context, r *built, all bool) {
 	p := open(t, browser, r.page, sight{width: 700, height: 700})
 	p.drawn()
 	t.Logf("first picture after %.0f ms", eval[float64](p, `performance.getEntriesByName("first-picture")[0].startTime`))
@@ -34,21 +34,34 @@ func checkScene(t *testing.T, browser context.Context, r *built) {
 	assembled := v.now
 	v.changes("drawn apart", 5, func() { p.set("#apart", "100") })
 	apart := v.now
-	checkPieces(v)
-	v.returns("drawn apart again", apart, func() {})
-	v.changes("drawn half apart", 2, func() { p.set("#apart", "50") })
+	checkLid(v)
+	if all {
+		checkPieces(v, apart)
+	}
 	v.returns("closed", assembled, func() { p.set("#apart", "0") })
-	checkCut(v)
+	v.changes("cut", 1, func() { p.set("#cut-by", "x") })
+	if all {
+		checkCut(v, assembled)
+	}
 	v.returns("whole", assembled, func() { p.set("#cut-by", "none") })
-	checkTurns(v, assembled)
+	v.do("focus", focus("#stage canvas"))
+	v.changes("turned left", 1, func() { v.press(kb.ArrowLeft) })
+	v.returns("turned back", assembled, func() { v.press(kb.ArrowRight) })
+	if all {
+		checkTurns(v, assembled)
+	}
 }
 
-// checkPieces hides each piece and shows it again; the lid by keys alone.
-func checkPieces(v *view) {
+// checkLid hides the lid and shows it again by keys alone.
+func checkLid(v *view) {
 	v.tabTo(`input[data-part="lid"]`)
 	shown := v.now
 	v.changes("the lid hidden by Space", 1, func() { v.press(" ") })
 	v.returns("the lid shown by Space", shown, func() { v.press(" ") })
+}
+
+// checkPieces hides each piece and shows it again.
+func checkPieces(v *view, shown shot) {
 	for _, name := range eval[[]string](v.tab, `[...document.querySelectorAll("input[data-part]")].map(e => e.dataset.part)`) {
 		click := func() { v.click(fmt.Sprintf(`input[data-part=%q]`, name)) }
 		if name == "marks" || name == "balls" { // small, and perhaps behind a piece
@@ -61,22 +74,22 @@ func checkPieces(v *view) {
 	}
 }
 
-// checkCut cuts in every way, elsewhere, and from the other side.
-func checkCut(v *view) {
+// checkCut cuts in every way, elsewhere, and from the other side. A cut may be the
+// same as the one before: between them the mold is whole.
+func checkCut(v *view, whole shot) {
 	for _, by := range eval[[]string](v.tab, `[...document.querySelector("#cut-by").options].map(o => o.value).filter(v => v !== "none")`) {
+		v.returns("whole", whole, func() { v.set("#cut-by", "none") })
 		v.changes("cut by "+by, 1, func() { v.set("#cut-by", by) })
-		v.changes("cut by "+by+" elsewhere", 0.3, func() { v.set("#cut-at", "30") })
 		middle := v.now
 		v.changes("cut by "+by+", other side", 1, func() { v.click("#cut-flip") })
 		v.returns("cut by "+by+", first side", middle, func() { v.click("#cut-flip") })
-		v.set("#cut-at", "50")
+		v.changes("cut by "+by+" elsewhere", 0.3, func() { v.set("#cut-at", "30") })
 	}
 }
 
 // checkTurns turns, nears and begins again by keys on the view, and by buttons.
 func checkTurns(v *view, home shot) {
-	v.do("focus", focus("#stage canvas"))
-	for name, key := range map[string]string{"left": kb.ArrowLeft, "right": kb.ArrowRight, "up": kb.ArrowUp, "down": kb.ArrowDown, "nearer": "+", "farther": "-"} {
+	for name, key := range map[string]string{"right": kb.ArrowRight, "up": kb.ArrowUp, "down": kb.ArrowDown, "nearer": "+", "farther": "-"} {
 		v.changes(name, 1, func() { v.press(key) })
 		v.returns("Home after "+name, home, func() { v.press(kb.Home) })
 	}
@@ -136,9 +149,10 @@ type shot struct{ *image.RGBA }
 // shoot takes a picture of the stage.
 func (v *view) shoot() shot {
 	v.Helper()
-	box := eval[page.Viewport](v.tab, `(() => { const e = document.querySelector("#stage"), r = e.getBoundingClientRect(); return {x: r.x + scrollX + 2, y: r.y + scrollY + 2, width: r.width - 4, height: r.height - 4, scale: 0.5} })()`)
-	fast, beyond := true, true
-	data := call(v.tab, page.CaptureScreenshot, page.CaptureScreenshotParams{Clip: &box, OptimizeForSpeed: &fast, CaptureBeyondViewport: &beyond}).Data
+	// All of the stage is in the window, so that nothing is laid out anew for this.
+	box := eval[page.Viewport](v.tab, `(() => { const e = document.querySelector("#stage"); e.scrollIntoView({block: "center"}); const r = e.getBoundingClientRect(); return {x: r.x + scrollX + 2, y: r.y + scrollY + 2, width: r.width - 4, height: r.height - 4, scale: 1} })()`)
+	fast := true
+	data := call(v.tab, page.CaptureScreenshot, page.CaptureScreenshotParams{Clip: &box, OptimizeForSpeed: &fast}).Data
 	img, err := png.Decode(bytes.NewReader(data))
 	if err != nil {
 		v.Fatal(err)

@@ -101,7 +101,10 @@ func (p *tab) hear(event any) {
 	case *runtime.EventExceptionThrown:
 		p.said = append(p.said, "exception: "+thrown(e.ExceptionDetails))
 	case *log.EventEntryAdded:
-		if e.Entry.Level == log.EntryLevelError || e.Entry.Level == log.EntryLevelWarning {
+		// A browser without a graphics processor reads each frame back to show it,
+		// and tells that this is slow.
+		slow := e.Entry.Source == log.EntrySourceRendering && strings.Contains(e.Entry.Text, "GL Driver Message (OpenGL, Performance")
+		if (e.Entry.Level == log.EntryLevelError || e.Entry.Level == log.EntryLevelWarning) && !slow {
 			p.said = append(p.said, fmt.Sprintf("log, %s: %s", e.Entry.Source, e.Entry.Text))
 		}
 	case *network.EventRequestWillBeSent:
@@ -218,4 +221,11 @@ func (p *tab) tabTo(selector string) {
 		}
 	}
 	p.Fatalf("Tab does not lead to %s", selector)
+}
+
+// frames waits until what was done is drawn, and what follows from it too: a page may
+// scroll to what has the focus.
+func (p *tab) frames() {
+	p.Helper()
+	eval[bool](p, `new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(() => done(true)))))`, chromedp.EvalAwaitPromise)
 }

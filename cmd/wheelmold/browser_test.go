@@ -23,14 +23,15 @@ func TestBrowser(t *testing.T) {
 	chrome := startChromium(t)
 	flat := startChromium(t, chromedp.Flag("disable-3d-apis", true), chromedp.DisableGPU)
 	for _, job := range exampleJobs(t) {
-		r := build(t, job)
-		t.Run(r.name, func(t *testing.T) {
+		t.Run(strings.TrimSuffix(filepath.Base(job), ".toml"), func(t *testing.T) {
+			r := build(t, job)
+			all := r.name == "wren" // the others, which draw more slowly, are looked at in fewer ways
 			t.Run("alone", func(t *testing.T) { checkAlone(t, chrome, r) })
-			t.Run("scene", func(t *testing.T) { checkScene(t, chrome, r) })
+			t.Run("scene", func(t *testing.T) { checkScene(t, chrome, r, all) })
 			t.Run("no WebGL", func(t *testing.T) { checkNoWebGL(t, flat, r) })
 			t.Run("no script", func(t *testing.T) { checkNoScript(t, chrome, r) })
 			t.Run("print", func(t *testing.T) { checkPrint(t, chrome, r) })
-			t.Run("access", func(t *testing.T) { checkAccess(t, chrome, r, axe) })
+			t.Run("access", func(t *testing.T) { checkAccess(t, chrome, r, axe, all) })
 			t.Run("keyboard", func(t *testing.T) { checkKeyboard(t, chrome, r) })
 			t.Run("figures", func(t *testing.T) { checkFigures(t, chrome, r) })
 		})
@@ -45,7 +46,8 @@ const referee = "../../testdata/referee"
 type built struct {
 	name string
 	page string         // path of the report
-	json map[string]any // what build --json printed beside it
+	text []byte         // what build --json printed beside it
+	json map[string]any // the same
 }
 
 func exampleJobs(t *testing.T) []string {
@@ -66,7 +68,7 @@ func build(t *testing.T, job string, flags ...string) *built {
 	if code := run(context.Background(), args, streams{strings.NewReader(""), &out, &messages}); code != exitDone {
 		t.Fatalf("build %s: exit code %d: %s", job, code, &messages)
 	}
-	r := &built{name: strings.TrimSuffix(filepath.Base(job), ".toml"), page: filepath.Join(dir, "report.html")}
+	r := &built{name: strings.TrimSuffix(filepath.Base(job), ".toml"), page: filepath.Join(dir, "report.html"), text: out.Bytes()}
 	if err := json.Unmarshal(out.Bytes(), &r.json); err != nil {
 		t.Fatal(err)
 	}
