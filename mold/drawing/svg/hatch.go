@@ -13,6 +13,7 @@ type hatch struct {
 	crossed bool    // a second set at right angles
 	dash    float64 // length of a line's dashes; 0: solid
 	gap     float64 // between them
+	bold    bool    // dots, which thin lines would not show
 }
 
 // hatches are those of what is known by name. Neighbors differ in angle or spacing
@@ -33,8 +34,8 @@ var others = []hatch{{angle: 60, spacing: 2.2}, {angle: 120, spacing: 2.6}, {ang
 // byLook are the hatches of what is not cut.
 var byLook = map[drawing.Look]hatch{
 	drawing.Liquid: {angle: 0, spacing: 1.6, dash: 2, gap: 1},
-	drawing.Air:    {angle: 90, spacing: 1.2, dash: 0.3, gap: 0.9},
-	drawing.Wet10:  {angle: 45, spacing: 2.4, dash: 0.4, gap: 2},
+	drawing.Air:    {angle: 90, spacing: 1.2, dash: 0.4, gap: 0.8, bold: true},
+	drawing.Wet10:  {angle: 45, spacing: 1.5, dash: 0.4, gap: 1.1, bold: true},
 	drawing.Wet50:  {angle: 45, spacing: 1.6},
 	drawing.Wet90:  {angle: 45, spacing: 1.2, crossed: true},
 }
@@ -105,7 +106,11 @@ func (h *hatching) write(w *ink) {
 		}
 		w.open("pattern", "id", h.names[i], "patternUnits", "userSpaceOnUse", "width", number(long), "height", s,
 			"patternTransform", "rotate("+number(-p.angle)+")")
-		line := []string{"x1", "0", "x2", number(long), "y1", number(p.spacing / 2), "y2", number(p.spacing / 2), "stroke", "currentColor", "stroke-width", hatchWidth, "class", "d-hatch"}
+		thick := hatchWidth
+		if p.bold {
+			thick = "0.4"
+		}
+		line := []string{"x1", "0", "x2", number(long), "y1", number(p.spacing / 2), "y2", number(p.spacing / 2), "stroke", "currentColor", "stroke-width", thick, "class", "d-hatch"}
 		if p.dash > 0 {
 			line = append(line, "stroke-dasharray", number(p.dash)+" "+number(p.gap))
 		}

@@ -34,7 +34,8 @@ type Options struct {
 const (
 	wide   = "0.5"
 	narrow = "0.25"
-	margin = 1.0 // around all that is drawn
+	fine   = "0.13" // where areas are only known in steps
+	margin = 1.0    // around all that is drawn
 )
 
 // Write writes a drawing at the scale for which it was laid out, or, if that is none
@@ -161,7 +162,7 @@ func (p *picture) area(a *drawing.Area) {
 	color, opacity := tintOf(a)
 	p.open("g", "class", class)
 	p.text("title", a.Of)
-	if a.Look == drawing.Whole || a.Look == drawing.Air { // it lies before others
+	if over[a.Look] {
 		p.element("path", "class", "d-paper", "d", data, "fill", "#fff", "stroke", "none")
 	}
 	p.element("path", "class", "d-tint", "d", data, "fill", color, "fill-opacity", opacity, "fill-rule", "evenodd", "stroke", "none")
@@ -173,6 +174,10 @@ func (p *picture) area(a *drawing.Area) {
 	p.close("g")
 }
 
+// over are the looks of what lies before other areas, whose tints must not show
+// through: the key shows it on bare paper.
+var over = map[drawing.Look]bool{drawing.Whole: true, drawing.Air: true, drawing.Wet10: true, drawing.Wet50: true, drawing.Wet90: true}
+
 // stroke is how a line is drawn: ISO 128-2 types, dashes in mm.
 type stroke struct{ width, dashes string }
 
@@ -181,7 +186,7 @@ var lineOf = map[drawing.Look]stroke{
 	drawing.Visible: {wide, ""}, drawing.Parting: {wide, ""}, drawing.Seam: {"0.7", ""},
 	drawing.Hidden: {narrow, "3 0.8"}, drawing.Axis: {narrow, "6 0.8 0.3 0.8"}, drawing.Level: {narrow, "1.5 0.6"},
 	drawing.Cut: {wide, ""}, drawing.Whole: {wide, ""}, drawing.Face: {wide, ""},
-	drawing.Liquid: {narrow, ""}, drawing.Air: {narrow, ""}, drawing.Wet10: {narrow, ""}, drawing.Wet50: {narrow, ""}, drawing.Wet90: {narrow, ""},
+	drawing.Liquid: {narrow, ""}, drawing.Air: {narrow, ""}, drawing.Wet10: {fine, ""}, drawing.Wet50: {fine, ""}, drawing.Wet90: {fine, ""},
 }
 
 func (p *picture) line(l drawing.Line) {
