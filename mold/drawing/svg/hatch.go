@@ -54,7 +54,7 @@ func tintOf(a *drawing.Area) (color, opacity string) {
 	case drawing.Wet10, drawing.Wet50, drawing.Wet90, drawing.Liquid:
 		return tints["rubber"], map[drawing.Look]string{drawing.Wet10: "0.15", drawing.Wet50: "0.35", drawing.Wet90: "0.6", drawing.Liquid: "0.3"}[a.Look]
 	case drawing.Air:
-		return "#fff", "1"
+		return "none", "1"
 	}
 	if !known {
 		color = "#8d9297"

@@ -92,8 +92,8 @@ func (p *picture) mark(kind drawing.MarkKind, number int, at point, tip string) 
 	}
 	p.open("g", "class", "d-mark d-"+token(string(kind)), "transform", "translate("+pair(at)+")")
 	p.text("title", tip)
-	p.element("path", "class", "d-halo", "d", shape, "fill", "#fff", "stroke", "#fff", "stroke-width", "1.1")
-	p.element("path", "class", "d-shape", "d", shape, "fill", "#fff", "stroke-width", "0.35")
+	p.element("path", "class", "d-halo d-paper", "d", shape, "fill", "#fff", "stroke", "#fff", "stroke-width", "1.1")
+	p.element("path", "class", "d-shape d-paper", "d", shape, "fill", "#fff", "stroke-width", "0.35")
 	p.text("text", strconv.Itoa(number), "class", "d-text d-halo", "x", "2.2", "y", "1.1", "font-size", "3",
 		"fill", "currentColor", "stroke", "#fff", "stroke-width", "0.9", "paint-order", "stroke")
 	p.close("g")
@@ -189,7 +189,7 @@ func (p *picture) key() {
 			p.close("g")
 			x += keyIndent
 		case k.mark > 0:
-			p.element("path", "class", "d-shape", "transform", "translate(4 "+number(middle)+")", "d", shapes[k.kind], "fill", "#fff", "stroke-width", "0.35")
+			p.element("path", "class", "d-shape d-paper", "transform", "translate(4 "+number(middle)+")", "d", shapes[k.kind], "fill", "#fff", "stroke-width", "0.35")
 			x += keyIndent
 		}
 		for _, l := range k.lines {

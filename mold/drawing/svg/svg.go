@@ -8,7 +8,7 @@
 // of common sans-serif faces, estimated.
 //
 // Lines take the color of the text around the drawing. Classes let a page change the
-// rest: d-paper (the background), d-halo (around text), d-tint and d-of-NAME (areas
+// rest: d-paper (the background, and what covers others), d-halo (around text), d-tint and d-of-NAME (areas
 // and lines by what they belong to), d-LOOK, d-hatch, d-dim, d-balloon, d-mark,
 // d-key.
 package svg
