@@ -35,9 +35,11 @@ func checkPrint(t *testing.T, browser context.Context, r *built) {
 			doc := p.print(t, paper)
 			checkOrder(t, doc)
 			checkMargins(t, doc)
-			checkWhole(t, p, doc)
 			checkSheetPage(t, p, doc)
-			checkScale(t, p, paper)
+			p.printing(paper, func() {
+				checkWhole(t, p, doc)
+				checkScale(t, p, paper)
+			})
 		})
 	}
 	checkSheetButton(t, p)
@@ -158,8 +160,7 @@ const written = `(() => {
 
 // checkWhole: all text is printed, to its last letter.
 func checkWhole(t *testing.T, p *tab, d *document) {
-	var texts []string
-	p.printing(func() { texts = eval[[]string](p, written) })
+	texts := eval[[]string](p, written)
 	if len(texts) < 200 {
 		t.Fatalf("%d texts: too few to mean anything", len(texts))
 	}
@@ -197,8 +198,7 @@ func checkSheetPage(t *testing.T, p *tab, d *document) {
 // isSheet compares one page with the bench sheet, letter for letter in any order.
 func (p *tab) isSheet(t *testing.T, d *document, page int) {
 	t.Helper()
-	var want string
-	p.printing(func() { want = eval[string](p, `document.querySelector("#bench-sheet").innerText`) })
+	want := eval[string](p, `[...document.querySelectorAll("#bench-sheet > :not(h2)")].map(e => e.innerText).join(" ")`)
 	for _, word := range []string{"SAFETY", "WRITE DOWN"} {
 		if !strings.Contains(want, word) {
 			t.Errorf("the sheet has no %s", word)
@@ -232,41 +232,38 @@ func missing(of, in string) string {
 	return string(out)
 }
 
+// margin is that of pages other than the sheet's, in inches.
+const margin = 12 / 25.4
+
 // checkScale: printed at 100 %, drawings have the size that they state, and fit on
 // a page.
 func checkScale(t *testing.T, p *tab, on paper) {
-	const margin = 12 / 25.4 // inches, of pages other than the sheet's
-	width := (on.size.Width - 2*margin) * 96
-	height := (on.size.Height - 2*margin) * 96
-	p.look(sight{width: int64(width), height: int64(height)})
-	defer p.look(desk)
-	p.printing(func() {
-		type drawn struct {
-			ID, Says, Height string
-			Width, Stands    float64
+	type drawn struct {
+		ID, Says      string
+		Width, Stands float64 // CSS pixels
+	}
+	for _, s := range eval[[]drawn](p, `[...document.querySelectorAll("figure.drawing")].map(f => { const s = f.querySelector("svg"), r = s.getBoundingClientRect(); return {ID: f.id, Says: s.getAttribute("width") ?? "", Width: r.width, Stands: f.getBoundingClientRect().height} })`) {
+		var mm float64
+		if _, err := fmt.Sscanf(s.Says, "%fmm", &mm); err != nil {
+			t.Errorf("drawing %s is %q wide: no millimeters", s.ID, s.Says)
+			continue
 		}
-		for _, s := range eval[[]drawn](p, `[...document.querySelectorAll("figure.drawing")].map(f => { const s = f.querySelector("svg"), r = s.getBoundingClientRect(); return {ID: f.id, Says: s.getAttribute("width") ?? "", Width: r.width, Stands: f.getBoundingClientRect().height} })`) {
-			var mm float64
-			if _, err := fmt.Sscanf(s.Says, "%fmm", &mm); err != nil {
-				t.Errorf("drawing %s is %q wide: no millimeters", s.ID, s.Says)
-				continue
-			}
-			if got := s.Width / 96 * 25.4; got < mm*0.998 || got > mm*1.002 {
-				t.Errorf("drawing %s is printed %.1f mm wide and not %s", s.ID, got, s.Says)
-			}
-			if s.Stands > height {
-				t.Errorf("drawing %s is %.0f mm high with its caption: more than a page", s.ID, s.Stands/96*25.4)
-			}
+		if got := s.Width / 96 * 25.4; got < mm*0.998 || got > mm*1.002 {
+			t.Errorf("drawing %s is printed %.1f mm wide and not %s", s.ID, got, s.Says)
 		}
-	})
+		if s.Stands > (on.size.Height-2*margin)*96 {
+			t.Errorf("drawing %s is %.0f mm high with its caption: more than a page", s.ID, s.Stands/96*25.4)
+		}
+	}
 }
 
-// printing does something while the page is laid out for print.
-func (p *tab) printing(do func()) {
+// printing does something while the page is laid out as on paper.
+func (p *tab) printing(on paper, do func()) {
 	p.Helper()
+	p.look(sight{width: int64((on.size.Width - 2*margin) * 96), height: int64((on.size.Height - 2*margin) * 96)})
 	call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
-	defer call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{})
 	do()
+	p.look(desk)
 }
 
 // checkSheetButton: the button prints the sheet and nothing else, and leaves the

@@ -77,7 +77,7 @@ func open(t *testing.T, browser context.Context, path string, s sight) *tab {
 // reportRefusals makes what the page's policy blocks an error on the console.
 const reportRefusals = `addEventListener("securitypolicyviolation", e => console.error("policy refuses " + e.violatedDirective + " " + e.blockedURI + " " + e.sample), true)`
 
-// look sets size and colors.
+// look sets size and colors, on a screen.
 func (p *tab) look(s sight) {
 	p.Helper()
 	call(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: s.width, Height: s.height, DeviceScaleFactor: 1})
