@@ -35,6 +35,9 @@ func (b *buildFlags) page(r *report.Build, made *mold.Made, e *flash.Estimate, p
 	if p.Partings, err = drawing.Partings(m, made.Faces); err != nil {
 		return export.File{}, err
 	}
+	if p.Traps, err = drawing.Trapped(m, plan); err != nil {
+		return export.File{}, err
+	}
 	if p.Maps, err = drawing.Maps(m, made.Faces, e); err != nil {
 		return export.File{}, err
 	}

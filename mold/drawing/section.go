@@ -19,7 +19,11 @@ import (
 // ("section-ball-bolt"), with dimensions for paper of the size of Paper. What of the
 // plan is seen is air that stays near the plane; plan may be nil.
 func Sections(m *mold.Mold, plan *pour.Plan) ([]Drawing, error) {
-	cuts := []*section{throughSprue(m), throughCorner(m)}
+	return finished(m, plan, throughSprue(m), throughCorner(m))
+}
+
+// finished cuts the mold in all planes at once, and draws what is wanted of them.
+func finished(m *mold.Mold, plan *pour.Plan, cuts ...*section) ([]Drawing, error) {
 	type task struct {
 		of   *section
 		name string
@@ -46,7 +50,11 @@ func Sections(m *mold.Mold, plan *pour.Plan) ([]Drawing, error) {
 		t.of.region[t.name] = t.r
 	}
 	inparallel.Do(len(cuts), func(i int) { cuts[i].finish(cuts[i], plan) })
-	return []Drawing{cuts[0].Drawing, cuts[1].Drawing}, nil
+	var out []Drawing
+	for _, c := range cuts {
+		out = append(out, c.Drawing)
+	}
+	return out, nil
 }
 
 // sag is how far chords may lie from curves that are no circles, as a part of half

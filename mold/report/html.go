@@ -25,6 +25,7 @@ type Page struct {
 	Sections []drawing.Drawing // through the mold
 	Partings []drawing.Drawing // its mating faces
 	Maps     []drawing.Drawing // flash, one for each line of Build.Flash, in its order
+	Traps    []drawing.Drawing // trapped air
 }
 
 // WriteHTML writes the page. Text of the job stays text, whatever it holds.
@@ -61,7 +62,7 @@ type view struct {
 	Still           template.URL
 	Parts, Marks    []string
 	Scene           *Scene
-	Drawings        []drawn
+	Drawings, Traps []drawn
 	Flash           *flashView
 	Charts          []chart
 	Pour            []named
@@ -107,6 +108,9 @@ func (p *Page) view() (*view, error) {
 	}
 	var err error
 	if v.Drawings, err = drawAll(p.Sections, p.Partings); err != nil {
+		return nil, err
+	}
+	if v.Traps, err = drawAll(p.Traps); err != nil {
 		return nil, err
 	}
 	v.Flash, err = p.flash()
