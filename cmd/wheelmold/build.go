@@ -139,8 +139,7 @@ func (b *buildFlags) report(c *cobra.Command, job *source, made *mold.Made, warn
 	r = report.OfBuild(m, made, e, plan)
 	r.Program, r.File, r.Warnings = program, job.name, append(warnings, more...)
 	r.Tolerance, r.Folder = b.tolerance.mm, b.out
-	page, err = b.page(r, made, e, plan)
-	return r, page, err
+	return r, b.page(r, made, e, plan), nil
 }
 
 // interruptible runs work that cannot be canceled, and leaves it behind when the

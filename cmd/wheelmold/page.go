@@ -10,6 +10,7 @@ import (
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/export"
 	"wheelmold/mold/flash"
+	"wheelmold/mold/inparallel"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/report"
 )
@@ -21,30 +22,41 @@ const reportFile = "report.html"
 // sharp on paper at 150 mm.
 const stillWidth = 900
 
-// page draws what the report shows beside its figures, ready to be written.
-func (b *buildFlags) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *pour.Plan) (export.File, error) {
+// page is the report as a page, which is drawn while other files are written.
+func (b *buildFlags) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *pour.Plan) export.File {
+	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, plan, time.Time{})}
+	return export.File{Name: reportFile, Fill: func(w io.Writer) error {
+		if err := b.draw(p, made, e, plan); err != nil {
+			return err
+		}
+		return p.WriteHTML(w)
+	}}
+}
+
+// draw draws what the page shows beside its figures.
+func (b *buildFlags) draw(p *report.Page, made *mold.Made, e *flash.Estimate, plan *pour.Plan) error {
 	m := made.Mold
-	p := &report.Page{Build: r, Sheet: report.OfPour(m, plan, time.Time{})}
-	var err error
-	if p.Scene, err = report.OfScene(made, plan, b.tolerance.mm); err != nil {
-		return export.File{}, err
+	tasks := []func() error{
+		func() (err error) { p.Still, err = still(made); return err },
+		func() (err error) { p.Scene, err = report.OfScene(made, plan, b.tolerance.mm); return err },
+		func() (err error) { p.Sections, err = drawing.Sections(m, plan); return err },
+		func() (err error) { p.Traps, err = drawing.Trapped(m, plan); return err },
+		func() (err error) { p.Partings, err = drawing.Partings(m, made.Faces); return err },
+		func() (err error) { p.Maps, err = drawing.Maps(m, made.Faces, e); return err },
 	}
-	if p.Sections, err = drawing.Sections(m, plan); err != nil {
-		return export.File{}, err
+	errs := make([]error, len(tasks))
+	inparallel.Do(len(tasks), func(i int) { errs[i] = tasks[i]() })
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
 	}
-	if p.Partings, err = drawing.Partings(m, made.Faces); err != nil {
-		return export.File{}, err
-	}
-	if p.Traps, err = drawing.Trapped(m, plan); err != nil {
-		return export.File{}, err
-	}
-	if p.Maps, err = drawing.Maps(m, made.Faces, e); err != nil {
-		return export.File{}, err
-	}
-	var still bytes.Buffer
-	if err = png.Encode(&still, made.Exploded(stillWidth)); err != nil {
-		return export.File{}, err
-	}
-	p.Still = still.Bytes()
-	return export.File{Name: reportFile, Fill: func(w io.Writer) error { return p.WriteHTML(w) }}, nil
+	return nil
+}
+
+// still is the picture of the mold drawn apart, as PNG.
+func still(made *mold.Made) ([]byte, error) {
+	var b bytes.Buffer
+	err := png.Encode(&b, made.Exploded(stillWidth))
+	return b.Bytes(), err
 }

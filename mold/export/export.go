@@ -81,12 +81,12 @@ func tasks(dir *outdir.Folder, o Options, parts []Part, files []File) []func() e
 	add := func(name string, fill func(io.Writer) error) {
 		out = append(out, func() error { return dir.Write(name, fill) })
 	}
+	for _, f := range files {
+		add(f.Name, f.Fill)
+	}
 	if o.Wants("3mf") {
 		add("pieces.3mf", func(w io.Writer) error { return writePieces(w, o, parts) })
 		add("assembly.3mf", func(w io.Writer) error { return writeAssembly(w, o, parts) })
-	}
-	for _, f := range files {
-		add(f.Name, f.Fill)
 	}
 	for _, p := range parts {
 		if o.Wants("stl") {
