@@ -18,7 +18,7 @@ func (m *meeting) plane(a, b *carrier) {
 		m.planeAcross(a, b, cos)
 	case math.Abs(cos) < dirTol:
 		m.planeAlong(a, b)
-	case b.Kind == solid.Cylinder && math.Abs(cos) > steepCos:
+	case b.Kind == solid.Cylinder:
 		m.ellipse(a, b, cos)
 	case sin < nearlyAcross:
 		m.unsolved = true
@@ -30,9 +30,6 @@ func (m *meeting) plane(a, b *carrier) {
 }
 
 const (
-	// steepCos: an ellipse longer than 50 diameters is found by height, or its
-	// samples by angle would lie too far apart.
-	steepCos = .02
 	// flatSine: below it a plane is followed around the axis, above it by height.
 	// Each is good to twice the rounding of its parameter there.
 	flatSine = .5
@@ -143,7 +140,7 @@ func (s slant) at(z, r, sign float64) Vec {
 	return s.Frame.O.AddScaled(h, s.x).AddScaled(z, s.Frame.Z).AddScaled(sign*math.Sqrt(max(0, r*r-h*h)), s.y)
 }
 
-// steep cuts a cone, a torus or a cylinder by a plane at an angle to its axis.
+// steep cuts a cone or a torus by a plane that is far from square to its axis.
 func (m *meeting) steep(a, b *carrier, cos, sin float64) {
 	n := a.Frame.Z
 	x := n.AddScaled(-cos, b.Frame.Z).Scale(1 / sin)
@@ -155,7 +152,7 @@ func (m *meeting) steep(a, b *carrier, cos, sin float64) {
 	}
 }
 
-// conic of a cone or cylinder, by height.
+// conic of a cone, by height.
 func (m *meeting) conic(s slant) {
 	lo, hi := heights(s.carrier)
 	var at []func(float64) Vec

@@ -124,33 +124,15 @@ func planeReaches(plane *carrier, x Box, eps float64) bool {
 }
 
 // sidesIn asks on both sides of an edge in the plane, as seen against its normal,
-// whether material lies behind.
+// whether material lies behind. A plane at will may pass a surface by far less than
+// a lattice step: only the edge's own carriers may be that near.
 func (b *builder) sidesIn(plane *carrier, e *workEdge, behind solid.Bits) (left, right bool) {
-	t, h := b.clearestOf(e)
-	p := e.Curve.At(t)
-	dir := plane.Frame.Z.Cross(e.direction(t))
-	at := func(d Vec) bool { return b.root.Beside(plane, stepOff(e, plane, p, d, h))&behind != 0 }
+	h := b.clearOf(e.Mid, b.stepLimit(e), func(p *solid.Patch, d float64) bool {
+		return d <= contactTol && slices.Contains(e.Carriers, p.Carrier)
+	})
+	dir := plane.Frame.Z.Cross(e.direction())
+	at := func(d Vec) bool { return b.root.Beside(plane, stepOff(e, plane, d, h))&behind != 0 }
 	return at(dir), at(dir.Scale(-1))
-}
-
-// clearestOf picks a place along the edge and a step off it that stays well clear of
-// all other patches. A plane at will may pass a surface by far less than a lattice
-// step, in the middle of the edge too where features are symmetric.
-func (b *builder) clearestOf(e *workEdge) (t, h float64) {
-	length := b.stepLimit(e)
-	for _, k := range [...]float64{.5, .3, .77, .13, .9} {
-		at := e.T0 + k*(e.T1-e.T0)
-		d := b.clearOf(e.Curve.At(at), length, func(p *solid.Patch, d float64) bool {
-			return d <= contactTol && slices.Contains(e.Carriers, p.Carrier)
-		})
-		if d > h {
-			t, h = at, d
-		}
-		if h == length {
-			break
-		}
-	}
-	return t, h
 }
 
 // check makes sure that the edges form closed loops.

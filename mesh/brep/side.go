@@ -10,7 +10,7 @@ import (
 // the solid has a face there: a point of the carrier beside which material lies
 // on one side only.
 func (b *builder) findSides(e *workEdge) {
-	along, h := e.direction((e.T0+e.T1)/2), b.clearStep(e)
+	along, h := e.direction(), b.clearStep(e)
 	for _, c := range e.Carriers {
 		s := b.byID[c.ID]
 		left := c.N(e.Mid).Cross(along)
@@ -18,7 +18,7 @@ func (b *builder) findSides(e *workEdge) {
 			if reversed {
 				left = left.Scale(-1)
 			}
-			q := stepOff(e, c, e.Mid, left, h)
+			q := stepOff(e, c, left, h)
 			if !s.holds(q, 1e-9) {
 				continue
 			}
@@ -29,9 +29,9 @@ func (b *builder) findSides(e *workEdge) {
 	}
 }
 
-// direction is that of the edge at t, from V0 to V1.
-func (e *Edge) direction(t float64) Vec {
-	dt := (e.T1 - e.T0) * 1e-4
+// direction is that of the edge in its middle, from V0 to V1.
+func (e *Edge) direction() Vec {
+	t, dt := (e.T0+e.T1)/2, (e.T1-e.T0)*1e-4
 	return e.Curve.At(t + dt).Sub(e.Curve.At(t - dt)).Unit()
 }
 
@@ -75,24 +75,24 @@ func (b *builder) clearOf(q Vec, h float64, holds func(p *solid.Patch, d float64
 	return h
 }
 
-// stepOff moves h from the point p of the edge along c, less where another
+// stepOff moves h from the middle of the edge along c, less where another
 // carrier of the edge bends back within h (a lens thinner than the step): each
 // of them must keep close to its value of first order.
-func stepOff(e *workEdge, c *carrier, p, dir Vec, h float64) Vec {
-	q := c.Project(p.AddScaled(h, dir))
-	for k := 0; k < 8 && !nearLinear(e, c, p, dir, h, q); k++ {
+func stepOff(e *workEdge, c *carrier, dir Vec, h float64) Vec {
+	q := c.Project(e.Mid.AddScaled(h, dir))
+	for k := 0; k < 8 && !nearLinear(e, c, dir, h, q); k++ {
 		h /= 4
-		q = c.Project(p.AddScaled(h, dir))
+		q = c.Project(e.Mid.AddScaled(h, dir))
 	}
 	return q
 }
 
-func nearLinear(e *workEdge, c *carrier, p, dir Vec, h float64, q Vec) bool {
+func nearLinear(e *workEdge, c *carrier, dir Vec, h float64, q Vec) bool {
 	for _, x := range e.Carriers {
 		if x == c {
 			continue
 		}
-		if g := x.N(p).Dot(dir) * h; math.Abs(g) > 1e-5*h && math.Abs(x.F(q)-g) >= .5*math.Abs(g) {
+		if g := x.N(e.Mid).Dot(dir) * h; math.Abs(g) > 1e-5*h && math.Abs(x.F(q)-g) >= .5*math.Abs(g) {
 			return false
 		}
 	}

@@ -1,10 +1,6 @@
 package outline
 
-import (
-	"math"
-
-	"wheelmold/mesh/brep"
-)
+import "wheelmold/mesh/brep"
 
 // Edges returns the edges of a boundary that bear a face turned to the viewer
 // (toward W), or those parts of them that do, projected on the view. Edges along
@@ -163,32 +159,16 @@ func (v View) stroke(b *brep.Boundary, e *brep.Edge, t0, t1, tol float64) piece 
 	}
 	p := v.curve(e.Curve, t0, t1, from, to, tol)
 	if p.Via != nil {
-		p.flatten(v.crests(e.Curve, t0, t1))
+		p.flatten()
 	}
 	return p
 }
 
-// crests are the points of a circle that lie farthest out along the trace of its
-// plane, as far as they lie between t0 and t1.
-func (v View) crests(c *brep.Curve, t0, t1 float64) []Point {
-	if c.Radius == 0 {
-		return nil
-	}
-	x, y := c.At(0).Sub(c.Center), c.At(math.Pi/2).Sub(c.Center)
-	d := c.Normal.Cross(v.W())
-	t := math.Atan2(y.Dot(d), x.Dot(d))
-	var out []Point
-	for k := -4; k <= 4; k++ {
-		if u := t + float64(k)*math.Pi; u > t0 && u < t1 {
-			out = append(out, v.At(c.At(u)))
-		}
-	}
-	return out
-}
-
-// flatten turns a curve whose points, and crests, all lie on one line into that line.
-func (p *piece) flatten(crests []Point) {
-	points := append(append([]Point{p.from, p.To}, p.Via...), crests...)
+// flatten turns a curve whose points all lie on one line into that line. What is
+// shown of a circle that is seen from its side ends at its farthest points, where
+// its face turns away.
+func (p *piece) flatten() {
+	points := append([]Point{p.from, p.To}, p.Via...)
 	far := p.from
 	for _, q := range points {
 		if dist(q, p.from) > dist(far, p.from) {

@@ -115,5 +115,43 @@ func TestEdgesAtAnAngle(t *testing.T) {
 	h := (a - b) * (a - b) / (a + b) / (a + b)
 	ellipse := math.Pi * (a + b) * (1 + 3*h/(10+math.Sqrt(4-3*h))) // Ramanujan, to 1e-9 here
 	near1(t, "rod at an angle", total(paths), 1.5*ellipse, 2e-3)
-	near1(t, "rod from its side: two lines for its ends", total(Edges(boundaryOf(t, rod), upright(0), 1e-3)), 20, 1e-9)
+	for _, u := range []vec{xAxis, {math.Cos(.3), math.Sin(.3), 0}} {
+		near1(t, "rod from its side: two lines for its ends", total(Edges(boundaryOf(t, rod), View{U: u, V: zAxis}, .1)), 20, 1e-9)
+	}
+}
+
+// What is drawn over itself is drawn once, on a circle across the angle at which
+// counting starts too.
+func TestStrokesOnce(t *testing.T) {
+	arc := func(from, to float64) piece {
+		c := Point{1, 2}
+		return piece{from: onCircle(c, 5, from), Segment: Segment{To: onCircle(c, 5, to), Center: c, Radius: 5, CCW: to > from}, sweep: to - from}
+	}
+	for _, c := range []struct {
+		name  string
+		parts []piece
+		paths int
+		turn  float64
+	}{
+		{"across the start", []piece{arc(-.2, .1), arc(.4, .1), arc(6, 6.2)}, 1, .4 + 2*math.Pi - 6},
+		{"apart", []piece{arc(-.2, .1), arc(.3, 1)}, 2, 1},
+		{"two halves", []piece{arc(.5, .5+math.Pi), arc(.5, .5-math.Pi)}, 1, 2 * math.Pi},
+		{"the same way and back", []piece{arc(2, 5), arc(5, 2), arc(3, 4)}, 1, 3},
+		{"whole", []piece{arc(1, 1+2*math.Pi), arc(2, 3)}, 1, 2 * math.Pi},
+	} {
+		var d strokes
+		for _, p := range c.parts {
+			d.add(p)
+		}
+		paths := d.paths()
+		near1(t, c.name, total(paths)/5, c.turn, 1e-9)
+		if len(paths) != c.paths || paths[0].Closed != (c.turn > 6.2) {
+			t.Errorf("%s: %+v", c.name, paths)
+		}
+	}
+	var d strokes
+	for _, x := range [][4]float64{{0, 0, 4, 3}, {8, 6, 2, 1.5}, {0, 1, 4, 4}, {12, 9, 16, 12}} {
+		d.add(piece{from: Point{x[0], x[1]}, Segment: Segment{To: Point{x[2], x[3]}}})
+	}
+	near1(t, "lines", total(d.paths()), 10+5+5, 1e-9)
 }

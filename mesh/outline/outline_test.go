@@ -147,6 +147,13 @@ func TestSectionAreas(t *testing.T) {
 			inclined(vec{1, 2, 3}, vec{s, 0, k}), math.Pi * 9 / k, 1e-4, 1},
 		{"steep ellipse", func(m *solid.Model) *solid.Node { return m.Cylinder("rod", "", vec{}, zAxis, 3, -400, 400) },
 			inclined(vec{0, 2, 3}, vec{1, 0, .01}), math.Pi * 9 * math.Hypot(1, .01) / .01, 1e-2, 1},
+		{"nearly along a rod's axis, past small holes in its side", func(m *solid.Model) *solid.Node {
+			cut := []*solid.Node{m.Cylinder("rod", "", vec{}, zAxis, 3, -400, 400)}
+			for _, z := range []float64{-317, -40, 3, 101.5} {
+				cut = append(cut, m.Cylinder("hole", "", vec{0, 2.9, z}, xAxis, .5, -5, 5))
+			}
+			return solid.Minus(cut[0], cut[1:]...)
+		}, inclined(vec{}, vec{1, 0, 1e-6}), 4800 - 4*(math.Pi/4-segment(.5, .1)), 1e-4, 1},
 		{"oblique cone", func(m *solid.Model) *solid.Node { return m.Cone("cone", "", vec{}, zAxis, 10, 0, 5, 20) },
 			inclined(vec{0, 0, 8}, vec{s, 0, k}), coneEllipse(8, .25, .3), 1e-4, 1},
 		{"hyperbola of a cone", func(m *solid.Model) *solid.Node { return m.Cone("cone", "", vec{}, zAxis, 10, 0, 0, 10) },
@@ -167,6 +174,9 @@ func TestSectionAreas(t *testing.T) {
 		}
 	}
 }
+
+// segment is what a straight line at the distance d from its middle cuts off a disc.
+func segment(r, d float64) float64 { return r*r*math.Acos(d/r) - d*math.Sqrt(r*r-d*d) }
 
 func sq(x float64) float64 { return x * x }
 

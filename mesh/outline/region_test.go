@@ -160,3 +160,51 @@ func TestNearlyAcross(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// Lines and arcs that go on beyond a border of parts are one segment, wherever the
+// loop was begun.
+func TestSegmentsAreWhole(t *testing.T) {
+	m := solid.NewModel()
+	var bars []*solid.Node
+	for i := range 4 { // flush, and of one width
+		x := 10 * float64((i+2)%4)
+		bars = append(bars, m.Box("bar", "", vec{x, 0, 0}, vec{x + 10, 10, 5}))
+	}
+	pipe := m.Cylinder("pipe", "", vec{20, 5, 0}, zAxis, 3, -1, 6)
+	slit := m.Box("slit", "", vec{16.5, 4, -1}, vec{23.5, 6, 6})
+	r := section(t, m, solid.Minus(solid.Union(bars...), pipe, slit), level(2), 1e-3)
+	arcs := 3 * (math.Pi - 2*math.Asin(1./3))
+	near1(t, "arcs of the pipe", length(r[1])-4*(3.5-math.Sqrt(8))-2*2, 2*arcs, 1e-9)
+	if len(r) != 2 || len(r[0].Segments) != 4 || len(r[1].Segments) != 8 {
+		t.Errorf("a bar with a slit hole: %+v", r)
+	}
+}
+
+// A wall that a hole leaves thinner than any lattice step, right at the middle of the
+// section's edge, is still a wall.
+func TestThinWallAtTheMiddle(t *testing.T) {
+	for _, thin := range []float64{3e-8, 3e-7, 9e-7, 3e-6, 1e-4} {
+		m := solid.NewModel()
+		hole := m.Cylinder("hole", "", vec{17 - thin, 0, 0}, zAxis, 3, -1, 21)
+		r := section(t, m, solid.Minus(block(m), hole), level(7), 1e-3)
+		near1(t, "wall", r.Area(), 1600-9*math.Pi, 1e-9)
+		if len(r) != 2 {
+			t.Errorf("a wall of %g mm: %d paths", thin, len(r))
+		}
+	}
+}
+
+// A plane that cuts off less of an edge than can be told from nothing gives way, and
+// nothing but a sliver is lost or gained.
+func TestPlanesBesideAnEdge(t *testing.T) {
+	for _, off := range []float64{0, 3e-8, 3e-7, 7e-7, 9e-7, 1e-6, 1.2e-6, 1.4e-6, 2e-6, 1e-5, 4e-5, 6e-5} {
+		for _, sign := range []float64{1, -1} {
+			m := solid.NewModel()
+			wedge := m.Extrude("wedge", "", solid.AxisFrame(vec{}, zAxis), 0, 20, solid.Poly(-10, -10, 10, -9, 0, 0))
+			r := section(t, m, wedge, upright(-sign*off), 1e-3)
+			if a := r.Area(); a < 0 || a > 20*2.2*(off+7*solid.Lattice) {
+				t.Errorf("%g below the edge: %v mm²", sign*off, a)
+			}
+		}
+	}
+}
