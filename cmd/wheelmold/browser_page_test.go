@@ -41,8 +41,8 @@ func checkNoScript(t *testing.T, browser context.Context, r *built) {
 	p.hasStill()
 	p.anchored()
 	for _, id := range []string{"what-happens", "mold-3d", "drawings", "parting-lines", "pour", "bench-sheet", "pieces", "notes"} {
-		if n := eval[int](p, `(document.querySelector("main > section#`+id+`")?.innerText ?? "").length`); n < 60 {
-			t.Errorf("section %s has %d characters", id, n)
+		if n := eval[int](p, `(e => e?.checkVisibility() ? e.innerText.length : 0)(document.querySelector("main > section#`+id+`"))`); n < 60 {
+			t.Errorf("section %s shows %d characters", id, n)
 		}
 	}
 	if n := eval[int](p, `document.querySelectorAll("#drawings figure svg").length`); n < 3 {
@@ -56,7 +56,7 @@ func checkNoScript(t *testing.T, browser context.Context, r *built) {
 // anchored fails for links that lead nowhere, and for ids that are there twice.
 func (p *tab) anchored() {
 	p.Helper()
-	for _, a := range eval[[]string](p, `[...document.querySelectorAll("a[href^='#']")].map(e => e.getAttribute("href")).filter(a => !document.getElementById(a.slice(1))?.innerText.trim())`) {
+	for _, a := range eval[[]string](p, `[...document.querySelectorAll("a[href^='#']")].map(e => e.getAttribute("href")).filter(a => !(e => e?.checkVisibility() && e.innerText.trim())(document.getElementById(a.slice(1))))`) {
 		p.Errorf("a link to %s leads nowhere", a)
 	}
 	for _, id := range eval[[]string](p, `[...document.querySelectorAll("[id]")].map(e => e.id).filter((id, i, all) => all.indexOf(id) !== i)`) {
