@@ -30,6 +30,7 @@ var hostile = map[string]string{
 func checkNames(t *testing.T, browser context.Context) {
 	for what, name := range hostile {
 		t.Run(what, func(t *testing.T) {
+			t.Parallel()
 			checkName(t, browser, build(t, jobNamed(t, name), "--tolerance", "0.1mm").page, name)
 		})
 	}

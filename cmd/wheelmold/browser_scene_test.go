@@ -19,7 +19,7 @@ import (
 // checkScene works the 3D view, and looks whether its pixels follow: the main ways, or
 // all controls.
 func checkScene(t *testing.T, browser context.Context, r *built, all bool) {
-	p := open(t, browser, r.page, sight{width: 700, height: 700})
+	p := open(t, browser, r.page, sight{width: 520, height: 600})
 	p.drawn()
 	t.Logf("first picture after %.0f ms", eval[float64](p, `performance.getEntriesByName("first-picture")[0].startTime`))
 	if eval[bool](p, `document.querySelector("#still").checkVisibility({visibilityProperty: true})`) {
@@ -27,7 +27,7 @@ func checkScene(t *testing.T, browser context.Context, r *built, all bool) {
 	}
 
 	v := &view{tab: p}
-	v.now = v.settled()
+	v.now = v.settled(v.shoot())
 	if n := v.now.inked(); n < 5 {
 		t.Errorf("only %.1f %% of the view differ from its background", n)
 	}
@@ -162,10 +162,9 @@ func (v *view) shoot() shot {
 	return s
 }
 
-// settled waits until the view rests.
-func (v *view) settled() shot {
+// settled waits until the view rests; last is what was seen last.
+func (v *view) settled(last shot) shot {
 	v.Helper()
-	last := v.shoot()
 	for end := time.Now().Add(waitLimit); time.Now().Before(end); {
 		next := v.shoot()
 		if next.differs(last) == 0 {
@@ -180,28 +179,33 @@ func (v *view) settled() shot {
 // changes does something after which at least so many percent of the view differ.
 func (v *view) changes(what string, percent float64, act func()) {
 	v.Helper()
+	was := v.now
 	act()
-	for end := time.Now().Add(waitLimit / 3); v.shoot().differs(v.now) < percent; {
-		if time.Now().After(end) {
-			v.Errorf("%s: %.2f %% of the view change, want %.1f", what, v.shoot().differs(v.now), percent)
-			break
-		}
+	v.now = v.settled(v.until(func(s shot) bool { return s.differs(was) >= percent }))
+	if d := v.now.differs(was); d < percent {
+		v.Errorf("%s: %.2f %% of the view change, want %.1f", what, d, percent)
 	}
-	v.now = v.settled()
 }
 
 // returns does something after which the view is as it was. A few pixels may
 // differ along edges.
 func (v *view) returns(what string, to shot, act func()) {
 	v.Helper()
+	const few = 0.05
 	act()
-	for end := time.Now().Add(waitLimit / 3); v.shoot().differs(to) > 0.05; {
-		if time.Now().After(end) {
-			v.Errorf("%s: %.2f %% of the view are not as before", what, v.shoot().differs(to))
-			break
-		}
+	v.now = v.settled(v.until(func(s shot) bool { return s.differs(to) <= few }))
+	if d := v.now.differs(to); d > few {
+		v.Errorf("%s: %.2f %% of the view are not as before", what, d)
 	}
-	v.now = v.settled()
+}
+
+// until looks at the view until it is as wanted, or for long enough.
+func (v *view) until(wanted func(shot) bool) shot {
+	v.Helper()
+	s := v.shoot()
+	for end := time.Now().Add(waitLimit / 3); !wanted(s) && time.Now().Before(end); s = v.shoot() {
+	}
+	return s
 }
 
 // plain is a difference in a channel that an eye sees.
