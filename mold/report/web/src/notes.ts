@@ -37,6 +37,7 @@ export function bindNotes(): void {
     if (e.key === "Escape") hide();
   });
   addEventListener("resize", hide);
+  addEventListener("scroll", follow, { capture: true, passive: true });
 }
 
 function figureOf(target: EventTarget | null): HTMLAnchorElement | null {
@@ -71,6 +72,7 @@ function show(figure: HTMLAnchorElement): void {
 // place puts the tip below its figure, or above where there is no room.
 function place(tip: HTMLElement, figure: HTMLElement): void {
   tip.style.position = "fixed";
+  tip.style.visibility = "";
   tip.style.left = tip.style.top = "0";
   const at = figure.getBoundingClientRect();
   const size = tip.getBoundingClientRect();
@@ -80,7 +82,15 @@ function place(tip: HTMLElement, figure: HTMLElement): void {
   const fits = below + size.height + edge <= innerHeight;
   tip.style.left = `${left}px`;
   tip.style.top = `${fits ? below : Math.max(edge, at.top - gap - size.height)}px`;
-  addEventListener("scroll", hide, { once: true, capture: true, passive: true });
+}
+
+// follow keeps the tip beside its figure while the page scrolls, as it does to show a
+// figure that gets the focus.
+function follow(): void {
+  if (!tip || !shown) return;
+  const at = shown.getBoundingClientRect();
+  if (at.bottom < 0 || at.top > innerHeight) tip.style.visibility = "hidden";
+  else place(tip, shown);
 }
 
 function hide(): void {
