@@ -1,57 +1,73 @@
 package web
 
 import (
-	"crypto/sha256"
-	"fmt"
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-)
 
-// recorded reads bundle/sources.sha256: the SHA-256 in hex by file.
-func recorded(t *testing.T) map[string]string {
-	t.Helper()
-	list, err := os.ReadFile("bundle/sources.sha256")
-	if err != nil {
-		t.Fatal(err)
-	}
-	sums := map[string]string{}
-	for line := range strings.Lines(string(list)) {
-		sum, file, ok := strings.Cut(strings.TrimSpace(line), "  ")
-		if !ok {
-			t.Fatalf("sources.sha256: line %q", line)
-		}
-		sums[file] = sum
-	}
-	return sums
-}
+	"wheelmold/mold/report/web/sources"
+)
 
 // Who changes a source and forgets the bundle would ship another script than the one
 // that was read and tried.
 func TestBundleBelongsToItsSources(t *testing.T) {
-	sums := recorded(t)
-	want := []string{"bundle/viewer.js", "package.json", "package-lock.json", "generate/main.go"}
-	sources, err := filepath.Glob("src/*")
-	if err != nil || len(sources) == 0 {
-		t.Fatalf("no sources, error %v", err)
+	recorded, err := os.ReadFile(sources.Record)
+	if err != nil {
+		t.Fatal(err)
 	}
-	for _, s := range sources {
-		want = append(want, filepath.ToSlash(s))
+	now, err := sources.Checksums(".", "../../../go.mod")
+	if err != nil {
+		t.Fatal(err)
 	}
-	for _, f := range want {
-		data, err := os.ReadFile(filepath.FromSlash(f))
+	was, is := strings.Split(string(recorded), "\n"), strings.Split(string(now), "\n")
+	for _, line := range is {
+		if !slices.Contains(was, line) {
+			t.Errorf("the bundle was not made from %q: run npm ci and go generate in mold/report/web", line)
+		}
+	}
+	for _, line := range was {
+		if !slices.Contains(is, line) {
+			t.Errorf("the bundle was made from %q: run npm ci and go generate in mold/report/web", line)
+		}
+	}
+}
+
+// Each of these can change the bundle, so that a change of it has to be told.
+func TestSourcesAreAllThatMakesTheBundle(t *testing.T) {
+	folder := t.TempDir()
+	gomod := filepath.Join(folder, "go.mod")
+	files := map[string]string{
+		"bundle/viewer.js": "", "generate/main.go": "", "package.json": "", "package-lock.json": "", "tsconfig.json": "",
+		"src/main.ts": "", "src/light.glsl": "", "go.mod": "require (\n\tgithub.com/evanw/esbuild v0.1.2\n)\n",
+	}
+	write := func(file, text string) {
+		path := filepath.Join(folder, filepath.FromSlash(file))
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, []byte(text), 0o644)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	sums := func() string {
+		list, err := sources.Checksums(folder, gomod)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := fmt.Sprintf("%x", sha256.Sum256(data)); got != sums[f] {
-			t.Errorf("%s has changed: run npm ci and go generate in mold/report/web", f)
-		}
+		return string(list)
 	}
-	for f := range sums {
-		if !slices.Contains(want, f) {
-			t.Errorf("%s is gone: run npm ci and go generate in mold/report/web", f)
+	for file, text := range files {
+		write(file, text)
+	}
+	before := sums()
+	for file, text := range files {
+		write(file, strings.Replace(text, "v0.1.2", "v0.1.3", 1)+"\n")
+		if sums() == before {
+			t.Errorf("a change of %s goes unseen", file)
+		}
+		write(file, text)
+		if sums() != before {
+			t.Errorf("the same %s does not count as such", file)
 		}
 	}
 }

@@ -5,21 +5,19 @@ package main
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"os"
-	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
+
+	"wheelmold/mold/report/web/sources"
 )
 
 const (
 	bundle  = "bundle/viewer.js"
-	sums    = "bundle/sources.sha256"
 	license = "node_modules/three/LICENSE"
 )
 
@@ -46,11 +44,11 @@ func generate() error {
 	if err := os.WriteFile(bundle, script, 0o644); err != nil {
 		return err
 	}
-	list, err := checksums()
+	list, err := sources.Checksums(".", "../../../go.mod")
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(sums, list, 0o644)
+	return os.WriteFile(sources.Record, list, 0o644)
 }
 
 // build returns the script: one function for a script element, without a module or
@@ -92,27 +90,4 @@ func banner(terms string) string {
 	}
 	b.WriteString(" */")
 	return b.String()
-}
-
-// checksums lists the SHA-256 of the bundle and of all that it follows from, in the
-// format of sha256sum.
-func checksums() ([]byte, error) {
-	files := []string{bundle, "package.json", "package-lock.json", "generate/main.go"}
-	sources, err := filepath.Glob("src/*.ts")
-	if err != nil {
-		return nil, err
-	}
-	for _, s := range sources {
-		files = append(files, path.Clean(filepath.ToSlash(s)))
-	}
-	slices.Sort(files)
-	var b bytes.Buffer
-	for _, f := range files {
-		data, err := os.ReadFile(f)
-		if err != nil {
-			return nil, err
-		}
-		fmt.Fprintf(&b, "%x  %s\n", sha256.Sum256(data), f)
-	}
-	return b.Bytes(), nil
 }
