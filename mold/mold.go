@@ -12,6 +12,7 @@ package mold
 
 import (
 	"math"
+	"strings"
 
 	"wheelmold/hub"
 	"wheelmold/mesh"
@@ -25,6 +26,14 @@ type Piece struct {
 	Root *solid.Node
 	Pull mesh.Vec // direction in which it is drawn off; zero for the hub
 	Pose Pose
+}
+
+// Title is a piece's name as a reader sees it: "shell A" for "shell-a".
+func Title(piece string) string {
+	if side, ok := strings.CutPrefix(piece, "shell-"); ok {
+		return "shell " + strings.ToUpper(side)
+	}
+	return piece
 }
 
 // Mold is the whole model of one job.
