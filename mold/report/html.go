@@ -151,7 +151,7 @@ func drawAll(sets ...[]drawing.Drawing) (out []drawn, err error) {
 
 func draw(d *drawing.Drawing) (*drawn, error) {
 	var b strings.Builder
-	if err := svg.Write(&b, d, svg.Options{}); err != nil {
+	if err := svg.Write(&b, d); err != nil {
 		return nil, err
 	}
 	return &drawn{d.ID, d.Title, d.Note, template.HTML(b.String())}, nil

@@ -25,11 +25,6 @@ import (
 
 type point = drawing.Point
 
-// Options say how large the paper is.
-type Options struct {
-	Width, Height float64 // mm; 0: those of drawing.Paper
-}
-
 // Line widths of ISO 128-2, mm of paper.
 const (
 	wide   = "0.5"
@@ -39,10 +34,10 @@ const (
 )
 
 // Write writes a drawing at the scale for which it was laid out, or, if that is none
-// or too large for the paper, at the largest that is not. The error names what
+// or too large for drawing.Paper, at the largest that is not. The error names what
 // cannot be drawn.
-func Write(w io.Writer, d *drawing.Drawing, o Options) error {
-	p, err := newPicture(d, o)
+func Write(w io.Writer, d *drawing.Drawing) error {
+	p, err := newPicture(d)
 	if err != nil {
 		return err
 	}
@@ -64,19 +59,13 @@ type picture struct {
 	view   drawing.Box // without margins and key, v upward
 }
 
-func newPicture(d *drawing.Drawing, o Options) (*picture, error) {
-	if o.Width <= 0 {
-		o.Width = drawing.Paper.Width
-	}
-	if o.Height <= 0 {
-		o.Height = drawing.Paper.Height
-	}
+func newPicture(d *drawing.Drawing) (*picture, error) {
 	p := &picture{d: d, id: "d-" + token(d.ID), hatch: hatching{ids: map[string]string{}}}
 	for _, s := range drawing.Scales {
 		if d.Scale > 0 && s > d.Scale*(1+1e-9) {
 			continue
 		}
-		if p.fit(s, o.Width); p.width <= o.Width && p.height <= o.Height {
+		if p.fit(s); p.width <= drawing.Paper.Width && p.height <= drawing.Paper.Height {
 			break
 		}
 	}
@@ -87,11 +76,11 @@ func newPicture(d *drawing.Drawing, o Options) (*picture, error) {
 }
 
 // fit lays the paper around the drawing at a scale.
-func (p *picture) fit(scale, width float64) {
+func (p *picture) fit(scale float64) {
 	p.place.scale = scale
 	p.view = p.d.Extent(scale)
 	p.width = p.view.Hi[0] - p.view.Lo[0] + 2*margin
-	p.keys = p.legend(math.Max(p.width, math.Min(width, leastKey)))
+	p.keys = p.legend(math.Max(p.width, leastKey))
 	for _, k := range p.keys {
 		p.width = math.Max(p.width, k.width()+2*margin)
 	}

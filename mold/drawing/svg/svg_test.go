@@ -41,7 +41,7 @@ func sections(t testing.TB, name string) []drawing.Drawing {
 func written(t testing.TB, d *drawing.Drawing) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := svg.Write(&b, d, svg.Options{}); err != nil {
+	if err := svg.Write(&b, d); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -154,22 +154,19 @@ func TestElementFitsAPage(t *testing.T) {
 	})
 }
 
-// Paper and scale: what is 100 mm long is drawn 100 mm long at 1:1, and everything
-// fits the paper it was asked for.
+// Paper and scale: what is 100 mm long is drawn 100 mm long at 1:1, what is as wide as
+// it is high is limited by the width, and everything fits the paper.
 func TestDrawnToScale(t *testing.T) {
-	plate := outline.Path{Closed: true, Segments: []outline.Segment{{To: drawing.Point{100, 0}}, {To: drawing.Point{100, 50}}, {To: drawing.Point{0, 50}}, {}}}
-	d := drawing.Drawing{ID: "plate", Title: "plate", Areas: []drawing.Area{{Look: drawing.Cut, Of: "base", Region: outline.Region{plate}}}}
 	for _, c := range []struct {
-		width, want float64
-		text        string
-	}{{180, 100, "1:1"}, {90, 50, "1:2"}, {30, 20, "1:5"}, {230, 200, "2:1"}} {
-		var b bytes.Buffer
-		if err := svg.Write(&b, &d, svg.Options{Width: c.width}); err != nil {
-			t.Fatal(err)
-		}
-		e := parsed(t, b.String())
-		if w := e.number(t, "width"); w > c.width {
-			t.Errorf("on %g mm: %g mm wide", c.width, w)
+		long, high, want float64
+		text             string
+	}{{100, 50, 100, "1:1"}, {80, 40, 160, "2:1"}, {170, 170, 170, "1:1"}, {190, 95, 95, "1:2"}, {100, 260, 50, "1:2"}, {450, 20, 90, "1:5"}} {
+		plate := outline.Path{Closed: true, Segments: []outline.Segment{{To: drawing.Point{c.long, 0}}, {To: drawing.Point{c.long, c.high}}, {To: drawing.Point{0, c.high}}, {}}}
+		d := drawing.Drawing{ID: "plate", Title: "plate", Areas: []drawing.Area{{Look: drawing.Cut, Of: "base", Region: outline.Region{plate}}}}
+		text := written(t, &d)
+		e := parsed(t, text)
+		if w, h := e.number(t, "width"), e.number(t, "height"); w > drawing.Paper.Width || h > drawing.Paper.Height {
+			t.Errorf("%g mm long: %g by %g mm of paper", c.long, w, h)
 		}
 		if want := fmt.Sprintf("0 0 %s %s", strings.TrimSuffix(e.get("width"), "mm"), strings.TrimSuffix(e.get("height"), "mm")); e.get("viewBox") != want {
 			t.Errorf("view box %q in %q", e.get("viewBox"), want)
@@ -178,12 +175,12 @@ func TestDrawnToScale(t *testing.T) {
 			if strings.Contains(x.get("class"), "d-tint") {
 				p := pathOf(t, x.get("d"))
 				if got := p[1].to[0] - p[0].to[0]; math.Abs(got-c.want) > 1e-3 {
-					t.Errorf("on %g mm: drawn %g mm long, want %g", c.width, got, c.want)
+					t.Errorf("%g mm long: drawn %g mm long, want %g", c.long, got, c.want)
 				}
 			}
 		})
-		if !strings.Contains(b.String(), "scale "+c.text+", mm [in]") {
-			t.Errorf("on %g mm: the scale %s is not stated", c.width, c.text)
+		if !strings.Contains(text, "scale "+c.text+", mm [in]") {
+			t.Errorf("%g mm long: the scale %s is not stated", c.long, c.text)
 		}
 	}
 }
@@ -412,7 +409,7 @@ func TestNothingToDraw(t *testing.T) {
 		{ID: "empty"},
 		{ID: "nan", Lines: []drawing.Line{{Look: drawing.Visible, Paths: []outline.Path{{Segments: []outline.Segment{{To: drawing.Point{math.NaN(), 1}}}}}}}},
 	} {
-		if err := svg.Write(&b, &d, svg.Options{}); err == nil || b.Len() > 0 {
+		if err := svg.Write(&b, &d); err == nil || b.Len() > 0 {
 			t.Errorf("%s: error %v, %d bytes", d.ID, err, b.Len())
 		}
 	}
