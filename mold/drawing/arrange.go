@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"wheelmold/mesh/outline"
 )
@@ -64,11 +65,13 @@ type run struct {
 }
 
 // arrange lays out dimensions and balloons at the largest scale at which all find
-// room on the paper, or most, and sets them and the scale. axes are lines that reach a little beyond
-// their ends; some of the height is kept for what stands below.
-func (d *Drawing) arrange(axes []Line, dims []wanted, names []named, kept float64) {
+// room on the paper, or most, and sets them and the scale. axes are lines that reach a
+// little beyond their ends; some of the height is kept for what stands below. It
+// returns what found no room, and is left out.
+func (d *Drawing) arrange(axes []Line, dims []wanted, names []named, kept float64) []string {
 	room := Point{Paper.Width - 2, Paper.Height - 2 - kept}
-	best, least := *d, math.MaxInt
+	best := *d
+	least := all(dims, names) // where no scale fits
 	for _, s := range Scales {
 		try := *d
 		try.Scale = s
@@ -84,15 +87,38 @@ func (d *Drawing) arrange(axes []Line, dims []wanted, names []named, kept float6
 		for _, m := range d.Marks {
 			h.texts = append(h.texts, m.Box(s))
 		}
-		missed := h.dimensions(&try, dims) + h.balloons(&try, names)
-		if missed < least {
+		missed := append(h.dimensions(&try, dims), h.balloons(&try, names)...)
+		if best.Scale == 0 || len(missed) < len(least) {
 			best, least = try, missed
 		}
-		if missed == 0 {
+		if len(missed) == 0 {
 			break
 		}
 	}
 	*d = best
+	return least
+}
+
+// all are the texts of dimensions and names.
+func all(dims []wanted, names []named) (out []string) {
+	for i := range dims {
+		out = append(out, dims[i].said())
+	}
+	for _, n := range names {
+		out = append(out, n.text)
+	}
+	return out
+}
+
+// said is a dimension in words.
+func (d *Dim) said() string { return d.Name + " " + d.Text() }
+
+// notShown says what found no room, in a sentence that follows others.
+func notShown(missed []string) string {
+	if len(missed) == 0 {
+		return ""
+	}
+	return " Not shown, for want of room: " + strings.Join(missed, ", ") + "."
 }
 
 // reaching returns straight lines that go on by more at both ends.
@@ -124,18 +150,18 @@ func (h *sheet) avoid(paths []outline.Path) {
 }
 
 // dimensions places all, the shorter ones nearer to the outline, so that extension
-// lines do not cross dimension lines. It returns how many found no room.
-func (h *sheet) dimensions(d *Drawing, dims []wanted) (missed int) {
+// lines do not cross dimension lines. It returns those that found no room.
+func (h *sheet) dimensions(d *Drawing, dims []wanted) (missed []string) {
 	dims = slices.Clone(dims)
 	slices.SortStableFunc(dims, func(a, b wanted) int {
 		return cmp.Or(cmp.Compare(a.side, b.side), cmp.Compare(math.Round(a.span()*1e6), math.Round(b.span()*1e6)))
 	})
 	for i, w := range dims {
-		best, ok := h.place(w, dims[i+1:])
-		if !ok {
-			missed++
+		if best, ok := h.place(w, dims[i+1:]); ok {
+			d.Dims = append(d.Dims, best)
+		} else {
+			missed = append(missed, w.said())
 		}
-		d.Dims = append(d.Dims, best)
 	}
 	return missed
 }
@@ -177,17 +203,14 @@ func (h *sheet) place(w wanted, later []wanted) (best Dim, ok bool) {
 			}
 		}
 	}
-	row := mostRows
-	if ok = !math.IsInf(bestCost, 1); ok {
-		row = int(math.Round((math.Abs(best.At-h.rowAt(w.side, 0)) * h.scale) / rowPitch))
-	} else {
-		best = w.Dim
-		best.At, best.Bare = h.rowAt(w.side, row), true
+	if math.IsInf(bestCost, 1) {
+		return best, false
 	}
+	row := int(math.Round((math.Abs(best.At-h.rowAt(w.side, 0)) * h.scale) / rowPitch))
 	ink := best.Ink(h.scale)
 	h.runs = append(h.runs, ink.run(w.side, row, h.scale, &best))
 	h.take(ink)
-	return best, ok
+	return best, true
 }
 
 // through counts the extension lines that run through texts: those that are there or

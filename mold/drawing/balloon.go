@@ -21,9 +21,9 @@ var (
 )
 
 // balloons places all names: in their area where there is room, else beside what is
-// drawn, or those of small things within it where no line runs, with as short a leader as crosses
-// little. It returns how many found no room.
-func (h *sheet) balloons(d *Drawing, names []named) (missed int) {
+// drawn, or those of small things within it where no line runs, with as short a leader
+// as crosses little. It returns those that found no room.
+func (h *sheet) balloons(d *Drawing, names []named) (missed []string) {
 	for _, n := range names {
 		for _, l := range n.border {
 			h.borders = append(h.borders, [2]Point{scaled(l[0], h.scale), scaled(l[1], h.scale)})
@@ -35,7 +35,7 @@ func (h *sheet) balloons(d *Drawing, names []named) (missed int) {
 			b, ok = h.outside(n)
 		}
 		if !ok {
-			missed++
+			missed = append(missed, n.text)
 			continue
 		}
 		l := NameLabel(n.text, scaled(b.At, h.scale))

@@ -65,7 +65,7 @@ func (s *section) corner(c corner) {
 	}
 	s.plates(c, ball[0])
 	s.Note = cornerNote(c)
-	s.arrange(s.axes, s.dims, s.names, keyRoom(0))
+	s.layOut(keyRoom(0))
 }
 
 // cornerNote says where the cut runs and what is not cut.

@@ -1,10 +1,11 @@
 // Package drawing draws the mold on paper: sections, parting planes and maps of
 // flash, with dimensions and balloons, as plain data in the mold's millimeters.
 //
-// Every line comes from the exact boundary (mesh/outline), every dimension's value
-// from the model, not from the drawing; tests hold both to each other. What is
-// drawn of flash and air is what their analyses say. It makes no picture:
-// mold/drawing/svg does.
+// Every line comes from the exact boundary (mesh/outline). A dimension's value is the
+// model's number wherever the model has one, and tests hold it to the lines. What has
+// none is measured on exact lines: the least land, and the widths of lands and of
+// hexagonal recesses where a plane crosses them. What is drawn of flash and air is
+// what their analyses say. It makes no picture: mold/drawing/svg does.
 package drawing
 
 import "wheelmold/mesh/outline"

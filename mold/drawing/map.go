@@ -336,17 +336,13 @@ func axisName(d mesh.Vec) string {
 	return fmt.Sprintf("(%.3g, %.3g, %.3g)", d[0], d[1], d[2])
 }
 
-// called is a piece's name in the middle of a sentence.
+// called is a piece's name in the middle of a sentence: one with a letter needs no
+// article.
 func called(piece string) string {
-	switch piece {
-	case "base", "lid", "hub":
-		return "the " + piece
-	case "shell-a":
-		return "shell A"
-	case "shell-b":
-		return "shell B"
+	if title := mold.Title(piece); title != piece {
+		return title
 	}
-	return piece
+	return "the " + piece
 }
 
 // note says what is shown, how fine, and what it rests on.
@@ -370,11 +366,23 @@ func (x *lineMap) note(e *flash.Estimate, beyond []string) string {
 	}
 	s += fmt.Sprintf(" Wet before gel in 1, 5 or 9 of 10 casts, as %d draws of what is not known have it, in cells of %.2g mm. The heavy line is the seam.", e.Options.Draws, l.Map.Cell)
 	s += " " + x.entry()
-	s += fmt.Sprintf(" It is an estimate until a cast confirms it. Assumed: a gap of %.3f mm (9 of 10 below %.3f mm), sealed %s;", l.Expected.Gap, l.Gap.Band.P90, l.Seal)
+	s += " It is an estimate until a cast confirms it. " + gapNote(l)
 	if e.Feeler > 0 {
-		return s + fmt.Sprintf(" a feeler gauge of %.2f mm enters the closed joints.", e.Feeler)
+		return s + fmt.Sprintf(" A feeler gauge of %.2f mm enters the closed joints.", e.Feeler)
 	}
-	return s + " the gap is not measured."
+	return s + " The gap is not measured."
+}
+
+// gapNote says how wide the gap is that the estimate rests on, and what seals it.
+func gapNote(l *flash.Line) string {
+	most := l.Gap.Band.P90
+	switch {
+	case l.Expected.Gap > 0:
+		return fmt.Sprintf("Expected gap %.2g mm (9 of 10 casts below %.3f mm); seal: %s.", l.Expected.Gap, most, l.Seal)
+	case most >= 0.0005: // or it is written as nothing
+		return fmt.Sprintf("Expected: no gap, %s (9 of 10 casts below %.3f mm).", l.Reason, most)
+	}
+	return fmt.Sprintf("Expected: no gap, %s.", l.Reason)
 }
 
 // entry says how deep the liquid gets.

@@ -165,6 +165,31 @@ func TestPartsOfJoint(t *testing.T) {
 	}
 }
 
+// The seam's radius is that of its arcs round the axis: not the distance of a corner,
+// nor of a seam round a place beside the axis.
+func TestSeamRadius(t *testing.T) {
+	seam := func(run []stroke) []stroke {
+		for i := range run {
+			run[i].kind = ""
+		}
+		return run
+	}
+	for _, c := range []struct {
+		name string
+		j    joint
+		want float64
+	}{
+		{"a circle", joint{hole(seam(round(Point{}, 3, .2))), round(Point{}, 5, 0)}, 3},
+		{"a square", joint{seam(loop(Point{-2, -2}, Point{2, -2}, Point{2, 2}, Point{-2, 2}))}, 0},
+		{"a circle beside the axis", joint{seam(round(Point{4, 0}, 1, 0))}, 0},
+		{"a circle with a groove", joint{append(seam(round(Point{}, 3, 0))[:3], seam(loop(Point{3, 0}, Point{9, 9}))...)}, 3},
+	} {
+		if got := (&parting{joint: c.j}).seamRadius(); got != c.want {
+			t.Errorf("%s: %g, want %g", c.name, got, c.want)
+		}
+	}
+}
+
 // Distances of strokes in closed form.
 func TestApart(t *testing.T) {
 	line := func(a, b Point) stroke { return stroke{from: a, to: b} }

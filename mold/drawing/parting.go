@@ -249,11 +249,13 @@ func (x *parting) land() (Dim, bool) {
 	return d, true
 }
 
-// seamRadius is the largest distance of the seam from the axis, mm: that of the cavity
-// where it meets the plane; 0 where the plane goes through the axis.
+// seamRadius is the radius of the seam where it runs round the axis, mm: that of the
+// cavity where it meets the plane; 0 where it does not.
 func (x *parting) seamRadius() (r float64) {
 	for _, s := range x.joint.strokes(onSeam) {
-		r = max(r, math.Hypot(s.from[0], s.from[1]))
+		if math.Hypot(s.center[0], s.center[1]) < touch {
+			r = max(r, s.radius)
+		}
 	}
 	return r
 }

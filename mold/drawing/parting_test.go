@@ -1,6 +1,7 @@
 package drawing_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand"
 	"reflect"
@@ -370,6 +371,32 @@ func TestRandomMolds(t *testing.T) {
 				t.Errorf("mold %d (%s, %s): %s: seam of %.2f mm, the estimate has %.2f", i, j.Mold.Outline, j.Mold.SideClamp.Kind, d.ID, got, l.Seam)
 			}
 		}
+	}
+}
+
+// A map says how wide the gap is that it rests on, or what closes it.
+func TestNotesOfGaps(t *testing.T) {
+	seen := map[bool]int{}
+	for _, name := range examples {
+		x := example(t, name)
+		for i, d := range x.maps(t) {
+			l := &x.flash.Lines[i]
+			closed := l.Expected.Gap == 0
+			seen[closed]++
+			want := fmt.Sprintf("Expected gap %.2g mm", l.Expected.Gap)
+			if closed {
+				want = "Expected: no gap, closed by the " + l.Seal
+			}
+			if tail := fmt.Sprintf("below %.3f mm", l.Gap.Band.P90); !strings.Contains(d.Note, want) || l.Gap.Band.P90 > .001 && !strings.Contains(d.Note, tail) {
+				t.Errorf("%s: %s: no %q in %s", name, d.ID, want, d.Note)
+			}
+			if strings.Contains(d.Note, "0.000 mm") || !closed && !strings.Contains(d.Note, "seal: "+l.Seal+".") {
+				t.Errorf("%s: %s: %s", name, d.ID, d.Note)
+			}
+		}
+	}
+	if seen[true] == 0 || seen[false] == 0 {
+		t.Errorf("closed gaps or not: %v", seen)
 	}
 }
 

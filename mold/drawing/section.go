@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/brep"
@@ -96,7 +95,7 @@ const onPlane = 1e-3
 func (s *section) pieces() {
 	for _, p := range s.m.Pieces {
 		s.paint(Cut, p.Name, s.region[p.Name])
-		s.name(pieceName(p.Name), s.region[p.Name])
+		s.name(mold.Title(p.Name), s.region[p.Name])
 	}
 	s.paint(Cut, "rubber", s.region["rubber"])
 	s.name("rubber", s.region["rubber"])
@@ -130,14 +129,6 @@ func (s *section) pieces() {
 			}
 		}
 	}
-}
-
-// pieceName is a piece's name as text: "shell A" for "shell-a".
-func pieceName(piece string) string {
-	if side, ok := strings.CutPrefix(piece, "shell-"); ok {
-		return "shell " + strings.ToUpper(side)
-	}
-	return piece
 }
 
 func (s *section) paint(look Look, of string, r outline.Region) {
@@ -214,6 +205,11 @@ func (s *section) dim(to side, name string, value float64, a, b Point, turned bo
 		kind = Plumb
 	}
 	s.dims = append(s.dims, wanted{Dim{Kind: kind, From: a, To: b, Value: value, Name: name, Turned: turned}, to})
+}
+
+// layOut gives all that was asked for its place, and says in the note what found none.
+func (s *section) layOut(kept float64) {
+	s.Note += notShown(s.arrange(s.axes, s.dims, s.names, kept))
 }
 
 // diameter asks for the diameter of something round about u, seen from the side.

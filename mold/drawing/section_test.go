@@ -67,6 +67,16 @@ func checkDims(t *testing.T, m *mold.Mold, d *Drawing) {
 	}
 }
 
+// Of the sprue's side on the right, and +x not.
+func TestNoteSaysWhatIsToTheRight(t *testing.T) {
+	for angle, want := range map[string]string{"90deg": "90°", "30deg": "30°"} {
+		_, ds := sectionsOf(t, moldtest.Example(t, "kestrel", "mold.sprue.angle="+angle))
+		if !strings.Contains(ds[0].Note, "first sprue; to the right: the side at "+want+" from +x.") {
+			t.Errorf("the sprue is at %s: %s", want, ds[0].Note)
+		}
+	}
+}
+
 func TestDimensionsFitTheDrawing(t *testing.T) {
 	for _, name := range stockNames {
 		m, ds := sectionsOf(t, moldtest.Example(t, name))

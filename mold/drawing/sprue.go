@@ -39,12 +39,17 @@ func (s *section) sprue(plan *pour.Plan) {
 	s.widths()
 	s.openings()
 	s.air(plan)
-	s.Note = fmt.Sprintf("Mold closed and filled, cut through the wheel's axis and the first sprue, %s from +x, which lies to the right. The cavity is sized for a wheel of %s mm. Outlines are the model's; dimensions are those of the mold as designed.",
-		degrees(s.turn), Millimeters(m.Job.Wheel.Diameter))
+	s.Note = fmt.Sprintf("Mold closed and filled, cut through the wheel's axis and the first sprue; %s. The cavity is sized for a wheel of %s mm. Outlines are the model's; dimensions are those of the mold as designed.",
+		s.toTheRight(), Millimeters(m.Job.Wheel.Diameter))
 	if t := m.Job.Pour; t.Tilt > 0 {
 		s.Note += fmt.Sprintf(" While it is poured the mold leans by %s, its side at %s from +x raised: the level is drawn as it then stands in the mold.", degrees(t.Tilt), degrees(t.TiltToward))
 	}
-	s.arrange(s.axes, s.dims, s.names, keyRoom(len(s.Marks)))
+	s.layOut(keyRoom(len(s.Marks)))
+}
+
+// toTheRight says which side of the mold is on the right.
+func (s *section) toTheRight() string {
+	return "to the right: the side at " + degrees(s.turn) + " from +x"
 }
 
 func degrees(v float64) string { return Millimeters(v) + "°" }
@@ -56,10 +61,6 @@ func keyRoom(marks int) float64 { return 12 + 9*float64(marks) }
 // than a line.
 func (s *section) gap() {
 	c, l := s.m.Core, s.m.Layout
-	seal := s.m.Job.Mold.Stack.Seal
-	if seal == "none" {
-		seal = "gap"
-	}
 	for _, g := range []struct {
 		end    hub.End
 		z0, z1 float64

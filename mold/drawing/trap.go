@@ -22,7 +22,19 @@ func Trapped(m *mold.Mold, plan *pour.Plan) ([]Drawing, error) {
 	for i := range min(trapsDrawn, len(plan.Air.Traps)) {
 		cuts = append(cuts, throughTrap(m, &plan.Air.Traps[i], i+1))
 	}
-	return finished(m, plan, cuts...)
+	out, err := finished(m, plan, cuts...)
+	if left := len(plan.Air.Traps) - len(out); err == nil && left > 0 {
+		out[len(out)-1].Note += " " + undrawn(left)
+	}
+	return out, err
+}
+
+// undrawn says how many traps have no drawing.
+func undrawn(n int) string {
+	if n == 1 {
+		return "1 smaller pocket has no drawing."
+	}
+	return fmt.Sprintf("%d smaller pockets have no drawing.", n)
 }
 
 // throughTrap cuts through the axis and the top of a trap, which is drawn on the right.
@@ -55,12 +67,12 @@ func (s *section) trap(t *pour.Trap, plan *pour.Plan) {
 			s.axis(c, Point{c[0], l.Ceil})
 		}
 	}
-	s.Note = fmt.Sprintf("Mold closed, cut through the axis and the top of the pocket, %s from +x, which lies to the right. The dotted area is air above the level at which it is shut in (columns of %s mm).",
-		degrees(s.turn), Millimeters(plan.Air.Cell))
+	s.Note = fmt.Sprintf("Mold closed, cut through the axis and the top of the pocket; %s. The dotted area is air above the level at which it is shut in (columns of %s mm).",
+		s.toTheRight(), Millimeters(plan.Air.Cell))
 	if a := plan.Air.Tilt; a.Angle > 0 {
 		s.Note += fmt.Sprintf(" The mold leans by %s, its side at %s from +x raised.", degrees(a.Angle), degrees(a.Toward))
 	}
-	s.arrange(s.axes, s.dims, s.names, keyRoom(len(s.Marks)))
+	s.layOut(keyRoom(len(s.Marks)))
 }
 
 // where tells how far before or behind the plane something lies.

@@ -2,6 +2,8 @@ package drawing
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"wheelmold/mesh"
@@ -83,6 +85,36 @@ func TestTrapsAreMarkedWithWhatFreesThem(t *testing.T) {
 		for k, v := range trap.Drill.Vents {
 			if p := at(v.At); d.Marks[k+1].Kind != Drill || math.Hypot(p[0]-d.Marks[k+1].At[0], p[1]-d.Marks[k+1].At[1]) > 1e-9 {
 				t.Errorf("%v, want a vent at %v", d.Marks[k+1], p)
+			}
+		}
+	}
+}
+
+// The last drawing tells of the pockets that have none. A note says what is on its
+// right, and not that +x is.
+func TestPocketsWithoutDrawingAreTold(t *testing.T) {
+	m, plan := planned(t, "kestrel", "pour.tilt=6deg", "pour.tilt_toward=30deg")
+	trap := plan.Air.Traps[0]
+	for n, want := range map[int]string{1: "", trapsDrawn: "", trapsDrawn + 1: "1 smaller pocket has no drawing.", trapsDrawn + 4: "4 smaller pockets have no drawing."} {
+		plan.Air.Traps = slices.Repeat([]pour.Trap{trap}, n)
+		drawings, err := Trapped(m, plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(drawings) != min(n, trapsDrawn) {
+			t.Fatalf("%d drawings of %d traps", len(drawings), n)
+		}
+		for i, d := range drawings {
+			told := ""
+			if k := strings.Index(d.Note, " smaller pocket"); k >= 0 {
+				told = d.Note[k-1:]
+			}
+			if last := i == len(drawings)-1; last && told != want || !last && told != "" {
+				t.Errorf("drawing %d of %d traps tells %q", i+1, n, told)
+			}
+			side := math.Atan2(trap.Top[1], trap.Top[0]) * 180 / math.Pi
+			if !strings.Contains(d.Note, "pocket; to the right: the side at "+degrees(side)+" from +x.") {
+				t.Errorf("on the right is %g° from +x: %s", side, d.Note)
 			}
 		}
 	}
