@@ -39,6 +39,24 @@ type Layout struct {
 	wall, land float64
 }
 
+// Reach is how far the block reaches from the axis in a direction across it, lugs
+// aside, mm.
+func (l *Layout) Reach(dir mesh.Vec) float64 {
+	r := math.Inf(1)
+	for _, e := range l.outlineProfile(0).Elems() {
+		if e.Arc { // about the axis
+			r = min(r, e.R)
+			continue
+		}
+		// The outline is convex and counterclockwise: n points out.
+		n := [2]float64{e.B[1] - e.A[1], e.A[0] - e.B[0]}
+		if along := n[0]*dir[0] + n[1]*dir[1]; along > 0 {
+			r = min(r, (n[0]*e.A[0]+n[1]*e.A[1])/along)
+		}
+	}
+	return r
+}
+
 // Ball is one locating ball: two facing round pockets across a parting plane.
 type Ball struct {
 	At       mesh.Vec // on the parting plane

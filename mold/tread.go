@@ -182,11 +182,14 @@ func (t *Tread) Cavity() solid.Profile {
 // tangential. It reaches past the tread surface into the shell.
 func (t *Tread) rib() solid.Profile {
 	const past = 1.0 // mm
-	s0, w := t.R-solid.Round(t.Cross.Depth), solid.Round(t.Cross.Width/2)
+	s0, w := t.CrossFoot(), solid.Round(t.Cross.Width/2)
 	s1 := t.R + past
 	w1 := solid.Round(w + (s1-s0)*math.Tan(t.Cross.Flank*math.Pi/180))
 	return solid.Poly(s0, -w, s1, -w1, s1, w1, s0, w)
 }
+
+// CrossFoot is the distance of the cross grooves' flat bottoms from the axis, mm.
+func (t *Tread) CrossFoot() float64 { return t.R - solid.Round(t.Cross.Depth) }
 
 // ribAngle is where cross groove i lies, degrees from +X: half a pitch off the
 // shells' parting plane, a quarter where half would meet it on the far side.

@@ -218,22 +218,5 @@ func (s *section) diameter(to side, name string, r, u, v float64) {
 }
 
 // reach is how far the block reaches from the axis in the direction of the view's u,
-// or against it; lugs aside.
-func (s *section) reach() float64 {
-	l := s.m.Layout
-	x, y := math.Abs(s.View.U[0]), math.Abs(s.View.U[1])
-	per := func(d, c float64) float64 {
-		if c < 1e-12 {
-			return math.Inf(1)
-		}
-		return d / c
-	}
-	r := min(per(l.B, x), per(l.FaceY, y))
-	switch l.Outline {
-	case "octagon": // its oblique faces run from (B, k) to (k, B), k = B·tan 22.5°
-		r = min(r, (l.B+solid.Round(l.B*math.Tan(math.Pi/8)))/(x+y))
-	case "round":
-		r = min(l.B, per(l.FaceY, y))
-	}
-	return r
-}
+// and against it; lugs aside.
+func (s *section) reach() float64 { return s.m.Layout.Reach(s.View.U) }

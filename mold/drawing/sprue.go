@@ -7,7 +7,6 @@ import (
 	"wheelmold/hub"
 	"wheelmold/mesh"
 	"wheelmold/mesh/outline"
-	"wheelmold/mesh/solid"
 	"wheelmold/mold"
 	"wheelmold/mold/pour"
 )
@@ -219,7 +218,7 @@ func (s *section) landStart(side float64) float64 {
 	if t.Cross.Count == 0 || onBorder(s.region["rubber"], Point{side * t.LowerOuter, 0}, 1e-6) {
 		return t.LowerOuter
 	}
-	return t.R - solid.Round(t.Cross.Depth)
+	return t.CrossFoot()
 }
 
 // landEnd is how far from the axis the mating face of a parting plane (0: base, 1:
