@@ -84,7 +84,7 @@ func (m *Made) bodies() []raster.Body {
 	return append(out, raster.Body{Mesh: m.Rubber, Color: Color("rubber")})
 }
 
-// Color is the color of a piece, or of the rubber, in pictures.
+// Color is the color of a piece, the rubber, or hardware in pictures and drawings.
 func Color(name string) color.RGBA {
 	switch p := &raster.Palette; name {
 	case "base":
@@ -95,8 +95,10 @@ func Color(name string) color.RGBA {
 		return p.ShellB
 	case "hub":
 		return p.Hub
-	case "rubber":
+	case "rubber", "sprue":
 		return p.Rubber
+	case "ball", "bolt", "nut", "seal":
+		return p.Ball
 	default:
 		return p.Lid
 	}

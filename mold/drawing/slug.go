@@ -5,7 +5,7 @@ import (
 	"unicode"
 )
 
-// Slug makes an ID of a name: small letters of the alphabet, digits, and single
+// Slug makes an ID or a class of a name: small letters of the alphabet, digits, and single
 // dashes for all between. "+x" and "-x" become "plus-x" and "minus-x", which
 // tell the two ends of a mold apart.
 func Slug(name string) string {

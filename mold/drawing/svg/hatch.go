@@ -1,8 +1,10 @@
 package svg
 
 import (
+	"fmt"
 	"strconv"
 
+	"wheelmold/mold"
 	"wheelmold/mold/drawing"
 )
 
@@ -40,26 +42,22 @@ var byLook = map[drawing.Look]hatch{
 	drawing.Wet90:  {angle: 45, spacing: 1.2, crossed: true},
 }
 
-// tints are the colors of things: those of the mold's pictures (mesh/raster), laid on
-// thinly, so that they sit on white and on black.
-var tints = map[string]string{
-	"base": "#4c6b88", "shell-a": "#dfc99d", "shell-b": "#a9c4cf", "lid": "#8d93b8",
-	"hub": "#f1eee6", "rubber": "#c95f3c", "sprue": "#c95f3c", "ball": "#8d9297", "bolt": "#8d9297", "nut": "#8d9297",
-}
+// opacities are how thick colors are laid on: thinly, so that they sit on white and on
+// black.
+var opacities = map[drawing.Look]string{drawing.Wet10: "0.15", drawing.Wet50: "0.35", drawing.Wet90: "0.6", drawing.Liquid: "0.3"}
 
-// tintOf is the color of an area, and how thick it is laid on.
+// tintOf is the color of an area, that of the mold's pictures, and how thick it is laid
+// on.
 func tintOf(a *drawing.Area) (color, opacity string) {
-	color, known := tints[a.Of]
-	switch a.Look {
-	case drawing.Wet10, drawing.Wet50, drawing.Wet90, drawing.Liquid:
-		return tints["rubber"], map[drawing.Look]string{drawing.Wet10: "0.15", drawing.Wet50: "0.35", drawing.Wet90: "0.6", drawing.Liquid: "0.3"}[a.Look]
-	case drawing.Air:
+	if a.Look == drawing.Air {
 		return "none", "1"
 	}
-	if !known {
-		color = "#8d9297"
+	opacity, ok := opacities[a.Look]
+	if !ok {
+		opacity = "0.4"
 	}
-	return color, "0.4"
+	c := mold.Color(a.Of)
+	return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B), opacity
 }
 
 // hatching hands out one pattern for each way in which areas are filled.

@@ -1,8 +1,11 @@
 package svg
 
 import (
+	"image/color"
+	"strconv"
 	"testing"
 
+	"wheelmold/mesh/raster"
 	"wheelmold/mold/drawing"
 )
 
@@ -35,6 +38,29 @@ func TestToldApartWithoutColor(t *testing.T) {
 			t.Errorf("%s and %s look alike", kind, other)
 		}
 		forms[s] = kind
+	}
+}
+
+// Things have the colors that they have in the mold's pictures (mesh/raster), and what
+// gets wet that of the liquid.
+func TestColorsAreThoseOfThePictures(t *testing.T) {
+	p := &raster.Palette
+	for _, c := range []struct {
+		area drawing.Area
+		want color.RGBA
+	}{
+		{drawing.Area{Look: drawing.Cut, Of: "base"}, p.Base}, {drawing.Area{Look: drawing.Cut, Of: "shell-b"}, p.ShellB},
+		{drawing.Area{Look: drawing.Cut, Of: "rubber"}, p.Rubber}, {drawing.Area{Look: drawing.Wet50, Of: "rubber"}, p.Rubber},
+		{drawing.Area{Look: drawing.Liquid, Of: "sprue"}, p.Rubber}, {drawing.Area{Look: drawing.Whole, Of: "ball"}, p.Ball},
+		{drawing.Area{Look: drawing.Whole, Of: "nut"}, p.Ball}, {drawing.Area{Look: drawing.Cut, Of: "seal"}, p.Ball},
+	} {
+		got, opacity := tintOf(&c.area)
+		if r, err := strconv.ParseUint(got[1:], 16, 32); err != nil || uint32(r) != uint32(c.want.R)<<16|uint32(c.want.G)<<8|uint32(c.want.B) {
+			t.Errorf("%s is %s, in pictures %v", c.area.Of, got, c.want)
+		}
+		if v, err := strconv.ParseFloat(opacity, 64); err != nil || v <= 0 || v >= 1 {
+			t.Errorf("%s hides what is below it: %s", c.area.Of, opacity)
+		}
 	}
 }
 

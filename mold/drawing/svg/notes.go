@@ -90,7 +90,7 @@ func (p *picture) mark(kind drawing.MarkKind, number int, at point, tip string) 
 	if !ok {
 		shape = "M-1.2 -1.2L1.2 -1.2L1.2 1.2L-1.2 1.2Z"
 	}
-	p.open("g", "class", "d-mark d-"+token(string(kind)), "transform", "translate("+pair(at)+")")
+	p.open("g", "class", "d-mark d-"+drawing.Slug(string(kind)), "transform", "translate("+pair(at)+")")
 	p.text("title", tip)
 	p.element("path", "class", "d-halo d-paper", "d", shape, "fill", "#fff", "stroke", "#fff", "stroke-width", "1.1")
 	p.element("path", "class", "d-shape d-paper", "d", shape, "fill", "#fff", "stroke-width", "0.35")
@@ -183,7 +183,7 @@ func (p *picture) key() {
 		case k.area != nil:
 			box := "M1 " + number(middle-1.6) + "h6v3.2h-6Z"
 			color, opacity := tintOf(k.area)
-			p.open("g", "class", "d-area d-"+token(string(k.area.Look)))
+			p.open("g", "class", "d-area d-"+drawing.Slug(string(k.area.Look)))
 			p.element("path", "class", "d-tint", "d", box, "fill", color, "fill-opacity", opacity, "stroke", "none")
 			p.element("path", "d", box, "fill", "url(#"+p.hatch.of(p.id, k.area)+")")
 			p.close("g")

@@ -8,9 +8,9 @@
 // of common sans-serif faces, estimated.
 //
 // Lines take the color of the text around the drawing. Classes let a page change the
-// rest: d-paper (the background, and what covers others), d-halo (around text), d-tint and d-of-NAME (areas
-// and lines by what they belong to), d-LOOK, d-hatch, d-dim, d-balloon, d-mark,
-// d-key.
+// rest: d-paper (the background, and what covers others), d-halo (around text),
+// d-tint and d-of-NAME (areas and lines by what they belong to), d-LOOK, d-hatch,
+// d-dim, d-balloon, d-mark, d-key.
 package svg
 
 import (
@@ -60,7 +60,7 @@ type picture struct {
 }
 
 func newPicture(d *drawing.Drawing) (*picture, error) {
-	p := &picture{d: d, id: "d-" + token(d.ID), hatch: hatching{ids: map[string]string{}}}
+	p := &picture{d: d, id: "d-" + drawing.Slug(d.ID), hatch: hatching{ids: map[string]string{}}}
 	for _, s := range drawing.Scales {
 		if d.Scale > 0 && s > d.Scale*(1+1e-9) {
 			continue
@@ -143,7 +143,7 @@ func (p *picture) definitions() {
 }
 
 func (p *picture) area(a *drawing.Area) {
-	class := "d-area d-" + token(string(a.Look)) + " d-of-" + token(a.Of)
+	class := "d-area d-" + drawing.Slug(string(a.Look)) + " d-of-" + drawing.Slug(a.Of)
 	data := p.place.data(a.Region)
 	if data == "" {
 		return
@@ -187,9 +187,9 @@ func (p *picture) line(l drawing.Line) {
 	if !ok {
 		s = stroke{narrow, ""}
 	}
-	class := "d-line d-" + token(string(l.Look))
+	class := "d-line d-" + drawing.Slug(string(l.Look))
 	if l.Of != "" {
-		class += " d-of-" + token(l.Of)
+		class += " d-of-" + drawing.Slug(l.Of)
 	}
 	a := []string{"class", class, "d", data, "stroke-width", s.width}
 	if s.dashes != "" {

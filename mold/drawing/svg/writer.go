@@ -23,17 +23,6 @@ var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "
 
 func escape(s string) string { return escaper.Replace(clean(s)) }
 
-// token makes a word fit for an ID or a class: letters, digits and dashes.
-func token(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9':
-			return r
-		}
-		return '-'
-	}, s)
-}
-
 // ink collects elements.
 type ink struct {
 	bytes.Buffer
