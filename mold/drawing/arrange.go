@@ -88,6 +88,9 @@ func (d *Drawing) arrange(axes []Line, dims []wanted, names []named, kept float6
 			h.texts = append(h.texts, m.Box(s))
 		}
 		missed := append(h.dimensions(&try, dims), h.balloons(&try, names)...)
+		if try.letter(); best.Scale > 0 && !h.fits(h.extent.Include(Point{h.extent.Lo[0], h.extent.Lo[1] - keyHeight(try.Letters())})) {
+			continue
+		}
 		if best.Scale == 0 || len(missed) < len(least) {
 			best, least = try, missed
 		}
@@ -191,6 +194,7 @@ func (h *sheet) place(w wanted, later []wanted) (best Dim, ok bool) {
 			}
 			try := w.Dim
 			try.Beside, try.Bare, try.At = f.beside, f.bare, h.rowAt(w.side, row)
+			try.Key = widest
 			ink := try.Ink(h.scale)
 			if !h.clear(ink, ink.run(w.side, row, h.scale, &try)) {
 				continue
@@ -211,6 +215,37 @@ func (h *sheet) place(w wanted, later []wanted) (best Dim, ok bool) {
 	h.runs = append(h.runs, ink.run(w.side, row, h.scale, &best))
 	h.take(ink)
 	return best, true
+}
+
+// widest stands for any letter until all dimensions are placed.
+const widest = "m"
+
+// letter gives the dimensions without names their letters.
+func (d *Drawing) letter() {
+	n := 0
+	for i := range d.Dims {
+		if d.Dims[i].Key = ""; d.Dims[i].Bare {
+			d.Dims[i].Key = string(rune('a' + n%26))
+			n++
+		}
+	}
+}
+
+// Letters says what the letters beside dimensions stand for: "a: hub bore, b: fill".
+func (d *Drawing) Letters() string {
+	var out []string
+	for _, x := range d.Dims {
+		if x.Bare {
+			out = append(out, x.Key+": "+x.Name)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// keyHeight is about how high a text below the drawing gets, mm of paper.
+func keyHeight(text string) float64 {
+	const pitch, width = 4.6, 80.0 // of lines that are not filled to their ends
+	return pitch * math.Ceil(TextWidth(text, NameSize)/width)
 }
 
 // through counts the extension lines that run through texts: those that are there or

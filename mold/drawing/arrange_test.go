@@ -16,6 +16,20 @@ func plate(side float64, n int) (d *Drawing, dims []wanted) {
 	return d, dims
 }
 
+// Each letter stands for one dimension.
+func TestLetters(t *testing.T) {
+	d := Drawing{Dims: []Dim{{Name: "x", Bare: true}, {Name: "y"}, {Name: "z", Bare: true}}}
+	if d.letter(); d.Letters() != "a: x, b: z" {
+		t.Errorf("letters %q", d.Letters())
+	}
+	if k := d.Dims[0].Ink(1).Label; k.Name != "a" {
+		t.Errorf("beside the value stands %q", k.Name)
+	}
+	if k := d.Dims[1].Ink(1).Label; k.Name != "y" {
+		t.Errorf("beside the value stands %q", k.Name)
+	}
+}
+
 // What finds no room is left out and told: all of it where not even the drawing fits
 // the paper at the least scale, and what is too much for the rows below it.
 func TestWhatFindsNoRoomIsTold(t *testing.T) {

@@ -100,8 +100,10 @@ type Dim struct {
 	// Beside is the end beyond which a text stands that finds no room between the
 	// arrows: -1 the left or lower one, else the other.
 	Beside int
-	// Bare: the name is left to the tooltip.
+	// Bare: the name has no room beside the value. The letter Key stands there, and the
+	// key below the drawing tells its meaning.
 	Bare bool
+	Key  string
 }
 
 // Balloon is a name with a leader to what it names.

@@ -54,6 +54,14 @@ func (d *Dim) Ink(scale float64) Ink {
 	return ink
 }
 
+// beside is what stands beside the value: the name, or what stands for it.
+func (d *Dim) beside() string {
+	if d.Bare {
+		return d.Key
+	}
+	return d.Name
+}
+
 // least is the distance of two points that has room for two arrowheads.
 const least = 2*arrow + 1.5
 
@@ -69,9 +77,7 @@ func (d *Dim) along(a Point, s0, s1 float64, at func(s, up float64) Point) (ink 
 		ink.Arrows = []Arrow{{at(s0, 0), a}, {at(s1, 0), back}}
 		lo, hi, clear = s0-tail, s1+tail, arrow+1
 	}
-	if !d.Bare {
-		label.Name = d.Name
-	}
+	label.Name = d.beside()
 	w := label.Width()
 	middle := (s0 + s1) / 2
 	switch {
@@ -94,10 +100,7 @@ func (d *Dim) round(scale float64) Ink {
 	p, q := scaled(d.From, scale), scaled(d.To, scale)
 	dir := scaled(minus(q, p), 1/dist(p, q))
 	back := scaled(dir, -1)
-	ink := Ink{Label: Label{Text: d.Text(), Name: d.Name, Dir: Point{1, 0}}}
-	if d.Bare {
-		ink.Label.Name = ""
-	}
+	ink := Ink{Label: Label{Text: d.Text(), Name: d.beside(), Dir: Point{1, 0}}}
 	start := p
 	switch outside := dist(p, q) < least; {
 	case d.Kind == Radius && outside:

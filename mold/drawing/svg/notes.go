@@ -9,7 +9,7 @@ import (
 )
 
 // dims draws the dimensions, texts above all lines. A dimension's name is in the
-// tooltip, and beside the value where there is room.
+// tooltip, and beside the value where there is room; if not, in the key.
 func (p *picture) dims() {
 	inks := make([]drawing.Ink, len(p.d.Dims))
 	for i := range p.d.Dims {
@@ -156,6 +156,9 @@ func (p *picture) legend(width float64) (keys []key) {
 	}
 	for i, m := range p.d.Marks {
 		keys = append(keys, key{lines: wrapped(strconv.Itoa(i+1)+"  "+clean(m.Text), width-keyIndent-2*margin), mark: i + 1, kind: m.Kind})
+	}
+	if letters := p.d.Letters(); letters != "" {
+		keys = append(keys, key{lines: wrapped(clean(letters), width-2*margin)})
 	}
 	return append(keys, key{lines: []string{"scale " + drawing.ScaleName(p.place.scale) + ", mm [in]"}})
 }

@@ -307,16 +307,26 @@ func TestArcsLieOnTheirCircles(t *testing.T) {
 	}
 }
 
-// box is about what a text covers on paper: digits are 0.556 of the type's size wide
-// in Helvetica, other letters less on average.
+// ems is about how wide a text is in Helvetica: digits and most small letters are 0.556
+// of the type's size wide or a little less, narrow ones half of it.
+func ems(text string) (w float64) {
+	for _, r := range text {
+		if w += 0.5; strings.ContainsRune("fijlt .,:[]", r) {
+			w -= 0.22
+		}
+	}
+	return w
+}
+
+// box is about what a text covers on paper.
 func box(t testing.TB, x *element) (lo, hi drawing.Point) {
 	size := 3.5
 	if x.get("font-size") != "" {
 		size = x.number(t, "font-size")
 	}
-	w := 0.5 * size * float64(len([]rune(strings.TrimSpace(x.Text))))
+	w := size * ems(strings.TrimSpace(x.Text))
 	for _, c := range x.Children {
-		w += 0.5 * c.number(t, "font-size") * float64(len([]rune(c.Text))+1)
+		w += c.number(t, "font-size") * ems(" "+c.Text)
 	}
 	u, v := x.number(t, "x"), x.number(t, "y")
 	l, r := u, u+w
@@ -359,6 +369,42 @@ func TestTextsKeepApart(t *testing.T) {
 			t.Errorf("only %d texts", len(all))
 		}
 	})
+}
+
+// Every dimension's name is to be read on paper: beside its value, or in the key behind
+// the letter that stands there.
+func TestDimensionsAreNamedOnPaper(t *testing.T) {
+	letters := 0
+	each(t, func(t *testing.T, d *drawing.Drawing) {
+		texts := map[string]int{}
+		var key string
+		parsed(t, written(t, d)).walk(func(x *element) {
+			switch {
+			case x.get("class") == "d-key":
+				key = ", " + x.content() + ","
+			case x.XMLName.Local == "text":
+				texts[x.content()]++
+			}
+		})
+		key = strings.Join(strings.Fields(key), " ")
+		for i := range d.Dims {
+			m := &d.Dims[i]
+			name := m.Name
+			if m.Bare {
+				letters++
+				name = m.Key
+				if want := m.Key + ": " + m.Name; !strings.Contains(key, want) {
+					t.Errorf("the key says %q, and not %q", key, want)
+				}
+			}
+			if text := m.Text() + " " + name; texts[text] == 0 || name == "" {
+				t.Errorf("no text %q", text)
+			}
+		}
+	})
+	if letters == 0 {
+		t.Error("no dimension of the examples has a letter")
+	}
 }
 
 // Texts come from jobs: none gets out of its place.
