@@ -76,37 +76,6 @@ func hexReach(flat, turn float64) float64 {
 	return flat / math.Cos(a*math.Pi/180)
 }
 
-// behind is the part of a region on one side of a line: where n·p <= n·at. Curves
-// count as their chords (Sutherland and Hodgman, one edge).
-func behind(r outline.Region, n, at Point) (out outline.Region) {
-	side := func(p Point) float64 { return dot(n, minus(p, at)) }
-	for _, path := range r {
-		pts := points(path)
-		pts = pts[:len(pts)-1]
-		whole := true
-		var kept []Point
-		for i, p := range pts {
-			q := pts[(i+1)%len(pts)]
-			a, b := side(p), side(q)
-			if a <= 0 {
-				kept = append(kept, p)
-			} else {
-				whole = false
-			}
-			if (a < 0 && b > 0) || (a > 0 && b < 0) {
-				kept = append(kept, between(p, q, a/(a-b)))
-			}
-		}
-		switch {
-		case whole:
-			out = append(out, path)
-		case len(kept) > 2:
-			out = append(out, ring(kept...))
-		}
-	}
-	return out
-}
-
 // onBorder tells whether a point lies on a path to within a distance, mm.
 func onBorder(paths []outline.Path, p Point, within float64) bool {
 	for _, path := range paths {

@@ -97,11 +97,12 @@ func (s *section) closeUp(top Point, depth float64) [2]Point {
 	}
 }
 
-// around is those paths of a region whose bounds come within a distance of a point, mm.
+// around is those paths of a region that hold a point, or whose border it touches
+// within a distance, mm.
 func around(r outline.Region, p Point, within float64) (out outline.Region) {
 	for _, path := range r {
-		lo, hi := outline.Region{path}.Bounds()
-		if lo[0]-within < p[0] && p[0] < hi[0]+within && lo[1]-within < p[1] && p[1] < hi[1]+within {
+		one := outline.Region{path}
+		if one.Contains(p) || onBorder(one, p, within) {
 			out = append(out, path)
 		}
 	}
