@@ -114,7 +114,7 @@ func (s *source) warn(c *cobra.Command, warnings params.Faults) []string {
 }
 
 // plan plans the pour of a mold whose pieces have the volumes, with the flash that
-// 9 of 10 casts stay below. Warnings are printed as they come, and returned.
+// 9 of 10 casts stay below. Warnings of both are printed as they come, and returned.
 func (s *source) plan(c *cobra.Command, m *mold.Mold, volumes map[string]float64, e *flash.Estimate, o pour.Options) (*pour.Plan, []string, error) {
 	p, err := pour.New(m, volumes, e.Lost.P90, o)
 	var faults params.Faults
@@ -124,5 +124,6 @@ func (s *source) plan(c *cobra.Command, m *mold.Mold, volumes map[string]float64
 	if err != nil {
 		return nil, nil, err
 	}
-	return p, s.warn(c, params.Locate(p.Warnings, s.name, s.bytes, s.sets.list...)), nil
+	warnings := append(e.Warnings(), p.Warnings...)
+	return p, s.warn(c, params.Locate(warnings, s.name, s.bytes, s.sets.list...)), nil
 }

@@ -2,6 +2,7 @@ package flash
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"wheelmold/mold/moldtest"
@@ -259,5 +260,26 @@ func TestClampsPressThroughWhatIsUnderTheHead(t *testing.T) {
 		for _, k := range s.geometry.clamps(s.site(t, name)) {
 			near(t, name, k.through, want, 1e-9)
 		}
+	}
+}
+
+// A hub that is expected to stand proud is warned of, with the gap that gives it room;
+// with that gap nothing is said any more.
+func TestProudHubIsWarnedOf(t *testing.T) {
+	of := func(gap string) *Estimate {
+		s := surveyOf(t, moldtest.Example(t, "kestrel", "hub.moisture=1%", "mold.stack.gap="+gap))
+		return &Estimate{Stack: s.conditions().stack}
+	}
+	e := of("0mm")
+	f := e.Warnings()
+	if e.Stack.Slack >= 0 || len(f) != 1 || f[0].Path != "mold.stack.gap" || !strings.Contains(f[0].Cause, "holds the mold open") {
+		t.Fatalf("slack %g mm: %v", e.Stack.Slack, f)
+	}
+	gap, ok := strings.CutPrefix(f[0].Allowed, "from ")
+	if !ok {
+		t.Fatalf("allowed %q", f[0].Allowed)
+	}
+	if e := of(strings.ReplaceAll(gap, " ", "")); e.Stack.Slack < 0 || len(e.Warnings()) > 0 {
+		t.Errorf("with the gap of %s still %g mm: %v", gap, e.Stack.Slack, e.Warnings())
 	}
 }

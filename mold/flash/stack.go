@@ -1,6 +1,7 @@
 package flash
 
 import (
+	"fmt"
 	"math"
 
 	"wheelmold/params"
@@ -63,6 +64,21 @@ func stackOf(g *geometry, j *params.Job) Stack {
 	s.Clamp = axialForce(j) * float64(len(g.layout.Bolts))
 	s.Pressed = s.Clamp / s.Stiffness
 	return s
+}
+
+// Warnings are what of the mold makes it flash for certain: a hub that is expected to
+// stand proud holds it open, whatever the seals.
+func (e *Estimate) Warnings() params.Faults {
+	s := &e.Stack
+	if s.Slack >= 0 {
+		return nil
+	}
+	return params.Faults{{
+		Path: "mold.stack.gap", Allowed: "from " + params.Format(params.Length, s.Room),
+		Cause: fmt.Sprintf("the hub, %.2f mm long, comes out %.2f mm longer than its place once it is warm and moist: it holds the mold open, and the bolts press at most %.2f mm of that away", s.HubLength, -s.Slack, s.Pressed),
+		Hint:  "set the gap so, or face the hub by as much",
+		With:  []string{"hub.length", "hub.moisture"},
+	}}
 }
 
 // lengthTolerances lists ± tolerances of the mold's lengths in the stack, mm.

@@ -88,11 +88,14 @@ const (
 	Easy       Verdict = "there is time"
 	Hurried    Verdict = "tight: little time is left once the mold is full"
 	Restricted Verdict = "only in more batches than bucket and scale ask for: the gates are narrow"
+	Late       Verdict = "late: the urethane hardly flows any more in bucket or mold when the pour ends"
 )
 
 // Verdict judges the pour; one that is hopeless was refused.
 func (p *Plan) Verdict() Verdict {
 	switch {
+	case p.Clock.PourEnd > p.Clock.Due()*(1+1e-9):
+		return Late
 	case p.Forced():
 		return Restricted
 	case p.Tight():

@@ -108,17 +108,21 @@ func (p *Plan) warnAir() {
 		return
 	}
 	t := &a.Traps[0]
+	path, with := "mold.vents.count", "pour.tilt"
+	if a.Lean.Clears && a.Lean.Tilt.Angle == 0 {
+		path, with = with, path // the tilt is to blame
+	}
 	f := params.Fault{
-		Path:  "mold.vents.count",
+		Path:  path,
 		Cause: fmt.Sprintf("%.0f mm³ of air stay in the mold, in %s; the largest %s, at x %.1f, y %.1f, z %.1f mm", a.Volume, places(len(a.Traps)), t.Cause, t.Top[0], t.Top[1], t.Top[2]),
-		With:  []string{"pour.tilt", "mold.vents.circle", "mold.ceiling.shape"},
+		With:  []string{with, "mold.vents.circle", "mold.ceiling.shape"},
 	}
 	switch {
+	case a.Lean.Clears && a.Lean.Tilt.Angle == 0:
+		f.Hint = "stand the mold level: frees all of it, but the top face pits then"
 	case t.Drill.Clears && len(t.Drill.Vents) > 0:
 		v := &t.Drill.Vents[0]
 		f.Hint = fmt.Sprintf("a vent at x %.1f, y %.1f frees the largest; the report has the others, and the tilt", v.At[0], v.At[1])
-	case a.Lean.Clears && a.Lean.Tilt.Angle == 0:
-		f.Hint = "stand the mold level (pour.tilt)"
 	case a.Lean.Clears && !a.Spills:
 		f.Hint = fmt.Sprintf("tilt the mold by %.1f degrees, the side at %.0f degrees from +x up", a.Lean.Tilt.Angle, a.Lean.Tilt.Toward)
 	}

@@ -130,3 +130,41 @@ func TestProposedSettingsAreReadable(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// Where standing the mold level frees all air, its tilt is to blame, and not the vents.
+func TestTiltIsToBlame(t *testing.T) {
+	m, c := moldtest.Checked(t, moldtest.Example(t, "kestrel", "pour.tilt=5deg"))
+	p, err := New(m, c.Volumes, 0, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range p.Warnings {
+		if strings.Contains(f.Cause, "of air stay") {
+			if f.Path != "pour.tilt" || !strings.HasPrefix(f.Hint, "stand the mold level") {
+				t.Errorf("%v", f)
+			}
+			return
+		}
+	}
+	t.Errorf("no warning of air: %v", p.Warnings)
+}
+
+// One vent that serves two tops is proposed once.
+func TestVentsAreProposedOnce(t *testing.T) {
+	for _, tilt := range []string{"5deg", "10deg", "20deg"} {
+		m, c := moldtest.Checked(t, moldtest.Example(t, "albatross", "pour.tilt="+tilt, "pour.tilt_toward=90deg"))
+		p, err := New(m, c.Volumes, 0, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, trap := range p.Air.Traps {
+			seen := map[[3]float64]bool{}
+			for _, v := range trap.Drill.Vents {
+				if seen[v.At] {
+					t.Errorf("tilt %s: a vent at %v twice", tilt, v.At)
+				}
+				seen[v.At] = true
+			}
+		}
+	}
+}

@@ -31,6 +31,7 @@ func (c *Cavity) Drill(a Air, i int, r float64, free func(at mesh.Vec) bool) Dri
 		inside[k] = true
 	}
 	var d Drilling
+	drilled := map[int]bool{}
 	for _, top := range trap.topRuns {
 		k := s.middle(top)
 		if !free(s.top(k)) {
@@ -39,6 +40,10 @@ func (c *Cavity) Drill(a Air, i int, r float64, free func(at mesh.Vec) bool) Dri
 				continue
 			}
 		}
+		if drilled[k] {
+			continue // it serves two tops
+		}
+		drilled[k] = true
 		d.Vents = append(d.Vents, Opening{Name: "new vent", At: s.top(k), R: r})
 	}
 	if len(d.Vents) == 0 {
