@@ -24,7 +24,7 @@ const stillWidth = 900
 
 // page is the report as a page, which is drawn while other files are written.
 func (b *buildFlags) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *pour.Plan) export.File {
-	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, plan, time.Time{})}
+	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, plan, time.Time{}), Settings: b.sets.text}
 	return export.File{Name: reportFile, Fill: func(w io.Writer) error {
 		if err := b.draw(p, made, e, plan); err != nil {
 			return err
@@ -38,7 +38,7 @@ func (b *buildFlags) draw(p *report.Page, made *mold.Made, e *flash.Estimate, pl
 	m := made.Mold
 	tasks := []func() error{
 		func() (err error) { p.Still, err = still(made); return err },
-		func() (err error) { p.Scene, err = report.OfScene(made, plan, b.tolerance.mm); return err },
+		func() (err error) { p.Scene, err = b.scene(made, plan); return err },
 		func() (err error) { p.Sections, err = drawing.Sections(m, plan); return err },
 		func() (err error) { p.Traps, err = drawing.Trapped(m, plan); return err },
 		func() (err error) { p.Partings, err = drawing.Partings(m, made.Faces); return err },
@@ -52,6 +52,23 @@ func (b *buildFlags) draw(p *report.Page, made *mold.Made, e *flash.Estimate, pl
 		}
 	}
 	return nil
+}
+
+// finestShown is the tolerance in mm below which meshes are made again for the page: no
+// eye sees more, and the page must stay small enough to be sent.
+const finestShown = 0.005
+
+// scene is the mold in 3D.
+func (b *buildFlags) scene(made *mold.Made, plan *pour.Plan) (*report.Scene, error) {
+	tolerance := b.tolerance.mm
+	if tolerance < finestShown {
+		tolerance = finestShown
+		var err error
+		if made, err = made.Mold.Make(mold.MakeOptions{Tolerance: tolerance, Only: b.only.chosen}); err != nil {
+			return nil, err
+		}
+	}
+	return report.OfScene(made, plan, tolerance)
 }
 
 // still is the picture of the mold drawn apart, as PNG.

@@ -182,7 +182,7 @@ func (b *bench) open() []Step {
 		do("%s. %s", b.unclamp(), b.order()),
 	}
 	if h := b.p.Heat; h.Possible() {
-		out = append(out, do("Printed %s: PLA softens from %s. Fan it until it has cooled.", strings.Join(h.Printed, ", "), warmth(h.Softens)))
+		out = append(out, do("Printed %s: PLA softens from %s, resin: see its sheet. Fan it until it has cooled.", strings.Join(h.Printed, ", "), warmth(h.Softens)))
 	}
 	if n := l.Hidden + l.Visible; n > 0 {
 		out = append(out, do("Cut %s.", b.stubs()))

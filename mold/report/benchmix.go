@@ -37,7 +37,7 @@ func (b *bench) mix() []Step {
 		know("%s", head), {Table: b.readings()},
 		do("A meets B, start the timer: %s", b.begins()),
 		b.each(do("%s. It stands %s high in it.", stir, length(x.Batch.Height))),
-		do("%s, no scraping: what sticks is unmixed.", settle),
+		b.each(do("%s, no scraping: what sticks is unmixed.", settle)),
 	}
 }
 
@@ -199,7 +199,7 @@ func (b *bench) pour() []Step {
 	if p.Mix.Batches > 1 {
 		out = append(out, b.next())
 	}
-	out = append(out, do("Thin stream, %s full%s; about %s.", b.mouths(), funnel(j.Funnel), span(c.PourEnd-c.PourStart)))
+	out = append(out, b.each(do("Thin stream, %s kept full%s; about %s.", b.mouths(), funnel(j.Funnel), span(c.PourEnd-c.PourStart))))
 	mark := "to the brim"
 	if below := b.m.Layout.Ceil - b.m.Tread.Top - j.Fill; below > 0.05 {
 		mark = fmt.Sprintf("to %s below the lid's top", length(below))
@@ -210,7 +210,11 @@ func (b *bench) pour() []Step {
 	if j.Tilt > 0 {
 		mark += "; clay on vents that run over"
 	}
-	out = append(out, do("Fill %s. Tap, top up. Joint weeps: clay on it.", mark))
+	fill := do("Fill %s. Tap, top up. Joint weeps: clay on it.", mark)
+	if p.Mix.Batches > max(p.Options.Molds, 1) {
+		fill = do("Fill with the last %s. Tap, top up. Weeps: clay.", mark)
+	}
+	out = append(out, fill)
 	if j.Degas == "pressure" {
 		out = append(out, do("Rated pressure pot, relief valve clear, before %s: %s.", b.closing(), pressure(j.PotPressure)))
 	}

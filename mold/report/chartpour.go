@@ -46,6 +46,9 @@ func fillChart(p *Pour) chart {
 	if len(shown) > 1 {
 		l.Marks[0].Text = "poured " + span(end)
 	}
+	if p.Clock.Due < p.Clock.PourBy {
+		l.Marks = append(l.Marks, mark{p.Clock.Due, "mold stops leveling " + span(p.Clock.Due)})
+	}
 	l.Marks = append(l.Marks, mark{p.Clock.PourBy, "pot life ends " + span(p.Clock.PourBy)})
 	l.Levels = ventLevel(&p.Air)
 	l.Desc = fillText(p, shown, full)
@@ -76,14 +79,13 @@ func ventLevel(a *Air) []mark {
 	return []mark{{level, "vents close at " + length(level)}}
 }
 
-// quarters are notes of what is poured, a quarter of the mold after the other.
+// quarters are notes of what is poured, where a quarter of the mold after the other is
+// reached.
 func quarters(f []Fill) (out []note) {
 	full := f[len(f)-1].Poured
 	for q := 1.0; q <= 4; q++ {
-		k := max(1, slices.IndexFunc(f, func(x Fill) bool { return x.Poured >= q/4*full*(1-1e-9) }))
-		a, b := f[k-1], f[k]
-		part := (q/4*full - a.Poured) / (b.Poured - a.Poured)
-		out = append(out, note{[2]float64{a.Clock + part*(b.Clock-a.Clock), a.Level + part*(b.Level-a.Level)}, mass(q / 4 * full)})
+		x := f[slices.IndexFunc(f, func(x Fill) bool { return x.Poured >= q/4*full*(1-1e-9) })]
+		out = append(out, note{[2]float64{x.Clock, x.Level}, mass(x.Poured)})
 	}
 	return out
 }
@@ -98,8 +100,8 @@ func mass(g float64) string {
 }
 
 func fillText(p *Pour, shown []int, full Fill) string {
-	s := fmt.Sprintf("How high the urethane stands in one mold, by the time since the batch was first mixed: poured from %s on, it reaches %s after %s in all, %s before the pot life ends.",
-		span(p.Clock.PourStart), length(full.Level), mass(full.Poured), span(full.Left))
+	s := fmt.Sprintf("How high the urethane stands in one mold, by the time since the batch was first mixed: poured from %s on, it reaches %s after %s in all. Bucket and mold flow until %s.",
+		span(p.Clock.PourStart), length(full.Level), mass(full.Poured), span(p.Clock.Due))
 	if n := full.Batch; n > 1 {
 		s += fmt.Sprintf(" The mold takes %d batches", n)
 		if len(shown) < n {

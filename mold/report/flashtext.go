@@ -51,8 +51,14 @@ func (f *Flash) table(p teller) {
 	}
 	p.row("all", "", "", "", "", f.Flash.text(), f.Leak.text(), "", f.Grade)
 	p.row()
-	p.row(fmt.Sprintf("10, 50, 90 %%: so many of %d draws of what is not known lie below. seam: edge that the liquid wets. land: way along the faces", f.Draws))
-	p.row("to the nearest way out. What stays in is in the joint and in ball pockets; what gets out leaves the mold or enters the hub.")
+	for _, line := range fold(f.legend(), 125) {
+		p.row(line)
+	}
+}
+
+// legend explains the table of parting lines.
+func (f *Flash) legend() string {
+	return fmt.Sprintf("10, 50, 90 %%: so many of %d draws of what is not known lie below. seam: edge that the liquid wets. land: way along the faces to the nearest way out. What stays in is in the joint and in ball pockets; what gets out leaves the mold or enters the hub.", f.Draws)
 }
 
 // gaps prints what makes the gap of each line, a row per kind.

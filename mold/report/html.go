@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"wheelmold/mold"
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/drawing/svg"
 	"wheelmold/mold/report/web"
@@ -26,6 +27,7 @@ type Page struct {
 	Partings []drawing.Drawing // its mating faces
 	Maps     []drawing.Drawing // flash, one for each line of Build.Flash, in its order
 	Traps    []drawing.Drawing // trapped air
+	Settings []string          // key=value that override the job file
 }
 
 // WriteHTML writes the page. Text of the job stays text, whatever it holds.
@@ -39,6 +41,7 @@ func (p *Page) WriteHTML(w io.Writer) error {
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"boxes": boxes,
+	"valid": func(s string) string { return strings.ToValidUTF8(s, "�") },
 	"raw":   func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) },
 }).Parse(web.Page))
 
@@ -56,11 +59,13 @@ type view struct {
 	Script          template.JS
 	Wheel           string
 	File            string
+	Settings        []string
 	Tolerance, Step string
 	Contents        []entry
 	Outcomes        []outcome
 	Still           template.URL
-	Parts, Marks    []string
+	Parts           []part
+	Marks           []string
 	Scene           *Scene
 	Drawings, Traps []drawn
 	Flash           *flashView
@@ -74,6 +79,9 @@ type view struct {
 
 // entry is a line of the table of contents.
 type entry struct{ ID, Title string }
+
+// part is a piece of the scene, and what it is called to a reader.
+type part struct{ Name, Title string }
 
 // named is a table under a heading.
 type named struct {
@@ -91,9 +99,9 @@ func (p *Page) view() (*view, error) {
 	b := p.Build
 	v := &view{
 		Build: b, Sheet: p.Sheet, Policy: policy(), Style: template.CSS(web.Style), Script: template.JS(web.Viewer),
-		Wheel:     size2(b.Wheel.Diameter, b.Wheel.Width, 1, 2) + " mm (" + size2(b.Wheel.Diameter, b.Wheel.Width, 25.4, 3) + " in)",
-		File:      filepath.Base(b.File),
-		Tolerance: number(b.Tolerance, 6), Step: number(p.Scene.Step, 5),
+		Wheel: size2(b.Wheel.Diameter, b.Wheel.Width, 1, 2) + " mm (" + size2(b.Wheel.Diameter, b.Wheel.Width, 25.4, 3) + " in)",
+		File:  strings.ToValidUTF8(filepath.Base(b.File), "�"), Settings: p.Settings,
+		Tolerance: number(p.Scene.Tolerance, 6), Step: number(p.Scene.Step, 5),
 		Contents: contents(b.Flash != nil),
 		Outcomes: b.outcomes(),
 		Still:    template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(p.Still)),
@@ -101,7 +109,8 @@ func (p *Page) view() (*view, error) {
 		Pieces: b.pieces(), Needs: toldRows(b.needs), Masses: toldRows(b.masses), Closure: b.Closure.text(),
 	}
 	for i := range p.Scene.Parts {
-		v.Parts = append(v.Parts, p.Scene.Parts[i].Name)
+		name := p.Scene.Parts[i].Name
+		v.Parts = append(v.Parts, part{name, mold.Title(name)})
 	}
 	for _, m := range p.Scene.Marks {
 		v.Marks = append(v.Marks, m.Label+", "+m.Text)
@@ -174,9 +183,9 @@ func (r *Pour) tables() []named {
 
 // pieces lists the pieces as they lie on the bed.
 func (b *Build) pieces() table {
-	t := table{Head: []string{"piece", "size mm", "size in", "volume, exact", "mesh agrees", "triangles"}}
+	t := table{Name: "pieces", Head: []string{"piece", "size mm", "size in", "volume, exact", "mesh agrees", "triangles"}}
 	for _, x := range b.Pieces {
-		t.Rows = append(t.Rows, []string{x.Name, size(x.Size, 1, 2), size(x.Size, 25.4, 3), cm3(x.Volume, 3), within(x.Mesh/x.Volume - 1), strconv.Itoa(x.Triangles)})
+		t.Rows = append(t.Rows, []string{mold.Title(x.Name), size(x.Size, 1, 2), size(x.Size, 25.4, 3), cm3(x.Volume, 3), within(x.Mesh/x.Volume - 1), strconv.Itoa(x.Triangles)})
 	}
 	return t
 }

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -15,6 +14,7 @@ import (
 	"wheelmold/mold/flash"
 	"wheelmold/mold/moldtest"
 	"wheelmold/mold/pour"
+	"wheelmold/mold/report/reporttest"
 )
 
 // pages are the examples' pages, without meshes and drawings, made once.
@@ -56,25 +56,6 @@ func written(t *testing.T, p *Page) string {
 	return b.String()
 }
 
-// lookUp follows a figure's key through JSON.
-func lookUp(v any, key string) (any, error) {
-	for _, step := range strings.Split(key, ".") {
-		switch x := v.(type) {
-		case map[string]any:
-			v = x[step]
-		case []any:
-			i, err := strconv.Atoi(step)
-			if err != nil || i < 0 || i >= len(x) {
-				return nil, fmt.Errorf("%s: no element %s", key, step)
-			}
-			v = x[i]
-		default:
-			return nil, fmt.Errorf("%s: nothing below %s", key, step)
-		}
-	}
-	return v, nil
-}
-
 // Every figure of the summary stands in the JSON under its key, tells how it was
 // found, and has a note of its own.
 func TestFiguresAreThoseOfTheJSON(t *testing.T) {
@@ -95,8 +76,11 @@ func TestFiguresAreThoseOfTheJSON(t *testing.T) {
 				if f.N != n {
 					t.Errorf("%s, %s: note %d, want %d", name, f.Name, f.N, n)
 				}
-				if got, err := lookUp(tree, f.Key); err != nil || got != f.Raw {
+				if got, err := reporttest.LookUp(tree, f.Key); err != nil || got != f.Raw {
 					t.Errorf("%s, %s: %v (%v) in the JSON, %v on the page", name, f.Key, got, err, f.Raw)
+				}
+				if err := reporttest.Agrees(f.Value, f.Key, f.Raw); err != nil {
+					t.Errorf("%s, %s: %v is shown as %q: %v", name, f.Key, f.Raw, f.Value, err)
 				}
 				if len(f.Note) < 20 || f.Value == "" {
 					t.Errorf("%s, %s: value %q, note %q", name, f.Name, f.Value, f.Note)
@@ -139,9 +123,11 @@ func TestOutcomesTellWhatToDo(t *testing.T) {
 	if s := of(p, "Time").State; s != mind {
 		t.Errorf("hurried: %s", s)
 	}
-	p.Build.Pour.Verdict = string(pour.Restricted)
-	if s := of(p, "Time").State; s != act {
-		t.Errorf("restricted: %s", s)
+	for _, v := range []pour.Verdict{pour.Restricted, pour.Late} {
+		p.Build.Pour.Verdict = string(v)
+		if s := of(p, "Time").State; s != act {
+			t.Errorf("%s: %s", v, s)
+		}
 	}
 	for grade, want := range map[flash.Grade]state{flash.Tight: fine, flash.Feather: fine, flash.Fringe: mind, flash.Curtain: act, flash.Flood: act} {
 		p.Build.Flash.Grade = grade.String()
@@ -153,13 +139,52 @@ func TestOutcomesTellWhatToDo(t *testing.T) {
 	if o := of(p, "Air"); o.State != act || !strings.HasPrefix(o.Says, "1 trap") {
 		t.Errorf("a trap: %s, %s", o.State, o.Says)
 	}
-	p.Build.Pour.Air.NoVents = true
-	if o := of(p, "Air"); o.State != act || !strings.HasPrefix(o.Says, "no vent") {
-		t.Errorf("no vent: %s, %s", o.State, o.Says)
+	p.Build.Flash.Lines[2].Drips = .99
+	for _, f := range of(p, "Joints").Figures {
+		if strings.HasPrefix(f.Name, "drips") && !strings.HasSuffix(f.Name, p.Build.Flash.Lines[2].Name) {
+			t.Errorf("%s, but %s drips most", f.Name, p.Build.Flash.Lines[2].Name)
+		}
 	}
 	p.Build.Flash.Lines[3].Mass = 1000
 	if o := of(p, "Joints"); !strings.Contains(o.Says, p.Build.Flash.Lines[3].Name) {
 		t.Errorf("the worst joint is %s: %s", p.Build.Flash.Lines[3].Name, o.Says)
+	}
+}
+
+// A mold without vents was not searched for trapped air: nothing is said of how much
+// stays, or how far a vent is.
+func TestNoVentsNoAirFigures(t *testing.T) {
+	m, c := moldtest.Checked(t, moldtest.Example(t, "wren", "mold.vents.count=0"))
+	plan, err := pour.New(m, c.Volumes, 0, pour.Options{Wheels: 1, Molds: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := airOf(&plan.Air)
+	o := a.outcome()
+	if o.State != act || !strings.HasPrefix(o.Says, "no vent") {
+		t.Errorf("%s, %s", o.State, o.Says)
+	}
+	for _, f := range o.Figures {
+		if f.Key == "pour.air.trapped_mm3" || strings.Contains(f.Note, "from a vent") {
+			t.Errorf("%s: %s", f.Name, f.Note)
+		}
+	}
+}
+
+// A warm mold stops leveling before the pot life ends in the bucket: both the verdict
+// and the clock tell of it.
+func TestLateInAWarmMold(t *testing.T) {
+	m, c := moldtest.Checked(t, moldtest.Example(t, "kestrel", "pour.mold_temperature=50C"))
+	plan, err := pour.New(m, c.Volumes, 0, pour.Options{Wheels: 1, Molds: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := pourOf(m, plan)
+	if r.Verdict != string(pour.Late) || r.Clock.Due != r.Clock.TopUp || r.Clock.PourEnd <= r.Clock.Due {
+		t.Errorf("verdict %q, poured at %g s, flows until %g s, tops up until %g s", r.Verdict, r.Clock.PourEnd, r.Clock.Due, r.Clock.TopUp)
+	}
+	if c := fillChart(&r); !strings.Contains(string(c.SVG), "mold stops leveling") {
+		t.Error("the chart does not show when the mold stops leveling")
 	}
 }
 

@@ -118,6 +118,7 @@ type Clock struct {
 	PourEnd   float64 `json:"poured_s"` // expected
 	BeginBy   float64 `json:"begin_by_s"`
 	PourBy    float64 `json:"pour_by_s"`
+	Due       float64 `json:"due_s"` // by when bucket and mold still flow: pour_by_s, or top_up_until_s if that is sooner
 	TopUp     float64 `json:"top_up_until_s"`
 	Gel       float64 `json:"gel_s"`
 	NextFrom  float64 `json:"next_batch_from_s"`  // 0: there is none
@@ -255,7 +256,7 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 		Batches: x.Batches, Limits: []Limit{}, Filling: []Fill{}, Thickening: []Thick{}, Scale: ScaleError{x.Scale.Smallest, x.Scale.HalfStep, x.Scale.Ratio}, Assumed: append([]string{}, x.Assumed...),
 		Batch: Batch{x.Batch.Mass, x.Batch.Weighed, x.Batch.Height, x.Batch.Share, []Component{}},
 		Clock: Clock{
-			p.Clock.StirEnd, p.Clock.PourStart, p.Clock.PourEnd, p.Clock.BeginBy, p.Clock.PourBy, p.Clock.TopUp, p.Clock.Gel,
+			p.Clock.StirEnd, p.Clock.PourStart, p.Clock.PourEnd, p.Clock.BeginBy, p.Clock.PourBy, p.Clock.Due(), p.Clock.TopUp, p.Clock.Gel,
 			p.Clock.NextFrom, p.Clock.NextUntil, p.Clock.JointAt, p.Clock.InTime(),
 		},
 		Air: airOf(&p.Air), Bubbles: bubblesOf(&p.Bubbles), Shrinkage: shrinkageOf(p), Cure: cureOf(p), Weights: Weights(p.Weights),
@@ -337,6 +338,9 @@ func (b *bench) title() []string {
 		urethane += ", less in a full bucket"
 	}
 	urethane += fmt.Sprintf("; have %d clean buckets", x.Batches*j.Pour.Bucket.Vessels)
+	if j.Pour.Funnel > 0 {
+		urethane += ", a funnel"
+	}
 	if k := buy(x.Kits); k != "" {
 		urethane += ", " + k
 	}

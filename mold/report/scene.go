@@ -9,6 +9,7 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/pack"
+	"wheelmold/mesh/raster"
 	"wheelmold/mold"
 	"wheelmold/mold/drawing/svg"
 	"wheelmold/mold/pour"
@@ -17,19 +18,20 @@ import (
 // Scene is the mold as the page's 3D view reads it. Lengths in mm, in the mold's
 // frame; meshes are packed (mesh/pack) and in base64.
 type Scene struct {
-	Step   float64     `json:"step"` // to which places are rounded
-	Size   mesh.Vec    `json:"size"`
-	Center mesh.Vec    `json:"center"`
-	Sprue  mesh.Vec    `json:"sprue"` // direction of the first one
-	Parts  []ScenePart `json:"parts"`
-	Balls  []SceneBall `json:"balls"`
-	Marks  []SceneMark `json:"marks"`
+	Step float64 `json:"step"` // to which places are rounded
+	// Tolerance is the meshes' largest distance from the true surfaces.
+	Tolerance float64     `json:"-"`
+	Center    mesh.Vec    `json:"center"`
+	Sprue     mesh.Vec    `json:"sprue"` // direction of the first one
+	Parts     []ScenePart `json:"parts"`
+	Balls     []SceneBall `json:"balls"`
+	Ball      string      `json:"ball"` // their color
+	Marks     []SceneMark `json:"marks"`
 }
 
 // ScenePart is a piece or the rubber.
 type ScenePart struct {
 	Name  string     `json:"name"`
-	Label string     `json:"label"`
 	Color string     `json:"color"`
 	Hatch SceneHatch `json:"hatch"` // of cuts
 	Apart mesh.Vec   `json:"apart"` // way when fully drawn apart
@@ -51,11 +53,11 @@ type SceneBall struct {
 
 // SceneMark is a place that is pointed out.
 type SceneMark struct {
-	Kind   string   `json:"kind"` // "trap" or "vent"
-	At     mesh.Vec `json:"at"`
-	Radius float64  `json:"radius"`
-	Label  string   `json:"label"`
-	Text   string   `json:"text"`
+	Kind  string   `json:"kind"` // "trap" or "vent"
+	At    mesh.Vec `json:"at"`
+	Apart mesh.Vec `json:"apart"` // it goes with the lid, under which air gathers
+	Label string   `json:"label"`
+	Text  string   `json:"text"`
 }
 
 // OfScene is the scene of a mold that was made to a tolerance in mm.
@@ -63,8 +65,8 @@ func OfScene(made *mold.Made, plan *pour.Plan, tolerance float64) (*Scene, error
 	l := made.Mold.Layout
 	block := made.Mold.Block.Bounds()
 	s := &Scene{
-		Step: pack.Step(tolerance), Size: block.Hi.Sub(block.Lo), Center: block.Lo.Add(block.Hi).Scale(.5),
-		Sprue: mesh.Vec{0, 1, 0}, Balls: []SceneBall{}, Marks: []SceneMark{},
+		Step: pack.Step(tolerance), Tolerance: tolerance, Center: block.Lo.Add(block.Hi).Scale(.5),
+		Sprue: mesh.Vec{0, 1, 0}, Balls: []SceneBall{}, Ball: hex(raster.Palette.Ball), Marks: []SceneMark{},
 	}
 	if len(l.Gates) > 0 && math.Hypot(l.Gates[0][0], l.Gates[0][1]) > 0 {
 		s.Sprue = mesh.Vec{l.Gates[0][0], l.Gates[0][1], 0}.Unit()
@@ -81,7 +83,7 @@ func OfScene(made *mold.Made, plan *pour.Plan, tolerance float64) (*Scene, error
 	for _, b := range l.Balls {
 		s.Balls = append(s.Balls, SceneBall{b.At, b.Diameter, made.Mold.Apart(b.Keeper())})
 	}
-	s.mark(&plan.Air)
+	s.mark(&plan.Air, made.Mold.Apart("lid"))
 	return s, nil
 }
 
@@ -91,22 +93,24 @@ func (s *Scene) add(name string, m *mesh.Mesh, apart mesh.Vec) error {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	angle, gap := svg.Hatch(name)
-	s.Parts = append(s.Parts, ScenePart{name, name, hex(mold.Color(name)), SceneHatch{angle, gap}, apart, base64.StdEncoding.EncodeToString([]byte(b.String()))})
+	s.Parts = append(s.Parts, ScenePart{name, hex(mold.Color(name)), SceneHatch{angle, gap}, apart, base64.StdEncoding.EncodeToString([]byte(b.String()))})
 	return nil
 }
 
 func hex(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
-// mark points out trapped air, and the vents that would free it.
-func (s *Scene) mark(a *pour.Air) {
+// mark points out trapped air, and the vents that would free it or lessen it.
+func (s *Scene) mark(a *pour.Air, apart mesh.Vec) {
 	for i := range a.Traps {
 		t := &a.Traps[i]
 		label := fmt.Sprint(i + 1)
-		// As large as the air that it stands for.
-		r := math.Cbrt(t.Volume * 3 / (4 * math.Pi))
-		s.Marks = append(s.Marks, SceneMark{"trap", t.Top, r, label, pocket(t.Volume) + " of air: " + t.Cause})
+		s.Marks = append(s.Marks, SceneMark{"trap", t.Top, apart, label, pocket(t.Volume) + " of air, " + t.Cause})
+		what := "a vent here frees it, tried"
+		if !t.Drill.Clears {
+			what = "a vent here; with all of them " + pocket(t.Drill.Left) + " stay"
+		}
 		for k, v := range t.Drill.Vents {
-			s.Marks = append(s.Marks, SceneMark{"vent", v.At, v.R, label + string(rune('a'+k%26)), "a vent here would free it"})
+			s.Marks = append(s.Marks, SceneMark{"vent", v.At, apart, label + string(rune('a'+k%26)), what})
 		}
 	}
 }

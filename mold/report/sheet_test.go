@@ -160,7 +160,7 @@ func TestSheetOfAHostileName(t *testing.T) {
 // 6894.757 Pa (NIST SP 811), 1 lb 453.59237 g, 1 oz 28.3495 g, 0 °C is 32 °F.
 func TestBothSystems(t *testing.T) {
 	for got, want := range map[string]string{
-		torque(10):             "10 N·m (89 in·lb)",
+		torque(10):             "10 N·m (7.4 ft·lb)",
 		pull(300):              "300 N (67 lbf)",
 		lift(453.59237 * 20):   "9.1 kg (20 lb)",
 		lift(283.49523125):     "283 g (10 oz)",

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"wheelmold/mold"
 	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
 )
@@ -66,16 +67,16 @@ func (r *Pour) mixOutcome() outcome {
 		o.State, o.Says = mind, o.Says+"; figures of the data sheet are assumed: see Pour"
 	}
 	o.Figures = []figure{
-		{Name: "mixed in all", Value: lift(r.Mixed), Key: "pour.mixed_g", Raw: r.Mixed,
+		{Name: "mixed in all", Value: weighed(r.Mixed), Key: "pour.mixed_g", Raw: r.Mixed,
 			Note: fmt.Sprintf("Cavity %s (closed form) and channels %s at %s g/cm³, flash %s that 9 of 10 casts stay below, margin %s, residue %s. %s.",
 				grams(r.Rubber), grams(r.Channels), number(r.Density, 4), grams(r.Flash), grams(r.Margin), grams(r.Residue), upper(r.residue()))},
-		{Name: "each batch", Value: lift(r.Batch.Weighed), Key: "pour.batch.weighed_g", Raw: r.Batch.Weighed,
+		{Name: "each batch", Value: weighed(r.Batch.Weighed), Key: "pour.batch.weighed_g", Raw: r.Batch.Weighed,
 			Note: fmt.Sprintf("As the scale's steps have it, which puts the ratio off by %s. It fills %s of the bucket.", percent(r.Scale.Ratio), percent(r.Batch.Share))},
-		{Name: "into the mold", Value: lift(r.Poured), Key: "pour.poured_g", Raw: r.Poured,
+		{Name: "into the mold", Value: weighed(r.Poured), Key: "pour.poured_g", Raw: r.Poured,
 			Note: "Rubber, channels to pour.fill, and flash. The density is that of the cured rubber, from the data sheet or assumed: the mass is off by as much as it is."},
 	}
 	for i, c := range r.Batch.Components {
-		o.Figures = append(o.Figures, figure{Name: "weigh " + c.Name, Value: grams(c.Add), Key: fmt.Sprintf("pour.batch.components.%d.add_g", i), Raw: c.Add,
+		o.Figures = append(o.Figures, figure{Name: "weigh " + c.Name, Value: number(c.Add, 2) + " g", Key: fmt.Sprintf("pour.batch.components.%d.add_g", i), Raw: c.Add,
 			Note: fmt.Sprintf("The scale then shows %s; exact would be %s g.", grams(c.Shows), number(c.Exact, 3))})
 	}
 	return o
@@ -94,14 +95,17 @@ func (r *Pour) timeOutcome() outcome {
 	switch pour.Verdict(r.Verdict) {
 	case pour.Hurried:
 		o.State = mind
-	case pour.Restricted:
+	case pour.Restricted, pour.Late:
 		o.State = act
+	}
+	if r.Batches > 1 && c.NextUntil > 0 && !c.InTime {
+		o.State, o.Says = act, o.Says+"; the next batch comes too late, unless more hands mix it"
 	}
 	o.Figures = []figure{
 		{Name: "a batch runs in within", Value: span(s.Run), Key: "pour.sprue.pour_s", Raw: s.Run,
 			Note: fmt.Sprintf("Viscous flow through %s with the mouth kept full; ends and velocity counted. Good within a third: how the mix thickens is hardly ever known.", channelsOf(s.Count, "gate", s.Gate))},
 		{Name: "begin to pour by", Value: span(c.BeginBy), Key: "pour.clock.begin_by_s", Raw: c.BeginBy,
-			Note: "From first mixing. The latest begin at which the batch is in before the pot life ends, thickening counted."},
+			Note: fmt.Sprintf("From first mixing. The latest begin at which the batch is in while bucket and mold still flow, until %s, thickening counted; but no sooner than pour.start, even if that is too late.", span(c.Due))},
 		{Name: "pot life ends", Value: span(c.PourBy), Key: "pour.clock.pour_by_s", Raw: c.PourBy,
 			Note: "The data sheet's figure at the mix's temperature (twice as fast per 10 K: rule of thumb). A full bucket heats itself and ends sooner: time it."},
 		{Name: "demold from", Value: days(r.Cure.Earliest), Key: "pour.cure.demold_from_s", Raw: r.Cure.Earliest,
@@ -110,15 +114,14 @@ func (r *Pour) timeOutcome() outcome {
 	return o
 }
 
-// worst is the parting line that loses most.
-func (f *Flash) worst() *FlashLine {
-	worst := &f.Lines[0]
+// worst is the parting line with most of something, and its place in the list.
+func (f *Flash) worst(of func(*FlashLine) float64) (l *FlashLine, at int) {
 	for i := range f.Lines {
-		if f.Lines[i].Mass > worst.Mass {
-			worst = &f.Lines[i]
+		if of(&f.Lines[i]) > of(&f.Lines[at]) {
+			at = i
 		}
 	}
-	return worst
+	return &f.Lines[at], at
 }
 
 // stateOf tells whether a grade of flash asks for work.
@@ -133,21 +136,19 @@ func stateOf(grade string) state {
 }
 
 func (f *Flash) outcome() outcome {
-	w := f.worst()
+	w, at := f.worst(func(l *FlashLine) float64 { return l.Mass })
+	d, drips := f.worst(func(l *FlashLine) float64 { return l.Drips })
 	o := outcome{Name: "Joints", State: stateOf(f.Grade), Says: fmt.Sprintf("%s: %s; the worst is %s, %s", f.Grade, f.Meaning, w.Name, w.Grade)}
-	at := 0
-	for i := range f.Lines {
-		if &f.Lines[i] == w {
-			at = i
-		}
+	if f.Stack.Slack < 0 {
+		o.State, o.Says = act, o.Says+"; the hub is longer than its place and holds the mold open"
 	}
 	o.Figures = []figure{
 		{Name: "lost between the pieces", Value: f.Lost.range2(), Key: "flash.lost_g.p50", Raw: f.Lost.P50,
 			Note: fmt.Sprintf("An estimate: %d draws of the inputs that nobody knows; 1 in 10 casts loses less than the first figure, 1 in 10 more than the last. Half of them lose less than %s. %s.", f.Draws, grams(f.Lost.P50), upper(f.Note))},
 		{Name: "worst joint: " + w.Name, Value: significant(w.Mass) + " g", Key: fmt.Sprintf("flash.lines.%d.mass_g", at), Raw: w.Mass,
 			Note: fmt.Sprintf("Flash and leak that half of the draws stay below; %s. An estimate until a cast confirms it.", w.Reason)},
-		{Name: "it drips", Value: w.drips(), Key: fmt.Sprintf("flash.lines.%d.drip_chance", at), Raw: w.Drips,
-			Note: fmt.Sprintf("In %s of the draws more than a drop leaves the mold there. %s.", percent(w.Drips), upper(w.Land.text()))},
+		{Name: "drips soonest: " + d.Name, Value: percent(d.Drips), Key: fmt.Sprintf("flash.lines.%d.drip_chance", drips), Raw: d.Drips,
+			Note: fmt.Sprintf("Chance that more than a drop leaves the mold there, of %d draws; %s. %s.", f.Draws, d.Verdict, upper(d.Land.text()))},
 	}
 	return o
 }
@@ -171,16 +172,28 @@ func (a *Air) outcome() outcome {
 	default:
 		o.Says = "no trap: all of it finds a vent"
 	}
-	o.Figures = []figure{{Name: "air that stays", Value: pocket(a.Volume), Key: "pour.air.trapped_mm3", Raw: a.Volume, Note: note}}
+	if !a.NoVents { // without, nobody counted
+		o.Figures = []figure{{Name: "air that stays", Value: pocket(a.Volume), Key: "pour.air.trapped_mm3", Raw: a.Volume, Note: note}}
+	}
 	if a.Roof.Area > 0 {
-		f := figure{Name: "top face, level", Value: cm2(a.Roof.Area), Key: "pour.air.roof.area_mm2", Raw: a.Roof.Area,
-			Note: fmt.Sprintf("Area of the cavity's roof by columns; the cover hides %s of it. Farthest point from a vent: %s mm.", percent(a.Roof.Covered/a.Roof.Area), number(a.Roof.Farthest, 0))}
-		if !a.Roof.Level {
-			f.Name = "top face, sloping"
-		}
-		o.Figures = append(o.Figures, f)
+		o.Figures = append(o.Figures, a.roofFigure())
 	}
 	return o
+}
+
+func (a *Air) roofFigure() figure {
+	r := &a.Roof
+	f := figure{Name: "top face, level", Value: cm2(r.Area), Key: "pour.air.roof.area_mm2", Raw: r.Area, Note: "Area of the cavity's roof by columns."}
+	if !r.Level {
+		f.Name = "top face, sloping"
+	}
+	if r.Covered > 0 {
+		f.Note += fmt.Sprintf(" The cover hides %s of it.", percent(r.Covered/r.Area))
+	}
+	if !a.NoVents {
+		f.Note += fmt.Sprintf(" Its farthest point is %s mm from a vent.", number(r.Farthest, 0))
+	}
+	return f
 }
 
 func (r *Pour) wheelOutcome() outcome {
@@ -194,11 +207,11 @@ func (r *Pour) wheelOutcome() outcome {
 	}
 	note := "Finite elements of a plain bonded hub, in the middle of the width."
 	if widest.Of != "" {
-		note += fmt.Sprintf(" It may be %s to %s mm for %s. The first wheel tells: measure it.", number(widest.Least, 2), number(widest.Most, 2), widest.Of)
+		note += fmt.Sprintf(" It may come out between %s and %s mm, by the closed-form limits for ends that are held or free, if cooling and the reaction's shrinkage are as far off as they may be. Measure the first wheel.", number(widest.Least, 2), number(widest.Most, 2))
 	}
 	o.Figures = []figure{
 		{Name: "cured diameter", Value: length2(s.Middle), Key: "pour.shrinkage.expected_in_the_middle_mm", Raw: s.Middle, Note: note},
-		{Name: "weight", Value: lift(w.Wheel), Key: "pour.weights.wheel_g", Raw: w.Wheel,
+		{Name: "weight", Value: weighed(w.Wheel), Key: "pour.weights.wheel_g", Raw: w.Wheel,
 			Note: fmt.Sprintf("Hub by its volume and material, rubber %s once shrunk. Lighter by more than %s holds a void: density, cooling and the scale are not known better.", grams(w.Rubber), grams(w.Void))},
 		{Name: "full mold to lift", Value: lift(w.Lift), Key: "pour.weights.full_mold_g", Raw: w.Lift,
 			Note: "Pieces by exact volumes and the process's density, rubber and hub; without bolts."},
@@ -222,14 +235,21 @@ func (r *Pour) costOutcome() outcome {
 		{Name: "urethane in a wheel", Value: number(k.Material, 2), Key: "pour.kits.cost_per_wheel_by_use", Raw: k.Material,
 			Note: "What is mixed, margin and residue included, at the kit's price by mass. Mold, hub, release agent and work are not in it."},
 		{Name: "with whole kits", Value: number(k.Bought, 2), Key: "pour.kits.cost_per_wheel_by_kits", Raw: k.Bought,
-			Note: fmt.Sprintf("%d kits for %s; what is left in an opened can is lost.", kits, wheels(r.Wheels))},
+			Note: fmt.Sprintf("%s for %s; what is left in an opened can is lost.", kitsOf(kits), wheels(r.Wheels))},
 	}
 	return o
 }
 
+func kitsOf(n int) string {
+	if n == 1 {
+		return "1 kit"
+	}
+	return fmt.Sprintf("%d kits", n)
+}
+
 func (b *Build) moldOutcome() outcome {
 	c := &b.Closure
-	o := outcome{Name: "Mold", State: fine, Says: fmt.Sprintf("%d pieces with the hub, %s, %s", len(b.Pieces), b.Outline.Shape, b.Process)}
+	o := outcome{Name: "Mold", State: fine, Says: fmt.Sprintf("%s, %s; made here: %s", b.Outline.Shape, b.Process, strings.Join(b.titles(), ", "))}
 	o.Figures = []figure{
 		{Name: "block, mm", Value: size(b.Outline.Size, 1, 2), Key: "outline.size_mm.0", Raw: b.Outline.Size[0],
 			Note: fmt.Sprintf("%s in. The job's figures and the layout that follows from them, exact.", size(b.Outline.Size, 25.4, 3))},
@@ -238,6 +258,25 @@ func (b *Build) moldOutcome() outcome {
 		{Name: "parts add up", Value: within(c.Exact), Key: "closure.exact_residue", Raw: c.Exact, Note: c.text()},
 	}
 	return o
+}
+
+// titles are the names of the pieces that were made, for a reader.
+func (b *Build) titles() (out []string) {
+	for _, p := range b.Pieces {
+		out = append(out, mold.Title(p.Name))
+	}
+	return out
+}
+
+// weighed prints a mass as a shop scale shows it.
+func weighed(g float64) string {
+	switch {
+	case g < 100:
+		return fmt.Sprintf("%s g (%s oz)", number(g, 1), number(g/gramsPerOunce, 2))
+	case g < 10_000:
+		return fmt.Sprintf("%s g (%s lb)", number(g, 0), number(g/gramsPerPound, 2))
+	}
+	return lift(g)
 }
 
 // length2 prints mm and inches to what a caliper reads.

@@ -7,6 +7,7 @@ type tables struct{ all []table }
 
 // table is rows of cells, all as wide as the widest.
 type table struct {
+	Name string
 	Head []string // may be empty
 	Rows [][]string
 	Wide bool // the last cells are texts of any length
@@ -49,8 +50,21 @@ func toldRows(f func(teller)) table {
 	return out
 }
 
-// headed takes the first rows as the head.
+// headed takes the first row as the head, with what the second says of units and
+// shares in brackets.
 func (t table) headed() table {
-	t.Head, t.Rows = t.Rows[0], t.Rows[1:]
+	t.Head = slices.Clone(t.Rows[0])
+	for i, more := range t.Rows[1] {
+		if more != "" {
+			t.Head[i] += " (" + more + ")"
+		}
+	}
+	t.Rows = t.Rows[2:]
+	return t
+}
+
+// called gives a table the name by which it is told from others.
+func (t table) called(name string) table {
+	t.Name = name
 	return t
 }

@@ -25,7 +25,11 @@ func torque(nm float64) string {
 	if nm < 1 {
 		d = 2
 	}
-	return fmt.Sprintf("%s N·m (%s in·lb)", number(nm, d), number(nm/0.1129848290276167, d-1))
+	if inlb := nm / 0.1129848290276167; inlb < 60 {
+		return fmt.Sprintf("%s N·m (%s in·lb)", number(nm, d), number(inlb, d-1))
+	} else {
+		return fmt.Sprintf("%s N·m (%s ft·lb)", number(nm, d), number(inlb/12, 1))
+	}
 }
 
 // pull prints a force.
@@ -48,6 +52,9 @@ func length(mm float64) string {
 
 // span prints a time as a clock on the wall counts it.
 func span(s float64) string {
+	if s <= -0.5 {
+		return "-" + span(-s)
+	}
 	t := int(math.Round(s))
 	if t >= 3600 {
 		return fmt.Sprintf("%d:%02d:%02d h", t/3600, t/60%60, t%60)
