@@ -39,6 +39,7 @@ func checkNoScript(t *testing.T, browser context.Context, r *built) {
 		t.Fatal("scripts ran: nothing is tested")
 	}
 	p.hasStill()
+	p.rests("#scene", ".tools")
 	p.anchored()
 	for _, id := range []string{"what-happens", "mold-3d", "drawings", "parting-lines", "pour", "bench-sheet", "pieces", "notes"} {
 		if n := eval[int](p, `(e => e?.checkVisibility() ? e.innerText.length : 0)(document.querySelector("main > section#`+id+`"))`); n < 60 {

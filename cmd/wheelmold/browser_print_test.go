@@ -261,8 +261,10 @@ func checkScale(t *testing.T, p *tab, on paper) {
 func (p *tab) printing(on paper, do func()) {
 	p.Helper()
 	p.look(sight{width: int64((on.size.Width - 2*margin) * 96), height: int64((on.size.Height - 2*margin) * 96)})
+	eval[bool](p, `dispatchEvent(new Event("beforeprint"))`)
 	call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
 	do()
+	eval[bool](p, `dispatchEvent(new Event("afterprint"))`)
 	p.look(desk)
 }
 

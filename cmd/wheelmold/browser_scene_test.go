@@ -99,33 +99,6 @@ func checkTurns(v *view, home shot) {
 	v.returns("from the corner", home, func() { v.click(`button[data-look="corner"]`) })
 }
 
-// checkNoWebGL: where a browser cannot draw in 3D, the page says so and shows its
-// picture.
-func checkNoWebGL(t *testing.T, browser context.Context, r *built) {
-	p := open(t, browser, r.page, desk)
-	if eval[bool](p, `["webgl2", "webgl"].some(kind => document.createElement("canvas").getContext(kind))`) {
-		t.Fatal("this browser has WebGL: nothing is tested")
-	}
-	p.await("the picture in place of the view", `document.documentElement.dataset.scene === "still"`)
-	p.hasStill()
-	p.await("a reason", `document.querySelector("#scene-note").innerText.trim().length > 10`)
-	if eval[bool](p, `!!document.querySelector("#stage canvas")?.checkVisibility({visibilityProperty: true})`) {
-		t.Error("an empty canvas lies over the picture")
-	}
-	if idle := eval[int](p, `[...document.querySelectorAll("#scene .controls :is(input, select, button)")].filter(e => !e.disabled && e.checkVisibility()).length`); idle > 0 {
-		t.Errorf("%d controls look as if they did something", idle)
-	}
-	t.Logf("says: %s", eval[string](p, `document.querySelector("#scene-note").innerText`))
-}
-
-// hasStill fails unless the still picture is there to be seen.
-func (p *tab) hasStill() {
-	p.Helper()
-	if !eval[bool](p, `(() => { const e = document.querySelector("#still"), r = e.getBoundingClientRect(); return e.complete && e.naturalWidth >= 600 && r.width > 100 && r.height > 100 && e.checkVisibility({visibilityProperty: true, opacityProperty: true}) })()`) {
-		p.Error("no still picture to be seen")
-	}
-}
-
 // set moves a slider or chooses an option, as a hand does.
 func (p *tab) set(selector, value string) {
 	p.Helper()

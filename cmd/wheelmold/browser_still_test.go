@@ -51,14 +51,16 @@ func (p *tab) rests(within ...string) {
 // cut rest until there is one.
 func (p *tab) works() {
 	p.Helper()
+	const idle = `[...document.querySelectorAll(":is(#scene, .tools) :disabled")].map(e => e.id || e.outerHTML).join()`
+	if names := eval[string](p, idle); names != "cut-at,cut-flip" {
+		p.Errorf("without a cut these rest: %s", clip(names))
+	}
 	p.set("#cut-by", "x")
-	for _, name := range eval[[]string](p, `[...document.querySelectorAll(":is(#scene, .tools) :disabled")].map(e => e.outerHTML)`) {
-		p.Errorf("does nothing: %s", clip(name))
+	p.frames()
+	if names := eval[string](p, idle); names != "" {
+		p.Errorf("with a cut these rest: %s", clip(names))
 	}
 	p.set("#cut-by", "none")
-	if !eval[bool](p, `["#cut-at", "#cut-flip"].every(id => document.querySelector(id).disabled)`) {
-		p.Error("there is no cut, and it can be moved")
-	}
 	if !eval[bool](p, `document.querySelector("#scene-how").checkVisibility()`) {
 		p.Error("does not tell how to turn the view")
 	}

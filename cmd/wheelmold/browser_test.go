@@ -28,6 +28,9 @@ func TestBrowser(t *testing.T) {
 			all := r.name == "wren" // the others, which draw more slowly, are looked at in fewer ways
 			t.Run("alone", func(t *testing.T) { checkAlone(t, chrome, r) })
 			t.Run("scene", func(t *testing.T) { checkScene(t, chrome, r, all) })
+			if all {
+				t.Run("loss", func(t *testing.T) { checkLoss(t, chrome, r) })
+			}
 			t.Run("no WebGL", func(t *testing.T) { checkNoWebGL(t, flat, r) })
 			t.Run("no script", func(t *testing.T) { checkNoScript(t, chrome, r) })
 			t.Run("print", func(t *testing.T) { checkPrint(t, chrome, r) })

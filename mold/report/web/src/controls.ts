@@ -17,9 +17,12 @@ function share(slider: HTMLInputElement): number {
 }
 
 // bindControls makes the model follow the controls, and takes over what they say now.
-export function bindControls(figure: HTMLElement, model: Model, view: View, cut: Cut): void {
-  const all = figure.querySelectorAll<HTMLInputElement>("fieldset, input, select, button");
-  for (const control of all) control.disabled = false;
+// It returns what lets them rest, while there is nothing to move, and wakes them.
+export function bindControls(figure: HTMLElement, model: Model, view: View, cut: Cut): (on: boolean) => void {
+  const enable = (on: boolean): void => {
+    enableControls(figure, on);
+    if (on) restCut(cut);
+  };
   bindApart(model, view);
   bindCut(view, cut);
   for (const box of figure.querySelectorAll<HTMLInputElement>("input[data-part]")) {
@@ -33,6 +36,8 @@ export function bindControls(figure: HTMLElement, model: Model, view: View, cut:
   for (const button of figure.querySelectorAll<HTMLElement>("[data-look]")) {
     button.addEventListener("click", () => view.look(button.dataset.look!));
   }
+  enable(true);
+  return enable;
 }
 
 function bindApart(model: Model, view: View): void {
@@ -54,7 +59,7 @@ function bindCut(view: View, cut: Cut): void {
     cut.by = (by?.value ?? "none") as CutBy;
     cut.share = at ? share(at) : 0.5;
     cut.flipped = flip?.checked ?? false;
-    for (const control of [at, flip]) if (control) control.disabled = cut.by === "none";
+    restCut(cut);
     view.redraw();
   };
   apply();
@@ -67,6 +72,14 @@ function bindCut(view: View, cut: Cut): void {
   if (at) document.addEventListener("scene-drawn", () => tellPlace(at, cut));
 }
 
+// restCut lets those controls of the cut rest that move nothing without one.
+function restCut(cut: Cut): void {
+  for (const id of ["cut-at", "cut-flip"]) {
+    const control = input(id);
+    if (control) control.disabled = cut.by === "none";
+  }
+}
+
 // tellPlace says where the plane is to those who hear the slider, and in its output.
 function tellPlace(slider: HTMLInputElement, cut: Cut): void {
   const text = cut.by === "none" ? "" : `${cut.distance.toFixed(1)} mm (${(cut.distance / inch).toFixed(3)} in)`;
@@ -76,8 +89,9 @@ function tellPlace(slider: HTMLInputElement, cut: Cut): void {
   document.querySelector('output[for~="cut-at"]')?.replaceChildren(text);
 }
 
-// disableControls is for a page whose picture stands still.
-export function disableControls(figure: HTMLElement): void {
-  const all = figure.querySelectorAll<HTMLInputElement>("input, select, button");
-  for (const control of all) control.disabled = true;
+// enableControls wakes all controls, or lets them rest: as the page is written they do,
+// since without a view they do nothing.
+export function enableControls(figure: HTMLElement, on: boolean): void {
+  const all = figure.querySelectorAll<HTMLInputElement>("fieldset, input, select, button");
+  for (const control of all) control.disabled = !on;
 }

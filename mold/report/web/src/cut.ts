@@ -90,10 +90,15 @@ export class Cut {
       s.cap.quaternion.copy(turn);
       s.cap.material.uniforms.across.value.copy(across(n, s.part.data.hatch.angle));
       const lines = outline(s.part, n, at - n.dot(s.part.group.position));
-      s.outline.geometry.dispose();
-      s.outline.geometry = new BufferGeometry();
+      renew(s.outline);
       s.outline.geometry.setAttribute("position", new BufferAttribute(lines, 3));
     }
+  }
+
+  // forget drops what the graphics unit holds: once it has lost that, it may no longer
+  // be told to.
+  forget(): void {
+    for (const s of this.sections) renew(s.outline);
   }
 
   // place turns the share into a distance along n. Upright planes run as far to either
@@ -107,6 +112,12 @@ export class Cut {
     const share = n.dot(this.toward) < 0 ? 1 - this.share : this.share;
     return low + share * (high - low);
   }
+}
+
+// renew takes away an outline's lines.
+function renew(outline: LineSegments): void {
+  outline.geometry.dispose();
+  outline.geometry = new BufferGeometry();
 }
 
 // across is the direction in the plane at right angles to lines that rise by so many

@@ -1,7 +1,7 @@
 // Starts what the page can do beyond standing still: the view of the mold in place of
 // its picture, notes and printing.
 
-import { bindControls, disableControls } from "./controls";
+import { bindControls, enableControls } from "./controls";
 import { Cut } from "./cut";
 import { readScene } from "./data";
 import { onGestures } from "./gestures";
@@ -28,19 +28,26 @@ function startView(figure: HTMLElement, stage: HTMLElement): boolean {
   canvas.setAttribute("role", "application");
   canvas.setAttribute("aria-label", label);
   takePlace(canvas, stage, still);
-  bindControls(figure, model, view, cut);
+  const enable = bindControls(figure, model, view, cut);
   view.resize();
   view.look("corner");
   view.draw();
-  if (still) still.hidden = true;
   canvas.style.position = "";
   canvas.style.visibility = "";
+  show(canvas, still, true);
   onGestures(stage, view, model.marks);
   onTheme(() => view.repaint());
   new ResizeObserver(() => {
     if (view.resize()) view.follow();
   }).observe(canvas);
   keepStill(view, still);
+  onLoss(view, (lost) => {
+    show(canvas, still, !lost);
+    enable(!lost);
+    say(lost ? "the browser has lost its 3D graphics; they may return by themselves, or when the page is loaded again" : "");
+    if (lost) cut.forget();
+    else view.redraw();
+  });
   return true;
 }
 
@@ -58,25 +65,44 @@ function takePlace(canvas: HTMLCanvasElement, stage: HTMLElement, still: HTMLIma
   stage.append(canvas);
 }
 
-// keepStill brings the still picture back for as long as the view cannot be shown. For
-// printing it takes on what is seen, since a browser may have let go of the frame by
-// then.
+// show shows the view with what is to be known to use it, or else the still picture.
+function show(canvas: HTMLCanvasElement, still: HTMLImageElement | null, drawn: boolean): void {
+  if (still) still.hidden = drawn;
+  canvas.style.display = drawn ? "block" : "none";
+  const how = document.getElementById("scene-how");
+  if (how) how.hidden = !drawn;
+  document.documentElement.dataset.scene = drawn ? "drawn" : "still";
+}
+
+// keepStill prints what is seen by means of the still picture, since a browser may have
+// let go of the frame by then. Before and after that it is the picture that it was.
 function keepStill(view: View, still: HTMLImageElement | null): void {
-  const swap = (drawn: boolean): void => {
-    if (still) still.hidden = drawn;
-    view.canvas.style.display = drawn ? "block" : "none";
-    document.documentElement.dataset.scene = drawn ? "drawn" : "still";
-    if (drawn) view.redraw();
-  };
+  if (!still) return;
+  const original = still.src;
   addEventListener("beforeprint", () => {
-    if (!still) return;
+    if (view.lost) return;
     view.draw();
     still.src = view.canvas.toDataURL("image/png");
-    swap(false);
+    show(view.canvas, still, false);
   });
-  addEventListener("afterprint", () => swap(true));
-  view.canvas.addEventListener("webglcontextlost", () => swap(false));
-  view.canvas.addEventListener("webglcontextrestored", () => swap(true));
+  addEventListener("afterprint", () => {
+    if (still.src !== original) still.src = original;
+    if (view.lost) return;
+    show(view.canvas, still, true);
+    view.redraw();
+  });
+}
+
+// onLoss calls back when the browser takes back what it draws with, as it may when a
+// computer has slept, and when it returns that.
+function onLoss(view: View, changed: (lost: boolean) => void): void {
+  view.canvas.addEventListener("webglcontextlost", () => changed(true));
+  view.canvas.addEventListener("webglcontextrestored", () => changed(false));
+}
+
+// say tells why the picture stands still, or nothing.
+function say(reason: string): void {
+  document.getElementById("scene-note")?.replaceChildren(reason && `The picture stands still: ${reason}.`);
 }
 
 function start(): void {
@@ -85,11 +111,9 @@ function start(): void {
   const figure = document.getElementById("scene");
   const stage = document.getElementById("stage");
   if (!figure || !stage) return;
-  const root = document.documentElement;
   let reason = "the page has no scene";
   try {
     if (startView(figure, stage)) {
-      root.dataset.scene = "drawn";
       // Two frames on, the first one has been shown.
       requestAnimationFrame(() => requestAnimationFrame(() => performance.mark("first-picture")));
       return;
@@ -97,10 +121,10 @@ function start(): void {
   } catch (e) {
     reason = e instanceof Error ? e.message : String(e);
   }
-  root.dataset.scene = "still";
+  document.documentElement.dataset.scene = "still";
   stage.querySelector("canvas")?.remove();
-  disableControls(figure);
-  document.getElementById("scene-note")?.replaceChildren(`The picture stands still: ${reason}.`);
+  enableControls(figure, false);
+  say(reason);
 }
 
 start();

@@ -69,6 +69,11 @@ export class View {
     this.repaint();
   }
 
+  // lost is while the browser has taken back what it draws with.
+  get lost(): boolean {
+    return this.renderer.getContext().isContextLost();
+  }
+
   // look turns to a named look and makes the model fill the picture.
   look(name: string): void {
     this.orbit.target.set(...this.model.data.center);
