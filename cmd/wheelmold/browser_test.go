@@ -39,6 +39,7 @@ func TestBrowser(t *testing.T) {
 			t.Run("figures", func(t *testing.T) { checkFigures(t, chrome, r) })
 		})
 	}
+	t.Run("marks", func(t *testing.T) { checkMarks(t, chrome) })
 	t.Run("names", func(t *testing.T) { checkNames(t, chrome) })
 }
 

@@ -5,7 +5,6 @@ export type Triple = [number, number, number];
 
 export interface PartData {
   name: string;
-  label: string;
   color: string; // #rrggbb
   hatch: { angle: number; gap: number }; // of cuts: degrees, mm on paper
   apart: Triple; // way when fully drawn apart
@@ -21,18 +20,18 @@ export interface BallData {
 export interface MarkData {
   kind: "trap" | "vent";
   at: Triple;
-  radius: number;
+  apart: Triple;
   label: string;
   text: string;
 }
 
 export interface SceneData {
   step: number;
-  size: Triple;
   center: Triple;
   sprue: Triple; // direction of the first one
   parts: PartData[];
   balls: BallData[];
+  ball: string; // color of them all, #rrggbb
   marks: MarkData[];
 }
 

@@ -71,7 +71,7 @@ function key(e: KeyboardEvent, view: View): boolean {
 // name gives the text of the mark under the pointer.
 function name(e: PointerEvent, view: View, marks: Mark[]): void {
   const near = marks.find((m) => {
-    const [x, y] = view.pixel(m.at);
+    const [x, y] = view.pixel(m.sprite.position);
     return m.sprite.visible && Math.hypot(e.offsetX - x, e.offsetY - y) < nearPixels;
   });
   view.canvas.title = near ? near.data.text : "";

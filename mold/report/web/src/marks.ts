@@ -1,6 +1,6 @@
 // Numbered marks over the picture: a triangle for trapped air, a circle for a vent.
 
-import { CanvasTexture, Sprite, SpriteMaterial, Vector3 } from "three";
+import { CanvasTexture, Sprite, SpriteMaterial } from "three";
 import type { MarkData } from "./data";
 import type { Theme } from "./theme";
 
@@ -9,7 +9,6 @@ const drawnPixels = 96; // of its picture
 
 export interface Mark {
   data: MarkData;
-  at: Vector3;
   sprite: Sprite;
   picture: HTMLCanvasElement;
 }
@@ -21,9 +20,7 @@ export function makeMark(data: MarkData): Mark {
   const texture = new CanvasTexture(picture);
   const sprite = new Sprite(new SpriteMaterial({ map: texture, depthTest: false, depthWrite: false, toneMapped: false }));
   sprite.renderOrder = 1000;
-  const at = new Vector3(...data.at);
-  sprite.position.copy(at);
-  return { data, at, sprite, picture };
+  return { data, sprite, picture };
 }
 
 // sizeMark keeps a mark the same size on the screen.

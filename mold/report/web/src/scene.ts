@@ -1,7 +1,7 @@
 // The mold as three.js objects: pieces and rubber, balls, marks.
 
 import { BufferAttribute, BufferGeometry, Group, LineSegments, Mesh, Scene, SphereGeometry, Vector3 } from "three";
-import type { BallData, PartData, SceneData } from "./data";
+import type { BallData, PartData, SceneData, Triple } from "./data";
 import { makeMark, type Mark } from "./marks";
 import { creases, hex, Shared, surface, wholeSurface } from "./paint";
 import { surfaceOf } from "./surface";
@@ -20,8 +20,6 @@ export interface Ball {
   data: BallData;
   body: Mesh;
 }
-
-const ballColor = "#8d9297";
 
 // Model is all that is shown, and where it stands.
 export class Model {
@@ -60,7 +58,7 @@ export class Model {
   }
 
   private addBall(data: BallData): Ball {
-    const body = new Mesh(new SphereGeometry(data.diameter / 2, 24, 16), wholeSurface(hex(ballColor), this.shared));
+    const body = new Mesh(new SphereGeometry(data.diameter / 2, 24, 16), wholeSurface(hex(this.data.ball), this.shared));
     this.scene.add(body);
     return { data, body };
   }
@@ -69,7 +67,8 @@ export class Model {
   drawApart(share: number): void {
     this.share = share;
     for (const p of this.parts) p.group.position.set(...p.data.apart).multiplyScalar(share);
-    for (const b of this.balls) b.body.position.set(...b.data.apart).multiplyScalar(share).add(new Vector3(...b.data.at));
+    for (const b of this.balls) b.body.position.copy(placed(b.data, share));
+    for (const m of this.marks) m.sprite.position.copy(placed(m.data, share));
   }
 
   // show shows or hides a part by name, or all "balls" or "marks".
@@ -85,7 +84,7 @@ export class Model {
     const kept = (p: Vector3): boolean => x * p.x + y * p.y + z * p.z <= w;
     for (const p of this.parts) p.group.visible = !this.hidden.has(p.data.name);
     for (const b of this.balls) b.body.visible = !this.hidden.has("balls") && kept(b.body.position);
-    for (const m of this.marks) m.sprite.visible = !this.hidden.has("marks") && kept(m.at);
+    for (const m of this.marks) m.sprite.visible = !this.hidden.has("marks") && kept(m.sprite.position);
   }
 
   // reach returns how far parts, as they stand, reach along a direction of length 1.
@@ -115,4 +114,9 @@ export class Model {
     }
     return far;
   }
+}
+
+// placed is where something stands that has gone a share of its way.
+function placed(data: { at: Triple; apart: Triple }, share: number): Vector3 {
+  return new Vector3(...data.apart).multiplyScalar(share).add(new Vector3(...data.at));
 }
