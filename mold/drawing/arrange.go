@@ -39,6 +39,7 @@ type named struct {
 	tips   []spot
 	border [][2]Point // of its area; none if the name must stand outside
 	small  bool       // its name may stand on its neighbors: nobody takes them for it
+	aside  float64    // -1, 1: it belongs in a column to the left or right; 0: in none
 }
 
 // sheet is a drawing being laid out at a scale, in mm of paper.
@@ -66,12 +67,30 @@ type run struct {
 
 // arrange lays out dimensions and balloons at the largest scale at which all find
 // room on the paper, or most, and sets them and the scale. axes are lines that reach a
-// little beyond their ends; some of the height is kept for what stands below. It
-// returns what found no room, and is left out.
+// little beyond their ends; some of the height is kept for what stands below. Names
+// leave their column where it finds no room at any scale. It returns what found no
+// room, and is left out.
 func (d *Drawing) arrange(axes []Line, dims []wanted, names []named, kept float64) []string {
+	best, missed := d.arranged(axes, dims, names, kept)
+	if columns := slices.ContainsFunc(names, inColumn); columns && len(missed) > 0 {
+		free := slices.Clone(names)
+		for i := range free {
+			free[i].aside = 0
+		}
+		if other, left := d.arranged(axes, dims, free, kept); len(left) < len(missed) {
+			best, missed = other, left
+		}
+	}
+	*d = best
+	return missed
+}
+
+func inColumn(n named) bool { return n.aside != 0 }
+
+// arranged is a drawing laid out, and what found no room.
+func (d *Drawing) arranged(axes []Line, dims []wanted, names []named, kept float64) (best Drawing, least []string) {
 	room := Point{Paper.Width - 2, Paper.Height - 2 - kept}
-	best := *d
-	least := all(dims, names) // where no scale fits
+	best, least = *d, all(dims, names) // where no scale fits
 	for _, s := range Scales {
 		try := *d
 		try.Scale = s
@@ -98,8 +117,7 @@ func (d *Drawing) arrange(axes []Line, dims []wanted, names []named, kept float6
 			break
 		}
 	}
-	*d = best
-	return least
+	return best, least
 }
 
 // all are the texts of dimensions and names.

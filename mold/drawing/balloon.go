@@ -29,7 +29,11 @@ func (h *sheet) balloons(d *Drawing, names []named) (missed []string) {
 			h.borders = append(h.borders, [2]Point{scaled(l[0], h.scale), scaled(l[1], h.scale)})
 		}
 	}
+	missed = append(h.column(d, names, -1), h.column(d, names, 1)...)
 	for _, n := range names {
+		if inColumn(n) {
+			continue
+		}
 		b, ok := h.inside(n)
 		if !ok {
 			b, ok = h.outside(n)
@@ -38,15 +42,20 @@ func (h *sheet) balloons(d *Drawing, names []named) (missed []string) {
 			missed = append(missed, n.text)
 			continue
 		}
-		l := NameLabel(n.text, scaled(b.At, h.scale))
-		h.texts = append(h.texts, l.Box().Grow(0.4))
-		if leader, ok := b.Leader(h.scale); ok {
-			h.lines = append(h.lines, leader)
-		}
-		h.extent = h.extent.Include(l.Box().Lo, l.Box().Hi)
-		d.Balloons = append(d.Balloons, b)
+		h.add(d, b)
 	}
 	return missed
+}
+
+// add puts a balloon on the drawing.
+func (h *sheet) add(d *Drawing, b Balloon) {
+	l := NameLabel(b.Text, scaled(b.At, h.scale))
+	h.texts = append(h.texts, l.Box().Grow(0.4))
+	if leader, ok := b.Leader(h.scale); ok {
+		h.lines = append(h.lines, leader)
+	}
+	h.extent = h.extent.Include(l.Box().Lo, l.Box().Hi)
+	d.Balloons = append(d.Balloons, b)
 }
 
 // inside looks for a place in the area that holds the whole text.

@@ -70,8 +70,7 @@ type parting struct {
 	edges    []outline.Path
 	shape    Box // of what is drawn, mm of the mold
 	features []feature
-	least    Dim // land
-	hasLand  bool
+	least    *Mark   // land; nil: none
 	plug     float64 // radius of the register, mm; 0: none
 }
 
@@ -92,13 +91,13 @@ func newParting(m *mold.Mold, faces map[string]*brep.Boundary, p *mold.Piece, v 
 	if x.joint = jointOf(low, high); len(x.joint) == 0 {
 		return nil, fmt.Errorf("no piece lies on the parting face of %s: the model contradicts itself", p.Name)
 	}
-	x.least, x.hasLand = x.land()
 	const tolerance = 0.02 // mm, of curves that are neither straight nor round
 	x.edges = outline.Edges(faces[p.Name], v, tolerance)
 	lo, hi := outline.Region(x.edges).Bounds()
 	x.shape = Box{lo, hi}
 	x.plug = x.register(faces[p.Name])
 	x.find()
+	x.least = x.land()
 	return x, nil
 }
 
@@ -190,8 +189,11 @@ func (x *parting) drawing() Drawing {
 	line(Visible, x.piece.Name, x.edges)
 	line(Parting, "", pathsOf(x.joint.strokes(atNeighbor)))
 	line(Seam, "rubber", pathsOf(x.joint.strokes(onSeam)))
-	x.layOut(&d)
-	d.Note = x.note()
+	if x.least != nil {
+		d.Marks = []Mark{*x.least}
+	}
+	missed := d.arrange(x.axes(), x.dims(), x.names(), keyRoom(len(d.Marks)))
+	d.Note = x.note() + notShown(missed)
 	return d
 }
 
@@ -217,36 +219,36 @@ func (x *parting) note() string {
 	if !x.upright() {
 		s += " and from the lower end"
 	}
-	s += "; a ball or bolt without its own repeats those of its kind."
-	if x.hasLand {
-		s += fmt.Sprintf(" The dimension on the seam is the %s.", x.least.Name)
-	}
-	return s
+	return s + "; a ball or bolt without its own repeats those of its kind."
 }
 
-// land is the least distance, straight, of the seam from a way out.
-func (x *parting) land() (Dim, bool) {
+// land marks where the seam is the nearest to a way out, straight across the face; of
+// places that are equally near, that nearest to the names. nil: it has none.
+func (x *parting) land() *Mark {
 	seam, exits := x.joint.strokes(onSeam), x.joint.strokes(atExit)
-	best, kind := math.Inf(1), ""
-	var from, to Point
+	least, kind := math.Inf(1), ""
+	var at Point
+	side := -1.
+	if x.namesRight() {
+		side = 1
+	}
 	for i := range seam {
 		for k := range exits {
 			if exits[k].kind == flash.ExitOpening {
 				continue // it leads into the hub: the hub's land is another one
 			}
-			if p, q := apart(&seam[i], &exits[k]); dist(p, q) < best-touch {
-				best, kind, from, to = dist(p, q), exits[k].kind, p, q
+			p, q := apart(&seam[i], &exits[k])
+			d := dist(p, q)
+			if d < least-touch || d < least+touch && (p[0]-at[0])*side > touch {
+				least, kind, at = d, exits[k].kind, p
 			}
 		}
 	}
-	if math.IsInf(best, 1) {
-		return Dim{}, false
+	if math.IsInf(least, 1) {
+		return nil
 	}
-	d := Dim{Kind: Aligned, From: from, To: to, Value: best, Name: "least land, to the nearest " + kind, Bare: true, Beside: -1}
-	if from[0] > to[0]+touch || math.Abs(from[0]-to[0]) <= touch && from[1] > to[1] {
-		d.Beside = 1 // the text stands on the seam's side, over the cavity
-	}
-	return d, true
+	land := Dim{Value: least}
+	return &Mark{Narrow, at, "least land, " + land.Text() + ", to the nearest " + kind}
 }
 
 // seamRadius is the radius of the seam where it runs round the axis, mm: that of the

@@ -239,8 +239,21 @@ func TestLandOfPartings(t *testing.T) {
 				want = min(want, math.Hypot(b.At[0], b.At[1])-b.R-seam)
 			}
 		}
-		if m := d.Dims[len(d.Dims)-1]; !strings.HasSuffix(m.Name, "to the nearest ball pocket") || math.Abs(m.Value-want) > 1e-6 {
-			t.Errorf("%s: %s is %.6f mm, want %.6f to a ball pocket", id, m.Name, m.Value, want)
+		if len(d.Marks) != 1 || d.Marks[0].Kind != drawing.Narrow {
+			t.Fatalf("%s: marks %v", id, d.Marks)
+		}
+		m := d.Marks[0]
+		if says := fmt.Sprintf("%s [%.3f], to the nearest ball pocket", drawing.Millimeters(want), want/25.4); !strings.HasSuffix(m.Text, says) {
+			t.Errorf("%s: %q, want %q", id, m.Text, says)
+		}
+		near := math.Inf(1) // a pocket
+		for _, b := range x.mold.Layout.Balls {
+			if p := d.View.At(b.At); b.Axis == 2 {
+				near = min(near, math.Hypot(p[0]-m.At[0], p[1]-m.At[1])-b.R)
+			}
+		}
+		if off := math.Hypot(m.At[0], m.At[1]) - seam; math.Abs(off)+math.Abs(near-want) > 1e-5 {
+			t.Errorf("%s: marked %.6f mm beside the seam, %.6f mm from a pocket", id, off, near)
 		}
 	}
 }
@@ -282,25 +295,41 @@ func TestBalloonsOfPartings(t *testing.T) {
 func TestPartingsFitOnPaper(t *testing.T) {
 	for _, name := range examples {
 		for _, d := range example(t, name).partings(t) {
-			e := d.Extent(d.Scale)
-			if w, h := e.Hi[0]-e.Lo[0], e.Hi[1]-e.Lo[1]; w > drawing.Paper.Width || h > drawing.Paper.Height {
-				t.Errorf("%s: %s takes %.0f by %.0f mm", name, d.ID, w, h)
+			if laidOut(t, name, &d); strings.Contains(d.Note, "Not shown") {
+				t.Errorf("%s: %s: %s", name, d.ID, d.Note)
 			}
-			var texts []drawing.Box
-			for i := range d.Dims[:len(d.Dims)-1] { // the last is the land, on the piece
-				ink := d.Dims[i].Ink(d.Scale)
-				texts = append(texts, ink.Label.Box())
+		}
+	}
+}
+
+// laidOut holds what is written around a piece apart, off the piece, and on the paper.
+// No leader runs through a text.
+func laidOut(t *testing.T, name string, d *drawing.Drawing) {
+	t.Helper()
+	e := d.Extent(d.Scale)
+	if w, h := e.Hi[0]-e.Lo[0], e.Hi[1]-e.Lo[1]; w > drawing.Paper.Width || h > drawing.Paper.Height {
+		t.Errorf("%s: %s takes %.0f by %.0f mm", name, d.ID, w, h)
+	}
+	lo, hi := areas(d, drawing.Face).Bounds()
+	scaled := func(p drawing.Point) drawing.Point { return drawing.Point{p[0] * d.Scale, p[1] * d.Scale} }
+	texts := []drawing.Box{{Lo: scaled(lo), Hi: scaled(hi)}} // the piece first
+	for i := range d.Dims {
+		ink := d.Dims[i].Ink(d.Scale)
+		texts = append(texts, ink.Label.Box())
+	}
+	for _, b := range d.Balloons {
+		l := drawing.NameLabel(b.Text, scaled(b.At))
+		texts = append(texts, l.Box())
+	}
+	for i, a := range texts {
+		for _, b := range texts[:i] {
+			if a.Meets(b) {
+				t.Errorf("%s: %s: two texts lie on each other at %.0f", name, d.ID, a.Lo)
 			}
-			for _, b := range d.Balloons {
-				l := drawing.NameLabel(b.Text, drawing.Point{b.At[0] * d.Scale, b.At[1] * d.Scale})
-				texts = append(texts, l.Box())
-			}
-			for i, a := range texts {
-				for _, b := range texts[:i] {
-					if a.Meets(b) {
-						t.Errorf("%s: %s: two texts lie on each other at %.0f", name, d.ID, a.Lo)
-					}
-				}
+		}
+		for _, b := range d.Balloons {
+			if leader, ok := b.Leader(d.Scale); ok && i > 0 && a.MeetsLine(leader) {
+				t.Errorf("%s: %s: the leader of %s runs through a text", name, d.ID, b.Text)
 			}
 		}
 	}
@@ -353,8 +382,15 @@ func TestRandomMolds(t *testing.T) {
 	for i := range n {
 		x := randomMold(t, r)
 		j := x.mold.Job
-		if got := len(x.partings(t)); got != 3 {
+		partings := x.partings(t)
+		if got := len(partings); got != 3 {
 			t.Errorf("mold %d: %d parting planes", i, got)
+		}
+		for k := range partings {
+			laidOut(t, fmt.Sprintf("mold %d (%s, %s)", i, j.Mold.Outline, j.Mold.SideClamp.Kind), &partings[k])
+			if strings.Contains(partings[k].Note, "Not shown") {
+				t.Errorf("mold %d: %s: %s", i, partings[k].ID, partings[k].Note)
+			}
 		}
 		for k, d := range x.maps(t) {
 			l := &x.flash.Lines[k]

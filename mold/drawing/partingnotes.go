@@ -9,29 +9,6 @@ import (
 	"wheelmold/mold/flash"
 )
 
-// layOut sets dimensions and balloons at the largest scale at which all fits on the
-// paper: dimension lines in rows below, above and to the right, names in a column on
-// either side.
-func (x *parting) layOut(d *Drawing) {
-	const key = 8 // mm of paper below the drawing
-	bare := *d
-	for _, s := range Scales {
-		*d = bare
-		d.Scale = s
-		d.Lines = append(slices.Clone(bare.Lines), reaching(x.axes(), 3/s)...)
-		frame := d.shape(s)
-		frame = x.rows(d, frame, s)
-		x.columns(d, frame, s)
-		if x.hasLand {
-			d.Dims = append(d.Dims, x.least)
-		}
-		e := d.Extent(s)
-		if e.Hi[0]-e.Lo[0] <= Paper.Width-2 && e.Hi[1]-e.Lo[1] <= Paper.Height-2-key {
-			break
-		}
-	}
-}
-
 // namesRight tells on which side the names stand: that of the odd ball. Dimensions
 // along v stand on the other.
 func (x *parting) namesRight() bool {
@@ -43,102 +20,26 @@ func (x *parting) namesRight() bool {
 	return false
 }
 
-// rows puts every dimension on the first row of its side on which it keeps clear of
-// those that are there, the shorter ones nearer to the piece, and returns the frame
-// around all of it.
-func (x *parting) rows(d *Drawing, frame Box, scale float64) Box {
-	dims := x.dims()
-	slices.SortStableFunc(dims, func(a, b wanted) int {
-		return cmp.Or(cmp.Compare(a.side, b.side), cmp.Compare(math.Round(a.span()*1e3), math.Round(b.span()*1e3)))
-	})
-	out := frame
-	var taken []Box
-	for _, w := range dims {
-		b := w.place(frame, scale, taken)
-		taken, out = append(taken, b), out.Include(b.Lo, b.Hi)
-		d.Dims = append(d.Dims, w.Dim)
-	}
-	return out
-}
-
-// place sets where a dimension runs, and returns the box that it takes.
-func (w *wanted) place(frame Box, scale float64, taken []Box) Box {
-	for off := firstRow; ; off += rowPitch {
-		w.At = map[side]float64{below: frame.Lo[1] - off, above: frame.Hi[1] + off, leftward: frame.Lo[0] - off, rightward: frame.Hi[0] + off}[w.side] / scale
-		for _, w.Beside = range [2]int{1, -1} {
-			ink := w.Ink(scale)
-			label := ink.Label.Box()
-			b := NoBox().Include(ink.Lines[0][0], ink.Lines[0][1], label.Lo, label.Hi).Grow(.8)
-			if !slices.ContainsFunc(taken, b.Meets) {
-				return b
-			}
-		}
-	}
-}
-
-// columns names what is seen, in a column beside it all: in the order of what they
-// name, so that no two leaders cross.
-func (x *parting) columns(d *Drawing, frame Box, scale float64) {
-	const pitch, gap = 6.0, 5.0
-	column := x.names()
-	slices.SortStableFunc(column, func(a, b Balloon) int { return -cmp.Compare(math.Round(a.Tip[1]*1e3), math.Round(b.Tip[1]*1e3)) })
-	var vs []float64
-	for _, b := range column {
-		vs = append(vs, b.Tip[1]*scale)
-	}
-	for k, v := range spread(vs, pitch) {
-		b := column[k]
-		w := gap + TextWidth(b.Text, TypeSize)/2
-		b.At = Point{(frame.Lo[0] - w) / scale, v / scale}
-		if x.namesRight() {
-			b.At[0] = (frame.Hi[0] + w) / scale
-		}
-		d.Balloons = append(d.Balloons, b)
-	}
-}
-
-// spread moves falling values apart to the pitch, as little as it takes: those too
-// close stand evenly about their mean.
-func spread(v []float64, pitch float64) []float64 {
-	type block struct {
-		sum float64 // of the values, each less its place in the block
-		n   int
-	}
-	var blocks []block
-	top := func(b block) float64 { return b.sum / float64(b.n) }
-	for _, x := range v {
-		blocks = append(blocks, block{x, 1})
-		for n := len(blocks); n > 1; n-- {
-			a, b := blocks[n-2], blocks[n-1]
-			if top(a)-float64(a.n)*pitch >= top(b) {
-				break
-			}
-			blocks = append(blocks[:n-2], block{a.sum + b.sum + float64(b.n*a.n)*pitch, a.n + b.n})
-		}
-	}
-	var out []float64
-	for _, b := range blocks {
-		for k := range b.n {
-			out = append(out, top(b)-float64(k)*pitch)
-		}
-	}
-	return out
-}
-
 // names are what gets a balloon: of each name one, on what lies nearest to the names.
-func (x *parting) names() []Balloon {
-	out := []Balloon{}
+// They stand in a column, but for what lies beyond a cavity that is cut lengthwise: a
+// leader would run all across it.
+func (x *parting) names() []named {
+	out := []named{}
 	toward := -1.
 	if x.namesRight() {
 		toward = 1
 	}
 	add := func(text string, tip Point) {
-		i := slices.IndexFunc(out, func(b Balloon) bool { return b.Text == text })
+		n := named{text: text, tips: []spot{{tip, 0}}}
+		if x.upright() || tip[0]*toward > -touch {
+			n.aside = toward
+		}
+		i := slices.IndexFunc(out, func(o named) bool { return o.text == text })
 		switch {
 		case i < 0:
-			out = append(out, Balloon{Text: text, Tip: tip})
-		case (tip[0]-out[i].Tip[0])*toward > touch:
-			out[i].Tip = tip
+			out = append(out, n)
+		case (tip[0]-out[i].tips[0].p[0])*toward > touch:
+			out[i] = n
 		}
 	}
 	for _, f := range x.features {
@@ -156,10 +57,28 @@ func (x *parting) names() []Balloon {
 			add("hub opening", s.at(.5))
 		}
 	}
-	for _, s := range x.joint.strokes(onSeam) {
-		add("seam", s.at(.5))
+	for _, p := range x.seamTips() {
+		add("seam", p)
 	}
 	return out
+}
+
+// seamTips are places of the seam, off the mark of the least land if there are others.
+func (x *parting) seamTips() []Point {
+	var all, off []Point
+	away := (x.shape.Hi[0] - x.shape.Lo[0]) / 8
+	for _, s := range x.joint.strokes(onSeam) {
+		for _, f := range []float64{1. / 3, 2. / 3} {
+			p := s.at(f)
+			if all = append(all, p); x.least == nil || dist(p, x.least.At) > away {
+				off = append(off, p)
+			}
+		}
+	}
+	if len(off) == 0 {
+		return all
+	}
+	return off
 }
 
 // dims are the dimensions along the sides: where balls and bolts are, and how large
