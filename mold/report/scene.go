@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strings"
 
 	"wheelmold/mesh"
@@ -46,6 +47,7 @@ type SceneHatch struct {
 
 // SceneBall is a locating ball.
 type SceneBall struct {
+	Part     string   `json:"part"` // that keeps it
 	At       mesh.Vec `json:"at"`
 	Diameter float64  `json:"diameter"`
 	Apart    mesh.Vec `json:"apart"`
@@ -81,7 +83,10 @@ func OfScene(made *mold.Made, plan *pour.Plan, tolerance float64) (*Scene, error
 		return nil, err
 	}
 	for _, b := range l.Balls {
-		s.Balls = append(s.Balls, SceneBall{b.At, b.Diameter, made.Mold.Apart(b.Keeper())})
+		keeper := b.Keeper()
+		if slices.ContainsFunc(s.Parts, func(p ScenePart) bool { return p.Name == keeper }) {
+			s.Balls = append(s.Balls, SceneBall{keeper, b.At, b.Diameter, made.Mold.Apart(keeper)})
+		}
 	}
 	s.mark(&plan.Air, made.Mold.Apart("lid"))
 	return s, nil

@@ -82,7 +82,8 @@ function restCut(cut: Cut): void {
 
 // tellPlace says where the plane is to those who hear the slider, and in its output.
 function tellPlace(slider: HTMLInputElement, cut: Cut): void {
-  const text = cut.by === "none" ? "" : `${cut.distance.toFixed(1)} mm (${(cut.distance / inch).toFixed(3)} in)`;
+  const at = cut.flipped ? -cut.distance : cut.distance; // the same place from either side
+  const text = cut.by === "none" ? "" : `${at.toFixed(1)} mm (${(at / inch).toFixed(3)} in)`;
   if (slider.getAttribute("aria-valuetext") === text) return;
   slider.setAttribute("aria-valuetext", text);
   for (const out of slider.labels ?? []) out.querySelector("output")?.replaceChildren(text);

@@ -12,6 +12,7 @@ export interface PartData {
 }
 
 export interface BallData {
+  part: string; // that keeps it, and is hidden with it
   at: Triple;
   diameter: number;
   apart: Triple;

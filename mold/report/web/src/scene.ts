@@ -77,13 +77,13 @@ export class Model {
     else this.hidden.add(name);
   }
 
-  // arrange settles what is seen: what was hidden is not, nor balls and marks whose
-  // middle is cut off.
+  // arrange settles what is seen: what was hidden is not, nor balls of a hidden part,
+  // nor balls and marks whose middle is cut off.
   arrange(): void {
     const { x, y, z, w } = this.shared.cut.value;
     const kept = (p: Vector3): boolean => x * p.x + y * p.y + z * p.z <= w;
     for (const p of this.parts) p.group.visible = !this.hidden.has(p.data.name);
-    for (const b of this.balls) b.body.visible = !this.hidden.has("balls") && kept(b.body.position);
+    for (const b of this.balls) b.body.visible = !this.hidden.has("balls") && !this.hidden.has(b.data.part) && kept(b.body.position);
     for (const m of this.marks) m.sprite.visible = !this.hidden.has("marks") && kept(m.sprite.position);
   }
 
