@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -26,32 +27,35 @@ func drilled(m *solid.Model) *solid.Node {
 		m.Box("pocket", "", vec{-15, -15, 15}, vec{-5, -5, 21}), m.Cylinder("side", "", vec{-25, 10, 6}, xAxis, 2, 0, 10))
 }
 
-// The mating face has the holes that open in it, and nothing that opens elsewhere.
-func TestFace(t *testing.T) {
+// The edges of a flat face go round its area, on the left against its normal: the top
+// has the holes that open in it, and nothing that opens elsewhere.
+func TestEdgesOfFaces(t *testing.T) {
 	b := boundaryOf(t, drilled)
-	top := Face(b, level(20), 1e-3)
-	near1(t, "top", top.Area(), 1600-25*math.Pi-100, 1e-9)
-	if len(top) != 3 {
-		t.Errorf("the top has %d paths", len(top))
+	got := map[float64]float64{} // area by height
+	for _, f := range b.Faces {
+		if f.Carrier.Kind != solid.Plane || math.Abs(f.Carrier.Frame.Z[2]) < .5 {
+			continue
+		}
+		area := 0.0
+		for _, e := range f.Edges {
+			p := level(0).Edge(b, e, 1e-3)
+			for s := range p.Stretches() {
+				area += s.Swept(Point{7, 3})
+			}
+		}
+		got[math.Round(b.Vertices[f.Edges[0].Edge.V0][2])] += math.Abs(area)
 	}
-	floor := Face(b, View{U: yAxis, V: xAxis}, 1e-3) // from below
-	near1(t, "floor", floor.Area(), 1600-9*math.Pi, 1e-9)
-	near1(t, "the floor is not turned up", Face(b, level(0), 1e-3).Area(), 0, 0)
-	near1(t, "counterbore and no more at its depth", Face(b, level(12), 1e-3).Area(), 16*math.Pi, 1e-9)
-	near1(t, "between faces", Face(b, level(13), 1e-3).Area(), 0, 0)
-	near1(t, "side seen from -x", Face(b, View{O: vec{-20, 0, 0}, U: yAxis.Scale(-1), V: zAxis}, 1e-3).Area(), 800-4*math.Pi, 1e-9)
+	for z, want := range map[float64]float64{20: 1600 - 25*math.Pi - 100, 15: 100, 12: 16 * math.Pi, 0: 1600 - 9*math.Pi} {
+		near1(t, fmt.Sprintf("faces at %g", z), got[z], want, 1e-9)
+	}
 }
 
 // length is the length of a path's lines and arcs, mm.
 func length(p Path) float64 {
 	l := 0.0
-	p.walk(func(s stretch) {
-		if s.r > 0 {
-			l += s.r * math.Abs(s.sweep)
-		} else {
-			l += dist(s.a, s.b)
-		}
-	})
+	for s := range p.Stretches() {
+		l += s.Length()
+	}
 	return l
 }
 

@@ -94,13 +94,8 @@ func (s *sampler) split(t0, t1 float64, a, b Point, depth int) {
 
 // chordDist is the distance of p from the straight piece a-b.
 func chordDist(p, a, b Point) float64 {
-	dx, dy := b[0]-a[0], b[1]-a[1]
-	l := dx*dx + dy*dy
-	if l == 0 {
-		return dist(p, a)
-	}
-	t := max(0, min(1, ((p[0]-a[0])*dx+(p[1]-a[1])*dy)/l))
-	return dist(p, Point{a[0] + t*dx, a[1] + t*dy})
+	s := Stretch{From: a, To: b}
+	return dist(p, s.Nearest(p))
 }
 
 // sameLine is how far pieces of one line or circle may lie apart, mm.

@@ -4,20 +4,13 @@ import "math"
 
 // Area returns the area in mm², by Green's theorem: arcs are exact, other curves
 // count as the chords between their points. Holes, which run clockwise, take away.
-func (r Region) Area() float64 {
-	if len(r) == 0 {
-		return 0
-	}
-	o, twice := r[0].Start, 0.0 // from near by, for the sake of digits
+func (r Region) Area() (area float64) {
 	for _, p := range r {
-		p.walk(func(s stretch) {
-			twice += (s.a[0]-o[0])*(s.b[1]-o[1]) - (s.b[0]-o[0])*(s.a[1]-o[1])
-			if s.r > 0 {
-				twice += s.r * s.r * (s.sweep - math.Sin(s.sweep))
-			}
-		})
+		for s := range p.Stretches() {
+			area += s.Swept(r[0].Start) // from near by, for the sake of digits
+		}
 	}
-	return twice / 2
+	return area
 }
 
 // Bounds returns the corners of the region's box, arcs' extremes included; lo
@@ -30,18 +23,18 @@ func (r Region) Bounds() (lo, hi Point) {
 		}
 	}
 	for _, p := range r {
-		p.walk(func(s stretch) {
-			include(s.a)
-			include(s.b)
-			if s.r == 0 {
-				return
+		for s := range p.Stretches() {
+			include(s.From)
+			include(s.To)
+			if s.Radius == 0 {
+				continue
 			}
-			for _, d := range [4]Point{{s.r, 0}, {0, s.r}, {-s.r, 0}, {0, -s.r}} {
-				if q := (Point{s.c[0] + d[0], s.c[1] + d[1]}); s.beyondChord(q) {
+			for _, d := range [4]Point{{s.Radius, 0}, {0, s.Radius}, {-s.Radius, 0}, {0, -s.Radius}} {
+				if q := plus(s.Center, d); s.beyondChord(q) {
 					include(q)
 				}
 			}
-		})
+		}
 	}
 	return lo, hi
 }
@@ -51,73 +44,27 @@ func (r Region) Bounds() (lo, hi Point) {
 func (r Region) Contains(p Point) bool {
 	in := false
 	for _, path := range r {
-		path.walk(func(s stretch) {
-			if s.passes(p) {
+		for s := range path.Stretches() {
+			if s.Passes(p) {
 				in = !in
 			}
-		})
+		}
 	}
 	return in
 }
 
-// passes reports whether a ray from p toward +u meets the stretch an odd number of
-// times: the ray meets its chord, or p lies between chord and arc, but not both.
-// Both ask on which side of the chord p lies, and get one answer.
-func (s *stretch) passes(p Point) bool {
-	left := s.left(p)
-	odd := s.a[1] <= p[1] && s.b[1] > p[1] && left || s.b[1] <= p[1] && s.a[1] > p[1] && !left
-	if s.r > 0 && math.Hypot(p[0]-s.c[0], p[1]-s.c[1]) < s.r && left == (s.sweep < 0) {
-		odd = !odd
-	}
-	return odd
-}
-
-// left reports whether p lies left of the chord from a to b; a point on it lies
-// where one just above it would, or just right of it on a chord that is not level.
-func (s *stretch) left(p Point) bool {
-	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
-	cross := dx*(p[1]-s.a[1]) - dy*(p[0]-s.a[0])
-	return cross > 0 || cross == 0 && (dy < 0 || dy == 0 && dx > 0)
-}
-
-// beyondChord reports whether a point of the circle belongs to the arc.
-func (s *stretch) beyondChord(q Point) bool {
-	cross := (s.b[0]-s.a[0])*(q[1]-s.a[1]) - (s.b[1]-s.a[1])*(q[0]-s.a[0])
-	return cross < 0 == (s.sweep > 0)
-}
-
-// stretch is a straight piece from a to b, or an arc of half a turn at most.
-type stretch struct {
-	a, b, c  Point
-	r, sweep float64 // of an arc; the sweep is positive counterclockwise
-}
-
-// walk calls f on every straight piece and arc along the path.
-func (p *Path) walk(f func(stretch)) {
-	a := p.Start
-	for _, s := range p.Segments {
-		switch {
-		case s.Radius > 0:
-			sweep := s.Sweep(a)
-			if math.Abs(sweep) > halfTurn {
-				m := onCircle(s.Center, s.Radius, angle(s.Center, a)+sweep/2)
-				f(stretch{a, m, s.Center, s.Radius, sweep / 2})
-				a, sweep = m, sweep/2
+// Away returns how far p lies from the border, mm; infinite where there is none.
+func (r Region) Away(p Point) float64 {
+	best := math.Inf(1)
+	for _, path := range r {
+		for s := range path.Stretches() {
+			if s.Radius == 0 || math.Abs(dist(p, s.Center)-s.Radius) < best {
+				best = min(best, dist(p, s.Nearest(p)))
 			}
-			f(stretch{a, s.To, s.Center, s.Radius, sweep})
-		default:
-			for _, q := range s.Via {
-				f(stretch{a: a, b: q})
-				a = q
-			}
-			f(stretch{a: a, b: s.To})
 		}
-		a = s.To
 	}
+	return best
 }
-
-// halfTurn allows for the rounding of half a circle.
-const halfTurn = math.Pi * (1 + 1e-9)
 
 // Sweep returns the angle by which the arc turns from its start, radians, positive
 // counterclockwise; one that ends where it starts makes a whole turn.

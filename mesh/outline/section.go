@@ -20,29 +20,13 @@ func Section(ev *brep.Evaluator, root *solid.Node, v View, tol float64) (Region,
 	return v.region(s.Vertices, s.Edges, tol), nil
 }
 
-// Face returns the faces of a boundary that lie in the view's plane and are turned
-// to the viewer, toward W: the mating face of a piece with all that opens in it.
-// tol is as for Section, and so is how near the plane must be.
-func Face(b *brep.Boundary, v View, tol float64) Region {
-	var out Region
-	w := v.W()
-	for _, f := range b.Faces {
-		c := f.Carrier
-		if c.Kind != solid.Plane || abs(c.F(v.O)) > onPlane || outward(f, v.O).Dist(w) > 1e-9 {
-			continue
-		}
-		uses := f.Edges
-		if f.Negative { // on the left against the carrier's normal, not against W
-			uses = reversed(uses)
-		}
-		out = append(out, v.region(b.Vertices, uses, tol)...)
-	}
+// Edge draws the use of an edge, from its beginning to its end. tol is as for Section.
+func (v View) Edge(b *brep.Boundary, e brep.FaceEdge, tol float64) Path {
+	p := v.piece(b.Vertices, e, tol)
+	out := Path{Start: p.from}
+	out.add(p)
 	return out
 }
-
-// onPlane is the distance below which a plane is taken for a parallel face's, mm,
-// as in brep.
-const onPlane = 5e-5
 
 // outward is the normal of the face at p, away from the material.
 func outward(f *brep.Face, p vec) vec {
@@ -51,14 +35,6 @@ func outward(f *brep.Face, p vec) vec {
 		return n.Scale(-1)
 	}
 	return n
-}
-
-func reversed(uses []brep.FaceEdge) []brep.FaceEdge {
-	out := make([]brep.FaceEdge, len(uses))
-	for i, e := range uses {
-		out[i] = brep.FaceEdge{Edge: e.Edge, Reversed: !e.Reversed}
-	}
-	return out
 }
 
 // region chains edges that lie in the view's plane, with the area on their left.

@@ -127,22 +127,21 @@ func (h *sheet) outside(n named) (Balloon, bool) {
 // the border first. Only what lies in the window counts.
 func area(text string, r outline.Region, window [2]Point) (named, bool) {
 	lo, hi := r.Bounds()
-	n := named{text: text, border: chordsOf(r)}
-	own := n.border
+	r = coarse(r)
+	n, border := named{text: text}, r
 	if window != [2]Point{} {
 		for i := range 2 {
 			lo[i], hi[i] = max(lo[i], window[0][i]), min(hi[i], window[1][i])
 		}
-		a, c := window[0], window[1]
-		b, d := Point{c[0], a[1]}, Point{a[0], c[1]}
-		n.border = append(slices.Clip(own), [2]Point{a, b}, [2]Point{b, c}, [2]Point{c, d}, [2]Point{d, a})
+		border = append(slices.Clip(r), block(window[0][0], window[0][1], window[1][0], window[1][1]))
 	}
+	n.border = linesOf(border)
 	const grid = 20
 	for i := range grid {
 		for j := range grid {
 			p := Point{lo[0] + (hi[0]-lo[0])*(float64(i)+.5)/grid, lo[1] + (hi[1]-lo[1])*(float64(j)+.5)/grid}
-			if encloses(own, p) {
-				n.tips = append(n.tips, spot{p, clearance(p, n.border)})
+			if r.Contains(p) {
+				n.tips = append(n.tips, spot{p, border.Away(p)})
 			}
 		}
 	}
@@ -150,77 +149,31 @@ func area(text string, r outline.Region, window [2]Point) (named, bool) {
 	return n, len(n.tips) > 0 && lo[0] < hi[0] && lo[1] < hi[1]
 }
 
-// chordsOf are the border's straight lines, and chords of its curves: few, for they
-// only keep texts off.
-func chordsOf(paths []outline.Path) (out [][2]Point) {
-	const (
-		part = math.Pi / 8 // of an arc
-		skip = 4           // points of other curves for one chord
-	)
+// coarse is about a region, by straight lines only: few, for they only keep texts off.
+func coarse(r outline.Region) (out outline.Region) {
+	const part = 1. / 500 // of the region's size that a line may cut off
+	lo, hi := r.Bounds()
+	within := dist(lo, hi) * part
+	for _, path := range r {
+		all := corners(path, math.Pi/8)
+		kept := all[:1:1]
+		for i, p := range all[1 : len(all)-1] {
+			chord := outline.Stretch{From: kept[len(kept)-1], To: all[i+2]}
+			if dist(p, chord.Nearest(p)) > within {
+				kept = append(kept, p)
+			}
+		}
+		out = append(out, ring(kept...))
+	}
+	return out
+}
+
+// linesOf are the straight lines of paths that have no others.
+func linesOf(paths []outline.Path) (out [][2]Point) {
 	for _, p := range paths {
-		from := p.Start
-		at := from
-		to := func(q Point) {
-			out = append(out, [2]Point{at, q})
-			at = q
-		}
-		for _, s := range p.Segments {
-			if s.Radius > 0 {
-				a, sweep := math.Atan2(from[1]-s.Center[1], from[0]-s.Center[0]), s.Sweep(from)
-				parts := int(math.Ceil(math.Abs(sweep)/part - 1e-9))
-				for k := 1; k < parts; k++ {
-					to(onCircle(s.Center, s.Radius, a+sweep*float64(k)/float64(parts)))
-				}
-			}
-			for k := skip - 1; k < len(s.Via); k += skip {
-				to(s.Via[k])
-			}
-			to(s.To)
-			from = s.To
+		for s := range p.Stretches() {
+			out = append(out, [2]Point{s.From, s.To})
 		}
 	}
 	return out
-}
-
-// encloses tells whether closed runs of lines hold a point, by the even-odd rule.
-func encloses(lines [][2]Point, p Point) (in bool) {
-	for _, l := range lines {
-		if a, b := l[0], l[1]; (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0]+(p[1]-a[1])/(b[1]-a[1])*(b[0]-a[0]) {
-			in = !in
-		}
-	}
-	return in
-}
-
-// points are a path's corners, points of its curves among them.
-func points(p outline.Path) []Point {
-	out := []Point{p.Start}
-	from := p.Start
-	for _, s := range p.Segments {
-		if s.Radius > 0 {
-			const parts = 16
-			a := math.Atan2(from[1]-s.Center[1], from[0]-s.Center[0])
-			for k := 1; k < parts; k++ {
-				out = append(out, onCircle(s.Center, s.Radius, a+s.Sweep(from)*float64(k)/parts))
-			}
-		}
-		out = append(append(out, s.Via...), s.To)
-		from = s.To
-	}
-	return out
-}
-
-// clearance is how far the nearest line is.
-func clearance(p Point, lines [][2]Point) float64 {
-	best := math.Inf(1)
-	for _, l := range lines {
-		d, q := minus(l[1], l[0]), minus(p, l[0])
-		t := 0.0
-		if n := dot(d, d); n > 0 {
-			t = min(1, max(0, dot(q, d)/n))
-		}
-		q = minus(q, scaled(d, t))
-		best = min(best, dot(q, q))
-	}
-	return math.Sqrt(best)
 }

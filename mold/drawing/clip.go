@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"wheelmold/mesh/outline"
@@ -36,7 +37,7 @@ func (c *clip) height(p Point) float64 { return dot(c.n, minus(p, c.at)) }
 
 // add cuts a path into chains, and tells whether it is kept whole.
 func (c *clip) add(path outline.Path) (whole bool) {
-	pts := points(path)
+	pts := corners(path, math.Pi/32)
 	pts = pts[:len(pts)-1]
 	first := -1 // where the path comes in
 	for i, p := range pts {

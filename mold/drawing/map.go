@@ -80,7 +80,8 @@ func newLineMap(m *mold.Mold, faces map[string]*brep.Boundary, l *flash.Line) (*
 // mapped tells whether the line's map covers a part of a joint: the center of a cell
 // in its face lies in it. A part as large as some cells has one of every few.
 func (x *lineMap) mapped(part joint) bool {
-	lo, hi := part.bounds()
+	region := part.region()
+	lo, hi := region.Bounds()
 	const tests = 200
 	m := &x.line.Map
 	var within []Point
@@ -91,7 +92,7 @@ func (x *lineMap) mapped(part joint) bool {
 	}
 	step := max(1, len(within)/tests)
 	for k := 0; k < len(within); k += step {
-		if part.holds(within[k]) {
+		if region.Contains(within[k]) {
 			return true
 		}
 	}
@@ -213,18 +214,9 @@ func (x *lineMap) wet(from, below float64) outline.Region {
 			}
 			*to = x.place(float64(c[0])-.5, float64(c[1])-.5)
 		}
-		out = append(out, polygon(append(points, points[0])))
+		out = append(out, ring(points...))
 	}
 	return out
-}
-
-// polygon is a path of straight lines.
-func polygon(points []Point) outline.Path {
-	p := outline.Path{Start: points[0], Closed: points[0] == points[len(points)-1]}
-	for _, q := range points[1:] {
-		p.Segments = append(p.Segments, outline.Segment{To: q})
-	}
-	return p
 }
 
 // front is how deep a straight front is by gel, expected; nil where that is less than
@@ -241,7 +233,7 @@ func (x *lineMap) front() []outline.Path {
 			points[k] = x.place(p[0], p[1])
 		}
 		if len(points) > 1 {
-			out = append(out, polygon(points))
+			out = append(out, straight(points...))
 		}
 	}
 	return out
@@ -274,9 +266,9 @@ func (x *lineMap) nearest(kind string) (Point, bool) {
 	var places []Point
 	var ways []float64
 	for _, s := range x.joint.strokes(func(k string) bool { return k == kind }) {
-		n := max(2, int(s.length()/x.line.Map.Cell))
+		n := max(2, int(s.Length()/x.line.Map.Cell))
 		for k := range n {
-			p := s.at((float64(k) + .5) / float64(n))
+			p := s.At((float64(k) + .5) / float64(n))
 			places, ways = append(places, p), append(ways, x.fromSeam(p))
 		}
 	}

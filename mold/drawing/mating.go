@@ -37,7 +37,7 @@ func flats(name string, b *brep.Boundary, v outline.View) []flat {
 		x := flat{piece: name, roles: f.Roles, toward: along != f.Negative, height: n*f.Carrier.D - v.O.Dot(v.W())}
 		for _, e := range f.Edges {
 			// The face is on the left if seen against the carrier's normal.
-			x.border = append(x.border, strokesOf(v, b, e.Edge, e.Reversed == along, edges.kind(e.Edge, i))...)
+			x.border = append(x.border, strokesOf(v, b, brep.FaceEdge{Edge: e.Edge, Reversed: e.Reversed == along}, edges.kind(e.Edge, i))...)
 		}
 		out = append(out, x)
 	}
@@ -152,8 +152,10 @@ func (j joint) region() outline.Region {
 // with its holes.
 func (j joint) that(wanted func(part joint) bool) joint {
 	var outer, holes []int
-	for i, r := range j {
-		if swept(r) > 0 {
+	paths := j.region()
+	area := func(i int) float64 { return paths[i : i+1].Area() }
+	for i := range j {
+		if area(i) > 0 {
 			outer = append(outer, i)
 		} else {
 			holes = append(holes, i)
@@ -166,7 +168,7 @@ func (j joint) that(wanted func(part joint) bool) joint {
 	for _, h := range holes { // it belongs to the least outer border around it
 		best, least := -1, math.Inf(1)
 		for _, i := range outer {
-			if a := swept(j[i]); a < least && inside(j[h][0].at(.5), j[i]) {
+			if a := area(i); a < least && paths[i:i+1].Contains(j[h][0].At(.5)) {
 				best, least = i, a
 			}
 		}
@@ -181,22 +183,6 @@ func (j joint) that(wanted func(part joint) bool) joint {
 		}
 	}
 	return out
-}
-
-// holds tells whether p lies in the joint.
-func (j joint) holds(p Point) bool { return inside(p, slices.Concat(j...)) }
-
-// bounds is the box around the ends of a joint's strokes.
-func (j joint) bounds() (lo, hi Point) {
-	lo, hi = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
-	for _, r := range j {
-		for i := range r {
-			for a, x := range r[i].from {
-				lo[a], hi[a] = min(lo[a], x), max(hi[a], x)
-			}
-		}
-	}
-	return lo, hi
 }
 
 // onBench is the view of a piece as it lies on the bench, seen from above. The

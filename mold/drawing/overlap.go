@@ -21,12 +21,12 @@ func within(a, b []stroke, shared bool) []stroke {
 	var out []stroke
 	for i := range a {
 		for _, s := range cut(&a[i], b) {
-			m := s.at(.5)
-			k := slices.IndexFunc(b, func(t stroke) bool { _, on := t.bears(m); return on })
+			m := s.At(.5)
+			k := slices.IndexFunc(b, func(t stroke) bool { _, on := t.Bears(m, touch); return on })
 			switch {
 			case k >= 0:
-				f, _ := b[k].bears(m)
-				if shared && dot(s.heading(.5), b[k].heading(f)) > 0 {
+				f, _ := b[k].Bears(m, touch)
+				if shared && dot(s.Heading(.5), b[k].Heading(f)) > 0 {
 					s.kind = higher(s.kind, b[k].kind)
 					out = append(out, s)
 				}
@@ -41,17 +41,17 @@ func within(a, b []stroke, shared bool) []stroke {
 // cut parts a stroke wherever one of the others meets it.
 func cut(s *stroke, others []stroke) []stroke {
 	at := []float64{0, 1}
-	slack := touch / s.length()
+	slack := touch / s.Length()
 	add := func(p Point) {
-		if f, on := s.bears(p); on && f > slack && f < 1-slack {
+		if f, on := s.Bears(p, touch); on && f > slack && f < 1-slack {
 			at = append(at, f)
 		}
 	}
 	for i := range others {
 		t := &others[i]
-		add(t.from)
-		for _, p := range crossings(s, t) {
-			if _, on := t.bears(p); on {
+		add(t.From)
+		for _, p := range outline.Crossings(&s.Stretch, &t.Stretch) {
+			if _, on := t.Bears(p, touch); on {
 				add(p)
 			}
 		}
@@ -61,7 +61,7 @@ func cut(s *stroke, others []stroke) []stroke {
 	at[len(at)-1] = 1
 	var out []stroke
 	for i := range len(at) - 1 {
-		out = append(out, s.part(at[i], at[i+1]))
+		out = append(out, stroke{s.Part(at[i], at[i+1]), s.kind})
 	}
 	return out
 }
@@ -72,7 +72,7 @@ func runs(strokes []stroke) [][]stroke {
 	used := make([]bool, len(strokes))
 	next := func(p Point) int {
 		for i := range strokes {
-			if !used[i] && dist(strokes[i].from, p) < 10*touch {
+			if !used[i] && dist(strokes[i].From, p) < 10*touch {
 				return i
 			}
 		}
@@ -81,7 +81,7 @@ func runs(strokes []stroke) [][]stroke {
 	var out [][]stroke
 	follow := func(i int) {
 		var run []stroke
-		for ; i >= 0; i = next(strokes[i].to) {
+		for ; i >= 0; i = next(strokes[i].To) {
 			used[i] = true
 			run = append(run, strokes[i])
 			if closed(run) {
@@ -91,7 +91,7 @@ func runs(strokes []stroke) [][]stroke {
 		out = append(out, run)
 	}
 	for i := range strokes {
-		before := slices.ContainsFunc(strokes, func(s stroke) bool { return dist(s.to, strokes[i].from) < 10*touch })
+		before := slices.ContainsFunc(strokes, func(s stroke) bool { return dist(s.To, strokes[i].From) < 10*touch })
 		if !used[i] && !before {
 			follow(i)
 		}
@@ -104,22 +104,22 @@ func runs(strokes []stroke) [][]stroke {
 	return out
 }
 
-func closed(run []stroke) bool { return dist(run[0].from, run[len(run)-1].to) < 10*touch }
+func closed(run []stroke) bool { return dist(run[0].From, run[len(run)-1].To) < 10*touch }
 
 // pathOf is a run as a path. Arcs of one circle that follow each other are one
 // segment; a whole circle is one that ends where it starts.
 func pathOf(run []stroke) outline.Path {
-	p := outline.Path{Start: run[0].from, Closed: closed(run)}
+	p := outline.Path{Start: run[0].From, Closed: closed(run)}
 	for i := range run {
 		s := &run[i]
 		if n := len(p.Segments); n > 0 {
 			q := &p.Segments[n-1]
-			if s.radius > 0 && q.Radius == s.radius && dist(q.Center, s.center) < touch && q.CCW == (s.sweep > 0) {
-				q.To = s.to
+			if s.Radius > 0 && q.Radius == s.Radius && dist(q.Center, s.Center) < touch && q.CCW == (s.Sweep > 0) {
+				q.To = s.To
 				continue
 			}
 		}
-		p.Segments = append(p.Segments, outline.Segment{To: s.to, Center: s.center, Radius: s.radius, CCW: s.sweep > 0})
+		p.Segments = append(p.Segments, outline.Segment{To: s.To, Center: s.Center, Radius: s.Radius, CCW: s.Sweep > 0})
 	}
 	if p.Closed {
 		p.Segments[len(p.Segments)-1].To = p.Start

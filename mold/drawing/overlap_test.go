@@ -3,6 +3,8 @@ package drawing
 import (
 	"math"
 	"testing"
+
+	"wheelmold/mesh/outline"
 )
 
 // loop is a closed border through corners; round is a circle, counterclockwise, in
@@ -10,16 +12,18 @@ import (
 func loop(corners ...Point) []stroke {
 	var out []stroke
 	for i, p := range corners {
-		out = append(out, stroke{from: p, to: corners[(i+1)%len(corners)], kind: "straight"})
+		out = append(out, stroke{outline.Stretch{From: p, To: corners[(i+1)%len(corners)]}, "straight"})
 	}
 	return out
 }
+
+func polar(c Point, r, a float64) Point { return Point{c[0] + r*math.Cos(a), c[1] + r*math.Sin(a)} }
 
 func round(c Point, r, from float64) []stroke {
 	var out []stroke
 	for k := range 4 {
 		a := from + float64(k)*math.Pi/2
-		out = append(out, stroke{from: polar(c, r, a), to: polar(c, r, a+math.Pi/2), center: c, radius: r, sweep: math.Pi / 2, kind: "round"})
+		out = append(out, stroke{outline.Stretch{From: polar(c, r, a), To: polar(c, r, a+math.Pi/2), Center: c, Radius: r, Sweep: math.Pi / 2}, "round"})
 	}
 	return out
 }
@@ -29,7 +33,7 @@ func hole(border []stroke) []stroke {
 	var out []stroke
 	for i := range border {
 		s := border[len(border)-1-i]
-		s.from, s.to, s.sweep = s.to, s.from, -s.sweep
+		s.From, s.To, s.Sweep = s.To, s.From, -s.Sweep
 		out = append(out, s)
 	}
 	return out
@@ -41,19 +45,13 @@ func turnedBy(border []stroke, a float64) []stroke {
 	turn := func(p Point) Point { return Point{cos*p[0] - sin*p[1], sin*p[0] + cos*p[1]} }
 	var out []stroke
 	for _, s := range border {
-		s.from, s.to, s.center = turn(s.from), turn(s.to), turn(s.center)
+		s.From, s.To, s.Center = turn(s.From), turn(s.To), turn(s.Center)
 		out = append(out, s)
 	}
 	return out
 }
 
-func areaOf(strokes []stroke) float64 {
-	sum := 0.0
-	for _, r := range runs(strokes) {
-		sum += swept(r)
-	}
-	return sum
-}
+func areaOf(strokes []stroke) float64 { return joint(runs(strokes)).region().Area() }
 
 var square = loop(Point{-2, -2}, Point{2, -2}, Point{2, 2}, Point{-2, 2})
 
@@ -148,11 +146,7 @@ func TestPartsOfJoint(t *testing.T) {
 	j := joint{round(Point{}, 4, 0), hole(round(Point{}, 3, .1)), round(Point{}, 2, .2), hole(round(Point{}, 1, .3)), round(Point{9, 0}, 1, 0)}
 	var got []float64
 	j.that(func(part joint) bool {
-		sum := 0.0
-		for _, r := range part {
-			sum += swept(r)
-		}
-		got = append(got, sum/math.Pi)
+		got = append(got, part.region().Area()/math.Pi)
 		return true
 	})
 	for i, want := range []float64{7, 3, 1} {
@@ -160,7 +154,7 @@ func TestPartsOfJoint(t *testing.T) {
 			t.Fatalf("parts of %v π, want 7, 3 and 1", got)
 		}
 	}
-	if left := j.that(func(part joint) bool { return part.holds(Point{1.5, 0}) }); len(left) != 2 || math.Abs(swept(left[0])-4*math.Pi) > 1e-12 {
+	if left := j.that(func(part joint) bool { return part.region().Contains(Point{1.5, 0}) }); len(left) != 2 || math.Abs(left[:1].region().Area()-4*math.Pi) > 1e-12 {
 		t.Errorf("the ring of radius 2 comes with %d borders", len(left))
 	}
 }
@@ -186,32 +180,6 @@ func TestSeamRadius(t *testing.T) {
 	} {
 		if got := (&parting{joint: c.j}).seamRadius(); got != c.want {
 			t.Errorf("%s: %g, want %g", c.name, got, c.want)
-		}
-	}
-}
-
-// Distances of strokes in closed form.
-func TestApart(t *testing.T) {
-	line := func(a, b Point) stroke { return stroke{from: a, to: b} }
-	quarter := round(Point{}, 1, 0)[0] // from (1, 0) to (0, 1)
-	for _, c := range []struct {
-		name string
-		s, t stroke
-		want float64
-	}{
-		{"a line beside an arc", line(Point{3, -1}, Point{-1, 3}), quarter, math.Sqrt2 - 1},
-		{"a line that ends before it is abreast", line(Point{3, -1}, Point{2.6, -.6}), quarter, math.Hypot(1.6, .6)},
-		{"an arc that ends before it is abreast", line(Point{-4, -.5}, Point{-4, .5}), quarter, math.Hypot(4, .5)},
-		{"two circles", round(Point{3, 4}, 2, math.Pi)[0], quarter, 2},
-		{"two lines askew", line(Point{0, 0}, Point{4, 0}), line(Point{1, 1}, Point{3, 3}), 1},
-		{"lines beyond their ends", line(Point{0, 0}, Point{1, 0}), line(Point{2, 1}, Point{3, 1}), math.Sqrt2},
-		{"an arc and its center", quarter, line(Point{0, 0}, Point{-1, -1}), 1},
-	} {
-		for _, pair := range [][2]stroke{{c.s, c.t}, {c.t, c.s}} {
-			p, q := apart(&pair[0], &pair[1])
-			if math.Abs(dist(p, q)-c.want) > 1e-6 {
-				t.Errorf("%s: %.9f from %.3f to %.3f, want %.9f", c.name, dist(p, q), p, q, c.want)
-			}
 		}
 	}
 }

@@ -237,7 +237,7 @@ func (x *parting) land() *Mark {
 			if exits[k].kind == flash.ExitOpening {
 				continue // it leads into the hub: the hub's land is another one
 			}
-			p, q := apart(&seam[i], &exits[k])
+			p, q := outline.Apart(&seam[i].Stretch, &exits[k].Stretch)
 			d := dist(p, q)
 			if d < least-touch || d < least+touch && (p[0]-at[0])*side > touch {
 				least, kind, at = d, exits[k].kind, p
@@ -255,8 +255,8 @@ func (x *parting) land() *Mark {
 // cavity where it meets the plane; 0 where it does not.
 func (x *parting) seamRadius() (r float64) {
 	for _, s := range x.joint.strokes(onSeam) {
-		if math.Hypot(s.center[0], s.center[1]) < touch {
-			r = max(r, s.radius)
+		if math.Hypot(s.Center[0], s.Center[1]) < touch {
+			r = max(r, s.Radius)
 		}
 	}
 	return r

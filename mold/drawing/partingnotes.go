@@ -50,11 +50,11 @@ func (x *parting) names() []named {
 	}
 	widest := 0.
 	for _, s := range x.joint.strokes(func(k string) bool { return k == flash.ExitOpening }) {
-		widest = max(widest, s.radius)
+		widest = max(widest, s.Radius)
 	}
 	for _, s := range x.joint.strokes(func(k string) bool { return k == flash.ExitOpening }) {
-		if s.radius == widest {
-			add("hub opening", s.at(.5))
+		if s.Radius == widest {
+			add("hub opening", s.At(.5))
 		}
 	}
 	for _, p := range x.seamTips() {
@@ -69,7 +69,7 @@ func (x *parting) seamTips() []Point {
 	away := (x.shape.Hi[0] - x.shape.Lo[0]) / 8
 	for _, s := range x.joint.strokes(onSeam) {
 		for _, f := range []float64{1. / 3, 2. / 3} {
-			p := s.at(f)
+			p := s.At(f)
 			if all = append(all, p); x.least == nil || dist(p, x.least.At) > away {
 				off = append(off, p)
 			}

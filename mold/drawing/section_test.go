@@ -156,7 +156,7 @@ func TestBoltHasItsSizes(t *testing.T) {
 		}
 		middle := between(box[a.Of].Lo, box[a.Of].Hi, .5)
 		for _, c := range ds[1].Areas { // it has play in its recess, and rests on its floor
-			for _, p := range points(a.Region[0]) {
+			for _, p := range corners(a.Region[0], 1) {
 				if c.Look == Cut && c.Region.Contains(between(p, middle, 1e-6)) {
 					t.Errorf("the %s sticks in %s at %.2f", a.Of, c.Of, p)
 				}

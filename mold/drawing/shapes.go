@@ -8,9 +8,9 @@ import (
 	"wheelmold/params"
 )
 
-// straight is an open path of straight lines.
+// straight is a path of straight lines, closed if it ends where it starts.
 func straight(points ...Point) outline.Path {
-	p := outline.Path{Start: points[0]}
+	p := outline.Path{Start: points[0], Closed: points[0] == points[len(points)-1]}
 	for _, q := range points[1:] {
 		p.Segments = append(p.Segments, outline.Segment{To: q})
 	}
@@ -18,11 +18,7 @@ func straight(points ...Point) outline.Path {
 }
 
 // ring is the closed path of straight lines through the points.
-func ring(points ...Point) outline.Path {
-	p := straight(append(points, points[0])...)
-	p.Closed = true
-	return p
-}
+func ring(points ...Point) outline.Path { return straight(append(points, points[0])...) }
 
 // block is an upright rectangle.
 func block(u0, v0, u1, v1 float64) outline.Path {
@@ -78,37 +74,18 @@ func hexReach(flat, turn float64) float64 {
 
 // onBorder tells whether a point lies on a path to within a distance, mm.
 func onBorder(paths []outline.Path, p Point, within float64) bool {
-	for _, path := range paths {
-		from := path.Start
-		for _, s := range path.Segments {
-			if off(s, from, p) <= within {
-				return true
-			}
-			from = s.To
-		}
-	}
-	return false
+	return outline.Region(paths).Away(p) <= within
 }
 
-// off is how far a point lies from a segment that starts at from, mm.
-func off(s outline.Segment, from, p Point) float64 {
-	if s.Radius <= 0 {
-		pts := append(append([]Point{from}, s.Via...), s.To)
-		best := math.Inf(1)
-		for i := range len(pts) - 1 {
-			best = min(best, clearance(p, [][2]Point{{pts[i], pts[i+1]}}))
+// corners are a path's corners, and points of its arcs that lie no farther apart than
+// an angle, radians.
+func corners(p outline.Path, apart float64) []Point {
+	out := []Point{p.Start}
+	for s := range p.Stretches() {
+		parts := math.Max(1, math.Ceil(math.Abs(s.Sweep)/apart-1e-9))
+		for k := 1.0; k <= parts; k++ {
+			out = append(out, s.At(k/parts))
 		}
-		return best
 	}
-	// Within its sweep the nearest point is on the ray from the center.
-	way := outline.Segment{To: p, Center: s.Center, Radius: s.Radius, CCW: s.CCW}
-	if whole := s.Sweep(from); math.Abs(way.Sweep(from)) <= math.Abs(whole) {
-		return math.Abs(dist(p, s.Center) - s.Radius)
-	}
-	return min(dist(p, from), dist(p, s.To))
-}
-
-func onCircle(c Point, r, angle float64) Point {
-	sn, cs := math.Sincos(angle)
-	return Point{c[0] + r*cs, c[1] + r*sn}
+	return out
 }

@@ -36,10 +36,8 @@ func (t onPaper) data(paths []outline.Path) string {
 	var b strings.Builder
 	for _, p := range paths {
 		b.WriteString("M" + pair(t.of(p.Start)))
-		from := p.Start
-		for _, s := range p.Segments {
-			t.segment(&b, from, s)
-			from = s.To
+		for s := range p.Stretches() {
+			t.stretch(&b, s)
 		}
 		if p.Closed {
 			b.WriteString("Z")
@@ -48,24 +46,17 @@ func (t onPaper) data(paths []outline.Path) string {
 	return b.String()
 }
 
-func (t onPaper) segment(b *strings.Builder, from point, s outline.Segment) {
-	if s.Radius <= 0 {
-		for _, q := range s.Via {
-			b.WriteString("L" + pair(t.of(q)))
-		}
-		b.WriteString("L" + pair(t.of(s.To)))
+func (t onPaper) stretch(b *strings.Builder, s outline.Stretch) {
+	to := pair(t.of(s.To))
+	if s.Radius == 0 {
+		b.WriteString("L" + to)
 		return
 	}
 	// The way an arc turns is the same to the eye; SVG counts it with v downward.
 	flags := " 0 0 1 "
-	if s.CCW {
+	if s.Sweep > 0 {
 		flags = " 0 0 0 "
 	}
 	r := number(s.Radius * t.scale)
-	arc := func(to point) { b.WriteString("A" + r + " " + r + flags + pair(t.of(to))) }
-	if sweep := s.Sweep(from); math.Abs(sweep) > math.Pi*(1+1e-9) {
-		sn, cs := math.Sincos(math.Atan2(from[1]-s.Center[1], from[0]-s.Center[0]) + sweep/2)
-		arc(point{s.Center[0] + s.Radius*cs, s.Center[1] + s.Radius*sn})
-	}
-	arc(s.To)
+	b.WriteString("A" + r + " " + r + flags + to)
 }
