@@ -16,7 +16,7 @@ exits 0 wheelmold check $EXAMPLES/%[1]s
 ! stderr .
 exits 0 wheelmold build $EXAMPLES/%[1]s -o out --tolerance 0.05mm
 ! stderr .
-holds out assembly.3mf base.stl hub.stl job.toml lid.stl manifest.json pieces.3mf shell-a.stl shell-b.stl
+holds out assembly.3mf base.stl hub.stl job.toml lid.stl manifest.json pieces.3mf report.html shell-a.stl shell-b.stl
 `
 
 func TestExamples(t *testing.T) {

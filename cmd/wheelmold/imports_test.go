@@ -52,7 +52,8 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/pour", "wheelmold/mold/drawing"},
 		{"wheelmold/mold/export", "wheelmold/mold/drawing"},
 		{"wheelmold/mold/drawing", "wheelmold/mold/report"},
-		{"wheelmold/mold/report/web", "wheelmold/mold"},
+		{"wheelmold/mold/report/web", "wheelmold/mesh"},
+		{"wheelmold/mold/report/web", "wheelmold/params"},
 		// What is weighed, how it thickens and how it shrinks is true of any mold.
 		{"wheelmold/mold/mix", "wheelmold/mesh"},
 		{"wheelmold/mold/urethane", "wheelmold/mesh"},

@@ -5,12 +5,15 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"fmt"
+	"io"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 	"time"
+	"unicode/utf8"
 
+	"wheelmold/mold/drawing"
 	"wheelmold/mold/flash"
 	"wheelmold/mold/moldtest"
 	"wheelmold/mold/pour"
@@ -139,6 +142,16 @@ func TestOutcomesTellWhatToDo(t *testing.T) {
 	if o := of(p, "Air"); o.State != act || !strings.HasPrefix(o.Says, "1 trap") {
 		t.Errorf("a trap: %s, %s", o.State, o.Says)
 	}
+	p.Build.Flash.Grade = flash.Tight.String()
+	p.Build.Flash.Stack.Slack = -0.1
+	if o := of(p, "Joints"); o.State != act || !strings.Contains(o.Says, "holds the mold open") {
+		t.Errorf("a hub that stands proud: %s, %s", o.State, o.Says)
+	}
+	p.Build.Pour.Verdict = string(pour.Easy)
+	p.Build.Pour.Batches, p.Build.Pour.Clock.NextFrom, p.Build.Pour.Clock.NextUntil, p.Build.Pour.Clock.InTime = 2, 600, 300, false
+	if o := of(p, "Time"); o.State != act || !strings.Contains(o.Says, "next batch comes too late") {
+		t.Errorf("hands that are not free: %s, %s", o.State, o.Says)
+	}
 	p.Build.Flash.Lines[2].Drips = .99
 	for _, f := range of(p, "Joints").Figures {
 		if strings.HasPrefix(f.Name, "drips") && !strings.HasSuffix(f.Name, p.Build.Flash.Lines[2].Name) {
@@ -222,6 +235,58 @@ func TestHostileNamesStayText(t *testing.T) {
 		// One warning brings eight tags of its own, less two of the line that there is none.
 		if n := strings.Count(page, "<") - plain; n != 6 {
 			t.Errorf("%.40q adds %d tags", name, n-6)
+		}
+	}
+}
+
+// The table of joints has its units in its heads, and a row per joint and for all.
+func TestJointsTableHasUnitsInItsHead(t *testing.T) {
+	p := examplePage(t, "kestrel")
+	v, err := p.flash()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := v.Table.Head[4]; got != "gap µm (10, 50, 90 %)" {
+		t.Errorf("head %q", got)
+	}
+	if n := len(v.Table.Rows); n != len(p.Build.Flash.Lines)+1 {
+		t.Errorf("%d rows for %d joints", n, len(p.Build.Flash.Lines))
+	}
+	for i, l := range v.Lines {
+		if n := len(l.Gaps.Rows); n != len(p.Build.Flash.Lines[i].Gap.Parts)+1 {
+			t.Errorf("%s: %d rows for %d contributions", l.Name, n, len(p.Build.Flash.Lines[i].Gap.Parts))
+		}
+		for _, row := range l.Exits.Rows {
+			if row[0] == flash.ExitNeighbor {
+				t.Errorf("%s: rubber runs out at a %s", l.Name, row[0])
+			}
+		}
+	}
+}
+
+// A map can only stand under its own joint.
+func TestMapsFitTheJoints(t *testing.T) {
+	p := examplePage(t, "wren")
+	p.Maps = make([]drawing.Drawing, len(p.Build.Flash.Lines)-1)
+	if err := p.WriteHTML(io.Discard); err == nil || !strings.Contains(err.Error(), "flash maps") {
+		t.Errorf("a map too few: %v", err)
+	}
+}
+
+// Names of files are bytes; the page is text.
+func TestPageIsText(t *testing.T) {
+	p := examplePage(t, "wren")
+	p.Build.File, p.Build.Warnings = "bad\xff.toml", []string{"bad\xff.toml:1:1: x"}
+	if !utf8.ValidString(written(t, p)) {
+		t.Error("the page is no UTF-8")
+	}
+}
+
+// Times before a moment keep their sign.
+func TestSpanOfNegativeTimes(t *testing.T) {
+	for s, want := range map[float64]string{-30: "-0:30 min", -90: "-1:30 min", -0.2: "0:00 min", 59.6: "1:00 min"} {
+		if got := span(s); got != want {
+			t.Errorf("%g s: %q, want %q", s, got, want)
 		}
 	}
 }
