@@ -1,6 +1,6 @@
 // Package outline reads flat outlines off a solid's exact boundary: where a
-// plane cuts it, its faces that lie in a plane, and the edges that show from one
-// side.
+// plane cuts it, the edges of its faces, and those that show from one side. It
+// measures them, and finds where they meet and how far they lie apart (Stretch).
 //
 // It guarantees true geometry: straight lines and circles come as such, with ends
 // on the boundary's exact vertices; every other curve comes as points that lie on

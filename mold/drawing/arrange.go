@@ -381,11 +381,19 @@ func (h *sheet) take(ink Ink) {
 
 // crossings counts the lines that another one crosses.
 func (h *sheet) crossings(l [2]Point) (n int) {
-	cross := func(a, b, c Point) float64 { return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0]) }
 	for _, o := range slices.Concat(h.lines, h.extensions) {
-		if cross(l[0], l[1], o[0])*cross(l[0], l[1], o[1]) < 0 && cross(o[0], o[1], l[0])*cross(o[0], o[1], l[1]) < 0 {
+		if cross(l, o) {
 			n++
 		}
 	}
 	return n
+}
+
+// cross tells whether two lines cross: each has the other's ends on either side.
+func cross(l, o [2]Point) bool {
+	side := func(l [2]Point, p Point) float64 {
+		d, q := minus(l[1], l[0]), minus(p, l[0])
+		return d[0]*q[1] - d[1]*q[0]
+	}
+	return side(l, o[0])*side(l, o[1]) < 0 && side(o, l[0])*side(o, l[1]) < 0
 }

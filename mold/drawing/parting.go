@@ -223,14 +223,15 @@ func (x *parting) note() string {
 }
 
 // land marks where the seam is the nearest to a way out, straight across the face; of
-// places that are equally near, that nearest to the names. nil: it has none.
+// places that are equally near, that farthest from the names, whose leaders would run
+// through the mark. nil: it has none.
 func (x *parting) land() *Mark {
 	seam, exits := x.joint.strokes(onSeam), x.joint.strokes(atExit)
 	least, kind := math.Inf(1), ""
 	var at Point
-	side := -1.
+	side := 1.
 	if x.namesRight() {
-		side = 1
+		side = -1
 	}
 	for i := range seam {
 		for k := range exits {

@@ -56,6 +56,11 @@ func TestPlanes(t *testing.T) {
 			t.Errorf("%s is seen as %v, want %v", id, d.View, v)
 		}
 	}
+	for id, want := range map[string]string{"parting-base": "Parting face of the base", "parting-lid": "Parting face of the lid", "parting-sides": "Parting face of shell A toward shell B"} {
+		if got := x.parting(t, id).Title; got != want {
+			t.Errorf("%s is called %q", id, got)
+		}
+	}
 	if n := x.parting(t, "parting-lid").Note; !strings.Contains(n, "+x to the right, -y up") {
 		t.Errorf("the lid's note does not say which side is which: %s", n)
 	}
@@ -265,6 +270,9 @@ func TestLandOfPartings(t *testing.T) {
 				near = min(near, math.Hypot(p[0]-m.At[0], p[1]-m.At[1])-b.R)
 			}
 		}
+		if b := d.Balloons[0]; (b.At[0]-b.Tip[0])*m.At[0] >= 0 { // others are as near
+			t.Errorf("%s: the least land is marked at %.3f, on the side of the names", id, m.At)
+		}
 		if off := math.Hypot(m.At[0], m.At[1]) - seam; math.Abs(off)+math.Abs(near-want) > 1e-5 {
 			t.Errorf("%s: marked %.6f mm beside the seam, %.6f mm from a pocket", id, off, near)
 		}
@@ -304,6 +312,17 @@ func TestBalloonsOfPartings(t *testing.T) {
 	}
 }
 
+// Seen from the side the cavity lies between: no leader runs across it.
+func TestNoLeaderAcrossTheCavity(t *testing.T) {
+	for _, name := range examples {
+		for _, b := range example(t, name).parting(t, "parting-sides").Balloons {
+			if b.At[0]*b.Tip[0] < 0 {
+				t.Errorf("%s: %s at %.1f is named at %.1f", name, b.Text, b.Tip, b.At)
+			}
+		}
+	}
+}
+
 // Nothing is written over anything else beside the piece, and all fits on the paper.
 func TestPartingsFitOnPaper(t *testing.T) {
 	for _, name := range examples {
@@ -316,7 +335,7 @@ func TestPartingsFitOnPaper(t *testing.T) {
 }
 
 // laidOut holds what is written around a piece apart, off the piece, and on the paper.
-// No leader runs through a text.
+// No leader runs through a text or another leader.
 func laidOut(t *testing.T, name string, d *drawing.Drawing) {
 	t.Helper()
 	e := d.Extent(d.Scale)
@@ -333,6 +352,19 @@ func laidOut(t *testing.T, name string, d *drawing.Drawing) {
 	for _, b := range d.Balloons {
 		l := drawing.NameLabel(b.Text, scaled(b.At))
 		texts = append(texts, l.Box())
+	}
+	for i := range d.Balloons {
+		for k := range i {
+			a, _ := d.Balloons[i].Leader(d.Scale)
+			b, _ := d.Balloons[k].Leader(d.Scale)
+			p, q := outline.Stretch{From: a[0], To: a[1]}, outline.Stretch{From: b[0], To: b[1]}
+			for _, x := range outline.Crossings(&p, &q) {
+				_, on := p.Bears(x, 1e-6)
+				if _, too := q.Bears(x, 1e-6); on && too {
+					t.Errorf("%s: %s: the leaders of %s and %s cross", name, d.ID, d.Balloons[i].Text, d.Balloons[k].Text)
+				}
+			}
+		}
 	}
 	for i, a := range texts {
 		for _, b := range texts[:i] {
