@@ -33,37 +33,51 @@ func namesAside(side float64, texts []string, at ...Point) (out []named) {
 	return out
 }
 
-// Names in a column are off each other's leaders and dimensions, and no leaders cross.
+// Names in a column are off each other's leaders and dimensions, and no leaders cross:
+// at different depths, and at the edge all in one place, where leaders are steep.
 func TestColumn(t *testing.T) {
 	texts := []string{"one", "two", "three", "four", "five", "six"}
 	for side, to := range map[float64]side{-1: leftward, 1: rightward} {
-		d, _ := plate(100, 0)
 		u, edge := 50+side*50, 50+side*48
-		dims := []wanted{{Dim{Kind: Plumb, From: Point{u, 40}, To: Point{u, 60}, Value: 20, Name: "height"}, to}}
-		names := namesAside(side, texts, Point{edge, 52}, Point{edge, 50}, Point{50, 51}, Point{edge, 49}, Point{50, 48}, Point{edge, 90})
-		if missed := d.arrange(nil, dims, names, 0); len(missed) > 0 || len(d.Balloons) != len(names) || len(d.Dims) != 1 {
-			t.Fatalf("missed %q", missed)
+		for _, tips := range [][]Point{
+			{{edge, 52}, {edge, 50}, {50, 51}, {edge, 49}, {50, 48}, {edge, 90}},
+			{{edge, 20}, {edge, 20}, {edge, 20}, {edge, 20}, {edge, 20}, {edge, 20}},
+		} {
+			d, _ := plate(100, 0)
+			dims := []wanted{{Dim{Kind: Plumb, From: Point{u, 40}, To: Point{u, 60}, Value: 20, Name: "height"}, to}}
+			names := namesAside(side, texts, tips...)
+			if missed := d.arrange(nil, dims, names, 0); len(missed) > 0 || len(d.Balloons) != len(names) || len(d.Dims) != 1 {
+				t.Fatalf("missed %q", missed)
+			}
+			checkColumn(t, d)
+			for _, b := range d.Balloons {
+				if (b.At[0]-50)*side < 50 {
+					t.Errorf("%s stands at %.1f, on the wrong side", b.Text, b.At)
+				}
+			}
 		}
-		checkTexts(t, d)
-		label := d.Dims[0].Ink(d.Scale).Label
-		dim := label.Box()
-		for i, b := range d.Balloons {
-			leader, _ := b.Leader(d.Scale)
-			if dim.MeetsLine(leader) {
-				t.Errorf("the leader of %s runs through the dimension", b.Text)
+	}
+}
+
+// checkColumn holds leaders off texts and each other.
+func checkColumn(t *testing.T, d *Drawing) {
+	t.Helper()
+	checkTexts(t, d)
+	dim := d.Dims[0].Ink(d.Scale).Label
+	labels := map[string]Label{dim.Text: dim}
+	for _, b := range d.Balloons {
+		labels[b.Text] = NameLabel(b.Text, scaled(b.At, d.Scale))
+	}
+	for i, b := range d.Balloons {
+		leader, _ := b.Leader(d.Scale)
+		for text, l := range labels {
+			if box := l.Box(); text != b.Text && box.MeetsLine(leader) {
+				t.Errorf("the leader of %s runs through %s", b.Text, text)
 			}
-			for k, o := range d.Balloons {
-				l := NameLabel(o.Text, scaled(o.At, d.Scale))
-				if box := l.Box(); k != i && box.MeetsLine(leader) {
-					t.Errorf("the leader of %s runs through %s", b.Text, o.Text)
-				}
-				other, _ := o.Leader(d.Scale)
-				if k != i && cross(leader, other) {
-					t.Errorf("the leaders of %s and %s cross", b.Text, o.Text)
-				}
-			}
-			if (b.At[0]-50)*side < 50 {
-				t.Errorf("%s stands at %.1f, on the wrong side", b.Text, b.At)
+		}
+		for _, o := range d.Balloons[:i] {
+			if other, _ := o.Leader(d.Scale); cross(leader, other) {
+				t.Errorf("the leaders of %s and %s cross", b.Text, o.Text)
 			}
 		}
 	}
