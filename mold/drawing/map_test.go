@@ -277,7 +277,6 @@ func away(p drawing.Point, paths []outline.Path) float64 {
 }
 
 func awayFrom(p, from drawing.Point, s outline.Segment) float64 {
-	const parts = 64 // of an arc, as chords pushed out to the circle
 	best := math.Inf(1)
 	if s.Radius == 0 {
 		dx, dy := s.To[0]-from[0], s.To[1]-from[1]

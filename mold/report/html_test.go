@@ -293,7 +293,8 @@ func TestSpanOfNegativeTimes(t *testing.T) {
 
 // The same build gives the same bytes.
 func TestPageIsTheSameEverywhere(t *testing.T) {
-	if written(t, madePage(t, "kestrel")) != written(t, madePage(t, "kestrel")) {
+	first := written(t, madePage(t, "kestrel"))
+	if written(t, madePage(t, "kestrel")) != first {
 		t.Error("pages differ")
 	}
 }
