@@ -353,11 +353,7 @@ func group(names []string) string {
 	if len(names) > 1 && strings.HasPrefix(names[0], shellPrefix) {
 		return "shells"
 	}
-	n := strings.Join(names, " and ")
-	if rest, ok := strings.CutPrefix(n, shellPrefix); ok {
-		return "shell " + strings.ToUpper(rest)
-	}
-	return n
+	return mold.Title(strings.Join(names, " and "))
 }
 
 // middle is the seam's middle.

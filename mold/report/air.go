@@ -133,7 +133,7 @@ func (a *Air) text(p teller) {
 	case len(a.Traps) == 0:
 		p.note("air", "no trap", fmt.Sprintf("all of it finds a vent as the urethane rises, %s (columns of %s mm)", a.stance(), number(a.Cell, 2)))
 	default:
-		p.note("air", pocket(a.Volume), fmt.Sprintf("stays in %s, %s, ± %s (columns of %s mm)", traps(len(a.Traps)), a.stance(), pocket(a.Doubt), number(a.Cell, 2)))
+		p.note("air", pocket(a.Volume), fmt.Sprintf("stays in %s, %s, ± %s (columns of %s mm)", count(len(a.Traps), "trap", "traps"), a.stance(), pocket(a.Doubt), number(a.Cell, 2)))
 		for i := range a.Traps {
 			a.Traps[i].text(p)
 			if i == 3 && len(a.Traps) > 5 {
@@ -170,13 +170,6 @@ func stance(angle, toward float64) string {
 		return "the mold level"
 	}
 	return fmt.Sprintf("the mold tilted %s degrees, its side at %s degrees from +x up", number(angle, 1), number(toward, 0))
-}
-
-func traps(n int) string {
-	if n == 1 {
-		return "1 trap"
-	}
-	return fmt.Sprintf("%d traps", n)
 }
 
 func (t *Trap) text(p teller) {

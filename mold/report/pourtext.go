@@ -65,10 +65,7 @@ func (r *Pour) batches(p teller) {
 	if r.Batches == 0 {
 		return
 	}
-	what := "1 batch"
-	if r.Batches > 1 {
-		what = fmt.Sprintf("%d batches", r.Batches)
-	}
+	what := count(r.Batches, "batch", "batches")
 	var why []string
 	for _, l := range r.Limits {
 		if l.Decides {
@@ -107,23 +104,16 @@ func (r *Pour) money(p teller) {
 		return
 	}
 	for _, s := range k.Systems {
-		p.note(strings.TrimSpace("kits "+s.Name), fmt.Sprint(s.Kits), fmt.Sprintf("for %s: %s used, %s left; %s (pour.kit.mass)", wheels(r.Wheels), lift(s.Used), lift(s.Left), perKit(s.Wheels)))
+		p.note(strings.TrimSpace("kits "+s.Name), fmt.Sprint(s.Kits), fmt.Sprintf("for %s: %s used, %s left; %s (pour.kit.mass)", count(r.Wheels, "wheel", "wheels"), lift(s.Used), lift(s.Left), perKit(s.Wheels)))
 	}
 	p.note("cost", number(k.Material, 2), fmt.Sprintf("of the urethane in one wheel, in your currency; %s with whole kits (pour.kit.price)", number(k.Bought, 2)))
-}
-
-func wheels(n int) string {
-	if n == 1 {
-		return "1 wheel"
-	}
-	return fmt.Sprintf("%d wheels", n)
 }
 
 func perKit(n int) string {
 	if n == 0 {
 		return "one kit is not enough for a wheel"
 	}
-	return "one kit makes " + wheels(n)
+	return "one kit makes " + count(n, "wheel", "wheels")
 }
 
 // times prints the clock.

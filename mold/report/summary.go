@@ -59,7 +59,7 @@ func (b *Build) outcomes() []outcome {
 }
 
 func (r *Pour) mixOutcome() outcome {
-	o := outcome{Name: "Mix", State: fine, Says: fmt.Sprintf("%s, %s : %s by %s", batchesOf(r.Batches), number(r.PartsA, 4), number(r.PartsB, 4), r.RatioBy)}
+	o := outcome{Name: "Mix", State: fine, Says: fmt.Sprintf("%s, %s : %s by %s", count(r.Batches, "batch", "batches"), number(r.PartsA, 4), number(r.PartsB, 4), r.RatioBy)}
 	if r.Batches > 1 {
 		o.State = mind
 	}
@@ -80,13 +80,6 @@ func (r *Pour) mixOutcome() outcome {
 			Note: fmt.Sprintf("The scale then shows %s; exact would be %s g.", grams(c.Shows), number(c.Exact, 3))})
 	}
 	return o
-}
-
-func batchesOf(n int) string {
-	if n == 1 {
-		return "1 batch"
-	}
-	return fmt.Sprintf("%d batches", n)
 }
 
 func (r *Pour) timeOutcome() outcome {
@@ -165,7 +158,7 @@ func (a *Air) outcome() outcome {
 	case a.NoVents:
 		o.State, o.Says = act, "no vent: all air leaves through the sprue"
 	case len(a.Traps) > 0:
-		o.State, o.Says = act, traps(len(a.Traps))+": see Pour for what frees it"
+		o.State, o.Says = act, count(len(a.Traps), "trap", "traps")+": see Pour for what frees it"
 		note += " With columns twice as wide it changes by " + pocket(a.Doubt) + "."
 	case a.Roof.Level && a.Roof.Area > 0:
 		o.State, o.Says = mind, "no trap, but the top face is level: bubbles that reach it stay as pits in the wheel's "+a.Roof.Face
@@ -235,16 +228,9 @@ func (r *Pour) costOutcome() outcome {
 		{Name: "urethane in a wheel", Value: number(k.Material, 2), Key: "pour.kits.cost_per_wheel_by_use", Raw: k.Material,
 			Note: "What is mixed, margin and residue included, at the kit's price by mass. Mold, hub, release agent and work are not in it."},
 		{Name: "with whole kits", Value: number(k.Bought, 2), Key: "pour.kits.cost_per_wheel_by_kits", Raw: k.Bought,
-			Note: fmt.Sprintf("%s for %s; what is left in an opened can is lost.", kitsOf(kits), wheels(r.Wheels))},
+			Note: fmt.Sprintf("%s for %s; what is left in an opened can is lost.", count(kits, "kit", "kits"), count(r.Wheels, "wheel", "wheels"))},
 	}
 	return o
-}
-
-func kitsOf(n int) string {
-	if n == 1 {
-		return "1 kit"
-	}
-	return fmt.Sprintf("%d kits", n)
 }
 
 func (b *Build) moldOutcome() outcome {

@@ -217,6 +217,14 @@ func (c *Closure) text() string {
 	return s + " of it."
 }
 
+// count prints how many there are of something.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
 // number prints v with up to so many decimals.
 func number(v float64, decimals int) string {
 	s := strconv.FormatFloat(v, 'f', decimals, 64)
