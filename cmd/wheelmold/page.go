@@ -19,8 +19,8 @@ import (
 const reportFile = "report.html"
 
 // stillWidth is the width in pixels of the picture that stands in for the 3D view:
-// sharp on paper at 150 mm.
-const stillWidth = 900
+// sharp enough on paper at 120 mm.
+const stillWidth = 720
 
 // page is the report as a page, which is drawn while other files are written.
 func (b *buildFlags) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *pour.Plan) export.File {
