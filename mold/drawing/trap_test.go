@@ -76,10 +76,11 @@ func pocketArea(t *testing.T, m *mold.Mold, plan *pour.Plan, trap *pour.Trap, u 
 	top := cell{int(trap.Top.Dot(u) / h), int(trap.Top[2] / h)}
 	reach := int(plan.Air.Cell/h) + 1
 	var queue []cell
+	seen := map[cell]bool{}
 	for i := -reach; i <= reach; i++ {
 		for k := -reach; k <= reach; k++ {
 			if c := (cell{top.i + i, top.k + k}); air[c] {
-				delete(air, c)
+				seen[c] = true
 				queue = append(queue, c)
 			}
 		}
@@ -89,11 +90,12 @@ func pocketArea(t *testing.T, m *mold.Mold, plan *pour.Plan, trap *pour.Trap, u 
 		c := queue[n]
 		for _, d := range []cell{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
 			next := cell{c.i + d.i, c.k + d.k}
-			if air[next] {
-				delete(air, next)
-				queue = append(queue, next)
-			} else {
+			switch {
+			case !air[next]:
 				border++
+			case !seen[next]:
+				seen[next] = true
+				queue = append(queue, next)
 			}
 		}
 	}
