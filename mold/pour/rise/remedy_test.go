@@ -39,6 +39,18 @@ func TestDrill(t *testing.T) {
 	}
 }
 
+// Where one place serves two tops it is proposed once.
+func TestDrillProposesAPlaceOnce(t *testing.T) {
+	m := solid.NewModel()
+	n := solid.Union(drum(m), m.Cylinder("b", "", mesh.Vec{12, 0, 0}, up, 10, 19, 24),
+		m.Cylinder("b1", "", mesh.Vec{7, 0, 0}, up, 3, 23, 29), m.Cylinder("b2", "", mesh.Vec{17, 0, 0}, up, 3, 23, 27))
+	c := cavity(t, n, .25, vent("vent 1", -20, 0, 20, 1))
+	d := c.Drill(c.Traps(Tilt{}), 0, 1, func(p mesh.Vec) bool { return math.Hypot(p[0]-12, p[1]-8) < .4 })
+	if len(d.Blocked) != 2 || len(d.Vents) != 1 {
+		t.Errorf("%d tops out of reach, %d vents at the one free place", len(d.Blocked), len(d.Vents))
+	}
+}
+
 // A narrow roof that falls toward its vent is let out by a tilt of as much as it falls.
 func TestLeastTilt(t *testing.T) {
 	m := solid.NewModel()
