@@ -68,6 +68,15 @@ type Ball struct {
 	Odd      bool     // off the pattern
 }
 
+// TowardSprue is the direction in the plan from the axis to the first sprue; +y where
+// there is none, or it stands on the axis.
+func (l *Layout) TowardSprue() mesh.Vec {
+	if len(l.Gates) > 0 && math.Hypot(l.Gates[0][0], l.Gates[0][1]) > 0 {
+		return mesh.Vec{l.Gates[0][0], l.Gates[0][1], 0}.Unit()
+	}
+	return axisY
+}
+
 // Bolt is one clamp bolt along the axis.
 type Bolt struct {
 	At           mesh.Vec

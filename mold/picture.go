@@ -1,6 +1,7 @@
 package mold
 
 import (
+	"fmt"
 	"image"
 	"image/color"
 	"math"
@@ -32,10 +33,7 @@ func (m *Made) Exploded(size int) image.Image {
 // are drawn whole. The picture is size pixels wide and three quarters as high.
 func (m *Made) Section(size int) image.Image {
 	l := m.Mold.Layout
-	sprue := mesh.Vec{0, 1, 0}
-	if len(l.Gates) > 0 && math.Hypot(l.Gates[0][0], l.Gates[0][1]) > 0 {
-		sprue = mesh.Vec{l.Gates[0][0], l.Gates[0][1], 0}.Unit()
-	}
+	sprue := l.TowardSprue()
 	beside := mesh.Vec{sprue[1], -sprue[0], 0}
 	bodies := m.bodies()
 	for _, b := range l.Balls {
@@ -82,6 +80,12 @@ func (m *Made) bodies() []raster.Body {
 		out = append(out, raster.Body{Mesh: p.Mesh, Color: Color(p.Piece.Name)})
 	}
 	return append(out, raster.Body{Mesh: m.Rubber, Color: Color("rubber")})
+}
+
+// Hex is the color of a piece, or of what Color knows else, as CSS and SVG write it.
+func Hex(name string) string {
+	c := Color(name)
+	return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B)
 }
 
 // Color is the color of a piece, the rubber, or hardware in pictures and drawings.

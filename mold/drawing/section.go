@@ -11,6 +11,7 @@ import (
 	"wheelmold/mold"
 	"wheelmold/mold/inparallel"
 	"wheelmold/mold/pour"
+	"wheelmold/mold/pour/rise"
 )
 
 // Sections draws the mold closed and filled, cut upright through its axis and the
@@ -186,9 +187,7 @@ func (s *section) level() (n, at Point, ok bool) {
 	if len(l.Gates) == 0 {
 		return n, at, false
 	}
-	sn, cs := math.Sincos(p.Tilt * math.Pi / 180)
-	st, ct := math.Sincos(p.TiltToward * math.Pi / 180)
-	up := mesh.Vec{sn * ct, sn * st, cs}
+	up := rise.Tilt{Angle: p.Tilt, Toward: p.TiltToward}.Up()
 	full := l.Gates[0]
 	full[2] = s.m.Tread.Top + p.Fill
 	at, before := s.at(full)

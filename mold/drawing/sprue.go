@@ -14,13 +14,7 @@ import (
 // throughSprue cuts through the wheel's axis and the first sprue, which is drawn on
 // the right.
 func throughSprue(m *mold.Mold) *section {
-	u := mesh.Vec{0, 1, 0}
-	if g := m.Layout.Gates; len(g) > 0 {
-		if r := math.Hypot(g[0][0], g[0][1]); r > 0 {
-			u = mesh.Vec{g[0][0] / r, g[0][1] / r, 0}
-		}
-	}
-	s := newSection(m, "section-sprue", mesh.Vec{}, u)
+	s := newSection(m, "section-sprue", mesh.Vec{}, m.Layout.TowardSprue())
 	s.Title = "Section through axis and sprue"
 	s.finish = (*section).sprue
 	return s

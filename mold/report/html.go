@@ -41,9 +41,12 @@ func (p *Page) WriteHTML(w io.Writer) error {
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"boxes": boxes,
-	"valid": func(s string) string { return strings.ToValidUTF8(s, "�") },
+	"valid": valid,
 	"raw":   func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) },
 }).Parse(web.Page))
+
+// valid makes text of the bytes that a file may be called.
+func valid(s string) string { return strings.ToValidUTF8(s, "�") }
 
 // boxes shows a sheet's boxes as such.
 func boxes(s string) string {
@@ -100,7 +103,7 @@ func (p *Page) view() (*view, error) {
 	v := &view{
 		Build: b, Sheet: p.Sheet, Policy: policy(), Style: template.CSS(web.Style), Script: template.JS(web.Viewer),
 		Wheel: size2(b.Wheel.Diameter, b.Wheel.Width, 1, 2) + " mm (" + size2(b.Wheel.Diameter, b.Wheel.Width, 25.4, 3) + " in)",
-		File:  strings.ToValidUTF8(filepath.Base(b.File), "�"), Settings: p.Settings,
+		File:  valid(filepath.Base(b.File)), Settings: p.Settings,
 		Tolerance: number(p.Scene.Tolerance, 6), Step: number(p.Scene.Step, 5),
 		Contents: contents(b.Flash != nil),
 		Outcomes: b.outcomes(),

@@ -3,14 +3,11 @@ package report
 import (
 	"encoding/base64"
 	"fmt"
-	"image/color"
-	"math"
 	"slices"
 	"strings"
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/pack"
-	"wheelmold/mesh/raster"
 	"wheelmold/mold"
 	"wheelmold/mold/drawing/svg"
 	"wheelmold/mold/pour"
@@ -68,10 +65,7 @@ func OfScene(made *mold.Made, plan *pour.Plan, tolerance float64) (*Scene, error
 	block := made.Mold.Block.Bounds()
 	s := &Scene{
 		Step: pack.Step(tolerance), Tolerance: tolerance, Center: block.Lo.Add(block.Hi).Scale(.5),
-		Sprue: mesh.Vec{0, 1, 0}, Balls: []SceneBall{}, Ball: hex(raster.Palette.Ball), Marks: []SceneMark{},
-	}
-	if len(l.Gates) > 0 && math.Hypot(l.Gates[0][0], l.Gates[0][1]) > 0 {
-		s.Sprue = mesh.Vec{l.Gates[0][0], l.Gates[0][1], 0}.Unit()
+		Sprue: l.TowardSprue(), Balls: []SceneBall{}, Ball: mold.Hex("ball"), Marks: []SceneMark{},
 	}
 	for i := range made.Parts {
 		p := &made.Parts[i]
@@ -98,11 +92,9 @@ func (s *Scene) add(name string, m *mesh.Mesh, apart mesh.Vec) error {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	angle, gap := svg.Hatch(name)
-	s.Parts = append(s.Parts, ScenePart{name, hex(mold.Color(name)), SceneHatch{angle, gap}, apart, base64.StdEncoding.EncodeToString([]byte(b.String()))})
+	s.Parts = append(s.Parts, ScenePart{name, mold.Hex(name), SceneHatch{angle, gap}, apart, base64.StdEncoding.EncodeToString([]byte(b.String()))})
 	return nil
 }
-
-func hex(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
 // mark points out trapped air, and the vents that would free it or lessen it.
 func (s *Scene) mark(a *pour.Air, apart mesh.Vec) {

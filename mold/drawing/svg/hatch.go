@@ -1,7 +1,6 @@
 package svg
 
 import (
-	"fmt"
 	"strconv"
 
 	"wheelmold/mold"
@@ -56,8 +55,7 @@ func tintOf(a *drawing.Area) (color, opacity string) {
 	if !ok {
 		opacity = "0.4"
 	}
-	c := mold.Color(a.Of)
-	return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B), opacity
+	return mold.Hex(a.Of), opacity
 }
 
 // hatching hands out one pattern for each way in which areas are filled.
