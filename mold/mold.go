@@ -20,10 +20,25 @@ import (
 	"wheelmold/params"
 )
 
+// Kind is what a piece is to the mold.
+type Kind int
+
+// Kinds of pieces.
+const (
+	Plate Kind = iota // lies across the axis: base, lid, strap, cup
+	Shell             // lies around the axis: a shell, or half of a clam
+	Hub
+)
+
 // Piece is one part to make.
 type Piece struct {
 	Name string
-	Root *solid.Node
+	Kind Kind
+	Root *solid.Node // as it is in the closed mold
+	// Raw is the piece as it leaves the machine, where that differs: with stock on
+	// its mating faces to be lapped off, or a hub with holes that come out small.
+	// Else it is Root.
+	Raw  *solid.Node
 	Pull mesh.Vec // direction in which it is drawn off; zero for the hub
 	Pose Pose
 }
@@ -167,11 +182,12 @@ func (b *builder) solids(cavity *solid.Node, h hub.Solids) {
 	var solids []*solid.Node
 	for i := range b.Split.Zones {
 		z := &b.Split.Zones[i]
-		p := Piece{Name: z.Name, Root: b.Split.Piece(z), Pull: z.Pull, Pose: z.Pose}
+		p := Piece{Name: z.Name, Kind: z.Kind, Root: b.Split.Piece(z), Pull: z.Pull, Pose: z.Pose}
+		p.Raw = p.Root
 		b.Pieces = append(b.Pieces, p)
 		solids = append(solids, p.Root)
 	}
-	b.Pieces = append(b.Pieces, Piece{Name: "hub", Root: h.Hub, Pose: AsIs})
+	b.Pieces = append(b.Pieces, Piece{Name: "hub", Kind: Hub, Root: h.Hub, Raw: h.Hub, Pose: AsIs})
 	solids = append(solids, h.Hub)
 	b.Void = solid.Minus(b.Block, append(solids[:len(solids):len(solids)], b.seals()...)...)
 	b.Clearances = solid.Minus(b.Block, append(solids[:len(solids):len(solids)], b.Rubber, b.Channels)...)

@@ -8,6 +8,7 @@ import (
 // Zone is a region of the block that becomes one piece, and how the piece leaves.
 type Zone struct {
 	Name string
+	Kind Kind
 	Body *solid.Node
 	Box  mesh.Box
 	Pull mesh.Vec // direction in which the piece is drawn off

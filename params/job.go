@@ -95,6 +95,8 @@ type LockHoles struct {
 
 // Mold is what is asked of the mold.
 type Mold struct {
+	Split         string  // SplitFour, SplitOpen, SplitClam or SplitCup
+	Segments      int     // pieces around the axis; 1: the split has no parting line along it
 	FaceUp        string  // wheel face that is up during the pour: "front" or "back"
 	Outline       string  // "square", "octagon" or "round"
 	Size          float64 // side or diameter of the outline; 0: the smallest that holds everything
@@ -109,6 +111,7 @@ type Mold struct {
 	Bolts         Bolts
 	SideClamp     SideClamp
 	Mating        Mating
+	Coats         Coats
 	Seals         Seals
 	PrySlots      PrySlots
 	Jacks         Jacks
@@ -177,7 +180,18 @@ type Mating struct {
 	ShellsRoughness float64 // Ra
 	PlatesFlatness  float64 // the same of base and lid
 	PlatesRoughness float64 // Ra
+	Stock           float64 // extra on each face that can be lapped, taken off by lapping
 }
+
+// Coats seal the cavity of a printed mold; they lie on what shapes the rubber, not
+// on mating faces.
+type Coats struct {
+	Count     int
+	Thickness float64 // of one, sanded
+}
+
+// Total is the thickness in mm of all coats together.
+func (c Coats) Total() float64 { return float64(c.Count) * c.Thickness }
 
 // Seals are what keeps the urethane out of the parting lines: "dry", "wiped",
 // "grease", "wax", "cord", "bead", and outside the hub also "tape" or "clay".

@@ -26,9 +26,14 @@ var closingKeys = []Key{
 		Doc:  "How far the odd ball of a parting line lies off the pattern, so that pieces go together one way only.",
 		From: "40 % of the ball, at least 1.5 mm"},
 	{Path: "mold.bolts.size", Kind: Word, Options: fastenerSizes("M3", "M12", true),
-		slot: in(func(j *Job) *string { return &j.Mold.Bolts.Size }, func(j *Job) string { return boltFor(j.Wheel.Diameter) }),
+		slot: in(func(j *Job) *string { return &j.Mold.Bolts.Size }, func(j *Job) string {
+			if _, above := j.Plates(); !above {
+				return "none"
+			}
+			return boltFor(j.Wheel.Diameter)
+		}),
 		Doc:  "Bolts that clamp the mold along the axis, one in each corner.",
-		From: "by the wheel's diameter: M3 below 50 mm, M4 below 100, M5 below 150, M6 below 220, then M8"},
+		From: "by the wheel's diameter: M3 below 50 mm, M4 below 100, M5 below 150, M6 below 220, then M8; none in clam halves"},
 	{Path: "mold.bolts.fit", Kind: Word, Options: []string{"medium", "fine", "coarse"},
 		slot: in(func(j *Job) *string { return &j.Mold.Bolts.Fit }, always("medium")),
 		Doc:  "Clearance hole of ISO 273.",
@@ -52,13 +57,16 @@ var closingKeys = []Key{
 		From: "0.2 x diameter x force (common practice for dry bolts): half the proof load of class 8.8 in ISO 898-1, or what process.bearing allows under the head if that is less"},
 	{Path: "mold.side_clamp.kind", Kind: Word, Options: []string{"counterbore", "lugs", "strap", "none"},
 		slot: in(func(j *Job) *string { return &j.Mold.SideClamp.Kind }, func(j *Job) string {
-			if j.Wheel.Diameter < strapBelow || sideBolt(j) == "" {
+			if j.Mold.Segments < 2 {
+				return "none"
+			}
+			if j.Wheel.Diameter < strapBelow || j.Mold.Segments > 2 || sideBolt(j) == "" {
 				return "strap"
 			}
 			return "counterbore"
 		}),
 		Doc:  "What holds the shells against each other.",
-		From: "a strap below 60 mm or where no bolt fits the shells' height, else counterbored bolts"},
+		From: "a strap below 60 mm, around more than two shells, or where no bolt fits the shells' height; else counterbored bolts; none around a cup"},
 	{Path: "mold.side_clamp.size", Kind: Word, Options: fastenerSizes("M3", "M12", true),
 		slot: in(func(j *Job) *string { return &j.Mold.SideClamp.Size }, func(j *Job) string {
 			if !j.Mold.SideClamp.bolted() {
@@ -82,9 +90,9 @@ var closingKeys = []Key{
 		Doc:  "Material that each side bolt clamps in one shell.",
 		From: "2.5 bolt diameters, at least 10 mm"},
 	{Path: "mold.side_clamp.strap_width", Kind: Length, hi: widthShare(1),
-		slot: in(func(j *Job) *float64 { return &j.Mold.SideClamp.StrapWidth }, ifStrap(func(j *Job) float64 { return tenth(min(8, 0.5*j.Wheel.Width)) })),
+		slot: in(func(j *Job) *float64 { return &j.Mold.SideClamp.StrapWidth }, ifStrap(func(j *Job) float64 { return tenth(min(8, 0.5*j.SideHeight())) })),
 		Doc:  "Width of the groove for a strap around the shells.",
-		From: "half the tread's width, at most 8 mm"},
+		From: "half the shells' height, at most 8 mm"},
 	{Path: "mold.side_clamp.strap_depth", Kind: Length, hi: fixed(10),
 		slot: in(func(j *Job) *float64 { return &j.Mold.SideClamp.StrapDepth }, ifStrap(always(1.5))),
 		Doc:  "Depth of the groove for a strap around the shells.",
@@ -139,7 +147,7 @@ func sideBolt(j *Job) string {
 		limit = boltFor(j.Wheel.Diameter)
 	}
 	for _, f := range Fasteners {
-		if f.EitherRecess()+j.Process.HoleCompensation+2*j.Mold.Wall <= j.Wheel.Width {
+		if f.EitherRecess()+j.Process.HoleCompensation+2*j.Mold.Wall <= j.SideHeight() {
 			best = f.Size
 		}
 		if f.Size == limit {

@@ -30,19 +30,19 @@ func openings(h *Hub) float64 {
 var hubKeys = []Key{
 	{Path: "hub.length", Kind: Length, lo: widthShare(0.3), hi: widthShare(3),
 		slot: in(func(j *Job) *float64 { return &j.Hub.Length }, func(j *Job) float64 {
-			return roundTo(j.Wheel.Width-j.Mold.Stack.Gap, 1e4) // lands flush: no coarser
+			return roundTo(j.Wheel.Width+2*standsOut(j)-j.Mold.Stack.Gap, 1e4) // lands flush: no coarser
 		}),
 		Doc:  "Length of the hub along the axis.",
-		From: "the tread's width less mold.stack.gap"},
+		From: "the tread's width less mold.stack.gap; 4 mm longer for clam halves, which grip its ends"},
 	{Path: "hub.offset", Kind: Length, lo: widthShare(-1), hi: widthShare(0.5),
 		slot: in(func(j *Job) *float64 { return &j.Hub.Offset }, func(j *Job) float64 {
 			if (j.Mold.FaceUp == "front") == (j.Mold.Stack.At == "lower") {
-				return j.Mold.Stack.Gap
+				return j.Mold.Stack.Gap - standsOut(j)
 			}
-			return 0
+			return -standsOut(j)
 		}),
 		Doc:  "Back face of the hub from the back face of the tread, positive into the tread.",
-		From: "mold.stack.gap where the gap lies at the back face, else flush"},
+		From: "mold.stack.gap where the gap lies at the back face, else flush; 2 mm further out for clam halves"},
 	{Path: "hub.bore", Kind: Length, sample: "12 mm", lo: fixed(1), hi: func(j *Job) float64 {
 		return j.Wheel.Diameter - 2*leastRubber(j) - 2*leastSealLand(j)
 	},

@@ -55,7 +55,7 @@ var stackKeys = []Key{
 // hubDensities are the densities of hub materials in g/cm³.
 var hubDensities = map[string]float64{"nylon": 1.14, "acetal": 1.41, "printed": 1.24}
 
-var moldKeys = slices.Concat(blockKeys,
+var moldKeys = slices.Concat(blockKeys, coatKeys,
 	registerKeys("back", func(j *Job) *Register { return &j.Mold.RegisterBack }),
 	registerKeys("front", func(j *Job) *Register { return &j.Mold.RegisterFront }),
 	closingKeys, sealingKeys, pouringKeys)
@@ -63,13 +63,13 @@ var moldKeys = slices.Concat(blockKeys,
 var blockKeys = []Key{
 	{Path: "mold.outline", Kind: Word, Options: []string{"square", "octagon", "round"},
 		slot: in(func(j *Job) *string { return &j.Mold.Outline }, func(j *Job) string {
-			if j.Wheel.Diameter < strapBelow {
+			if j.Wheel.Diameter < strapBelow || j.Mold.Segments > 2 {
 				return "octagon"
 			}
 			return "square"
 		}),
 		Doc:  "Outline of the mold seen along the axis.",
-		From: "an octagon, which a strap hugs, below 60 mm; else square stock, with corners for balls and bolts"},
+		From: "an octagon, which a strap hugs, below 60 mm and around more than two shells; else square stock, with corners for balls and bolts"},
 	{Path: "mold.size", Kind: Length, hi: diameterShare(4),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Size }, always(0.0)),
 		Doc:  "Side or diameter of the outline; 0: the smallest that holds everything.",
@@ -94,6 +94,23 @@ var blockKeys = []Key{
 		From: "5 mm and 5 % of the wheel's diameter, 8 mm to 20 mm"},
 }
 
+// coatKeys are how the cavity of a printed mold is finished.
+var coatKeys = []Key{
+	{Path: "mold.coats.count", Kind: Count, hi: fixed(10),
+		slot: in(func(j *Job) *int { return &j.Mold.Coats.Count }, always(0)),
+		Doc:  "Coats of sealer on the faces that shape the rubber, sanded between; mating faces stay bare. The cavity is made larger by their thickness.",
+		From: "a cavity as it was made"},
+	{Path: "mold.coats.thickness", Kind: Length, hi: fixed(0.5), usual: unsuspected,
+		slot: in(func(j *Job) *float64 { return &j.Mold.Coats.Thickness }, func(j *Job) float64 {
+			if j.Mold.Coats.Count == 0 {
+				return 0
+			}
+			return 0.05
+		}),
+		Doc:  "Thickness of one coat after sanding.",
+		From: "assumed: 0.05 mm; measure a coated coupon"},
+}
+
 func plateThickness(j *Job) float64 { return tenth(clamp(0.05*j.Wheel.Diameter+5, 8, 20)) }
 
 // registerKeys are the rows of the register on one side of the wheel.
@@ -112,13 +129,13 @@ func registerKeys(side string, at func(*Job) *Register) []Key {
 		{Path: path + "opening", Kind: Word, Options: []string{"bore", "bearing", "seat", "none"},
 			slot: in(func(j *Job) *string { return &at(j).Opening }, func(j *Job) string {
 				o := j.Hub.widestOpening(side)
-				if o == "bore" && j.Hub.Bore < 2.5*j.Process.MinFeature {
+				if j.Mold.Split == SplitClam || o == "bore" && j.Hub.Bore < 2.5*j.Process.MinFeature {
 					return "none"
 				}
 				return o
 			}),
 			Doc:  "Opening of the hub's " + side + " face into which the mold's register plugs.",
-			From: "the seat if it is on this side, else the bearing pocket, else the bore unless too thin for a plug"},
+			From: "the seat if it is on this side, else the bearing pocket, else the bore unless too thin for a plug; none in clam halves, which open sideways"},
 		{Path: path + "engagement", Kind: Length, hi: lengthShare(1),
 			slot: in(func(j *Job) *float64 { return &at(j).Engagement }, ifAny(func(j *Job) float64 {
 				o := open(j)
@@ -147,13 +164,26 @@ func registerKeys(side string, at func(*Job) *Register) []Key {
 	}
 }
 
+func channelless(j *Job) string {
+	if j.Mold.Split == SplitOpen {
+		return "an open top has neither sprue nor vents"
+	}
+	return ""
+}
+
 var pouringKeys = []Key{
-	{Path: "mold.vents.count", Kind: Count, hi: fixed(64),
+	{Path: "mold.vents.count", Kind: Count, hi: whereOpen(fixed(0), fixed(64)), over: channelless,
 		slot: in(func(j *Job) *int { return &j.Mold.Vents.Count }, func(j *Job) int {
+			switch j.Mold.Split {
+			case SplitOpen:
+				return 0
+			case SplitClam:
+				return 1
+			}
 			return whole(clamp(j.Wheel.Diameter/20, 3, 12))
 		}),
 		Doc:  "Channels that let the air out; vents and gates share the circle in equal steps.",
-		From: "one per 20 mm of the wheel's diameter, 3 to 12"},
+		From: "one per 20 mm of the wheel's diameter, 3 to 12; one in clam halves, on their parting line; none under an open top"},
 	{Path: "mold.vents.diameter", Kind: Length, lo: fixed(0.3), hi: fixed(10),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Vents.Diameter }, func(j *Job) float64 {
 			return tenthBelow(min(clamp(0.008*j.Wheel.Diameter+0.8, 1, 3), 0.4*pourWidth(j)))
@@ -164,10 +194,10 @@ var pouringKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Mold.Vents.Circle }, pourCircle),
 		Doc:  "Diameter of the circle on which the vents lie.",
 		From: "the middle of the rubber's top face, as far as it is covered"},
-	{Path: "mold.sprue.count", Kind: Count, lo: fixed(1), hi: fixed(8),
-		slot: in(func(j *Job) *int { return &j.Mold.Sprue.Count }, always(1)),
+	{Path: "mold.sprue.count", Kind: Count, lo: whereOpen(fixed(0), fixed(1)), hi: whereOpen(fixed(0), fixed(8)), over: channelless,
+		slot: in(func(j *Job) *int { return &j.Mold.Sprue.Count }, whereOpen(always(0), always(1))),
 		Doc:  "Pour channels in the piece that is on top.",
-		From: "one stream traps the least air"},
+		From: "one stream traps the least air; none under an open top"},
 	{Path: "mold.sprue.gate", Kind: Length, lo: fixed(0.8), hi: fixed(40),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Sprue.Gate }, func(j *Job) float64 {
 			return tenthBelow(min(clamp(0.06*j.Wheel.Diameter+2, 3, 20), 0.6*pourWidth(j)))
@@ -185,9 +215,14 @@ var pouringKeys = []Key{
 		Doc:  "Diameter of the channel at the top, where it is poured.",
 		From: "1.8 gates, if the vents beside leave a wall"},
 	{Path: "mold.sprue.angle", Kind: Angle, lo: fixed(-360), hi: fixed(360),
-		slot: in(func(j *Job) *float64 { return &j.Mold.Sprue.Angle }, always(90.0)),
-		Doc:  "Angle of the first gate from the +X axis; the shells part at 0 and 180 degrees.",
-		From: "farthest from the shells' parting line"},
+		slot: in(func(j *Job) *float64 { return &j.Mold.Sprue.Angle }, func(j *Job) float64 {
+			if j.Mold.Split == SplitClam {
+				return 0
+			}
+			return 90
+		}),
+		Doc:  "Angle of the first gate from the +X axis; two shells part at 0 and 180 degrees.",
+		From: "farthest from the shells' parting line; on it in clam halves, so that the sprue opens with them"},
 	{Path: "mold.ceiling.shape", Kind: Word, Options: []string{"flat", "coned"},
 		slot: in(func(j *Job) *string { return &j.Mold.Ceiling.Shape }, always("flat")),
 		Doc:  "Top face of the cavity: flat, or coned up to the vents so that bubbles find them.",
@@ -207,9 +242,9 @@ var pouringKeys = []Key{
 		Doc:  "Slope of a coned ceiling.",
 		From: "half a degree if coned"},
 	{Path: "mold.top_allowance", Kind: Length, hi: fixed(20),
-		slot: in(func(j *Job) *float64 { return &j.Mold.TopAllowance }, always(0.0)),
+		slot: in(func(j *Job) *float64 { return &j.Mold.TopAllowance }, whereOpen(func(j *Job) float64 { return tenth(clamp(0.05*j.Wheel.Width, 1, 3)) }, always(0.0))),
 		Doc:  "Extra height of rubber on the face that is up, to trim off with its pits.",
-		From: "the face stays as cast"},
+		From: "the face stays as cast; under an open top 5 % of the tread's width, 1 mm to 3 mm"},
 	{Path: "mold.shrinkage", Kind: Share, hi: fixed(0.05),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Shrinkage }, always(0.003)),
 		Doc:  "Free linear shrinkage of the urethane by its cure alone; see its data sheet. Cooling from pour.gel_temperature is added.",

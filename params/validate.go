@@ -51,6 +51,7 @@ func (j *Job) clashes() Faults {
 	c.judgeLockHoles()
 	c.judgeRubber()
 	c.judgeStack()
+	c.judgeSplit()
 	c.judgeRegister("back", &j.Mold.RegisterBack)
 	c.judgeRegister("front", &j.Mold.RegisterFront)
 	c.judgePlates()

@@ -97,11 +97,11 @@ func (c *judge) judgeSideClamp() {
 			return
 		}
 		recess := f.EitherRecess() + c.Process.HoleCompensation
-		if room := c.Wheel.Width - 2*c.Mold.Wall; recess > room+slack {
+		if room := c.SideHeight() - 2*c.Mold.Wall; recess > room+slack {
 			c.refuse("mold.side_clamp.size", "recesses "+upTo(room), fmt.Sprintf("recesses of %s for heads and nuts do not fit the shells' height", mm(recess)), "mold.side_clamp.kind", "wheel.width", "mold.wall")
 		}
 	case s.Kind == "strap":
-		if room := c.Wheel.Width - 2*c.Process.MinFeature; s.StrapWidth <= 0 || s.StrapDepth <= 0 || s.StrapWidth > room+slack {
+		if room := c.SideHeight() - 2*c.Process.MinFeature; s.StrapWidth <= 0 || s.StrapDepth <= 0 || s.StrapWidth > room+slack {
 			c.refuse("mold.side_clamp.strap_width", "more than 0 mm, "+upTo(room), "the strap's groove needs a depth and a rim on both sides", "mold.side_clamp.kind", "mold.side_clamp.strap_depth", "wheel.width")
 		}
 	}
