@@ -1,15 +1,9 @@
 package main
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
-	"wheelmold/mold"
 	"wheelmold/mold/export"
-	"wheelmold/mold/export/outdir"
-	"wheelmold/mold/flash"
-	"wheelmold/mold/pour"
 	"wheelmold/mold/report"
 )
 
@@ -74,91 +68,17 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	m, warnings, err := job.model(c)
+	bar := newProgress(c.ErrOrStderr())
+	r, err := buildFolder(c.Context(), c.ErrOrStderr(), job, making{
+		dir: b.out, replace: b.force, tolerance: b.tolerance.mm,
+		formats: b.formats, only: b.only, pictures: b.pictures, progress: bar.stage,
+	})
+	bar.clear()
 	if err != nil {
 		return err
-	}
-	r, files, err := b.make(c, job, m, warnings)
-	if err != nil {
-		return err
-	}
-	for _, f := range files {
-		r.Files = append(r.Files, report.File(f))
 	}
 	if b.json {
 		return report.WriteJSON(c.OutOrStdout(), r)
 	}
 	return r.WriteText(c.OutOrStdout())
-}
-
-// make makes the mold, plans its pour, and writes its folder, showing progress.
-func (b *buildFlags) make(c *cobra.Command, job *source, m *mold.Mold, warnings []string) (r *report.Build, files []outdir.Entry, err error) {
-	bar := newProgress(c.ErrOrStderr())
-	defer bar.clear()
-	options := export.Options{
-		Dir: b.out, Replace: b.force, Wants: b.formats.has,
-		Program: program, Job: m.Job, JobFile: job.name, JobBytes: job.bytes,
-		Settings: b.sets.text, Tolerance: b.tolerance.mm,
-	}
-	files, err = export.Write(c.Context(), options, func() (parts []export.Part, beside []export.File, err error) {
-		made, err := interruptible(c.Context(), func() (*mold.Made, error) {
-			return m.Make(mold.MakeOptions{
-				Tolerance: b.tolerance.mm, Only: b.only.chosen,
-				Progress: bar.stage,
-			})
-		})
-		if err != nil {
-			return nil, nil, err
-		}
-		var page export.File
-		if r, page, err = b.report(c, job, made, warnings); err != nil {
-			return nil, nil, err
-		}
-		for _, p := range made.Parts {
-			parts = append(parts, export.Part{Name: p.Piece.Name, InPlace: p.Mesh, Posed: p.Posed})
-		}
-		if b.pictures {
-			beside = append(beside, pictures(made)...)
-		}
-		return parts, append(beside, page), nil
-	})
-	return r, files, err
-}
-
-// report estimates the flash and plans the pour of what was made, and tells of it.
-func (b *buildFlags) report(c *cobra.Command, job *source, made *mold.Made, warnings []string) (r *report.Build, page export.File, err error) {
-	m := made.Mold
-	e, err := flash.Analyze(m, made.Faces, flash.DefaultOptions)
-	if err != nil {
-		return nil, page, err
-	}
-	plan, more, err := job.plan(c, m, made.Volumes, e, pour.Options{Wheels: 1, Molds: 1})
-	if err != nil {
-		return nil, page, err
-	}
-	r = report.OfBuild(m, made, e, plan)
-	r.Program, r.File, r.Warnings = program, job.name, append(warnings, more...)
-	r.Tolerance, r.Folder = b.tolerance.mm, b.out
-	return r, b.page(r, made, e, plan), nil
-}
-
-// interruptible runs work that cannot be canceled, and leaves it behind when the
-// context is: the process is about to end.
-func interruptible[T any](ctx context.Context, work func() (T, error)) (T, error) {
-	type outcome struct {
-		v   T
-		err error
-	}
-	done := make(chan outcome, 1)
-	go func() {
-		v, err := work()
-		done <- outcome{v, err}
-	}()
-	select {
-	case o := <-done:
-		return o.v, o.err
-	case <-ctx.Done():
-		var none T
-		return none, ctx.Err()
-	}
 }

@@ -33,7 +33,7 @@ JOB is a file, or "-" for standard input.
 			if err != nil {
 				return err
 			}
-			plan, more, err := job.plan(c, m, exact.Volumes, e, cast.options())
+			plan, more, err := job.plan(c.ErrOrStderr(), m, exact.Volumes, e, cast.options())
 			if err != nil {
 				return err
 			}

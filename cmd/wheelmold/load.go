@@ -69,9 +69,9 @@ func readAll(ctx context.Context, open func() (io.ReadCloser, error)) ([]byte, e
 
 // model reads the job and lays its mold out. Warnings are printed as they come,
 // so that they are seen before any result.
-func (s *source) model(c *cobra.Command) (*mold.Mold, []string, error) {
+func (s *source) model(w io.Writer) (*mold.Mold, []string, error) {
 	job, warnings, err := params.Parse(s.name, s.bytes, s.sets.list...)
-	texts := s.warn(c, warnings)
+	texts := s.warn(w, warnings)
 	var faults params.Faults
 	if errors.As(err, &faults) {
 		return nil, nil, &jobError{faults, exitJob}
@@ -86,7 +86,7 @@ func (s *source) model(c *cobra.Command) (*mold.Mold, []string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return m, append(texts, s.warn(c, params.Locate(m.Warnings, s.name, s.bytes, s.sets.list...))...), nil
+	return m, append(texts, s.warn(w, params.Locate(m.Warnings, s.name, s.bytes, s.sets.list...))...), nil
 }
 
 // checked reads the job, lays its mold out and finds the exact boundaries.
@@ -95,7 +95,7 @@ func checked(c *cobra.Command, name string, sets *settings) (*source, *mold.Mold
 	if err != nil {
 		return nil, nil, nil, nil, err
 	}
-	m, warnings, err := job.model(c)
+	m, warnings, err := job.model(c.ErrOrStderr())
 	if err != nil {
 		return nil, nil, nil, nil, err
 	}
@@ -104,10 +104,10 @@ func checked(c *cobra.Command, name string, sets *settings) (*source, *mold.Mold
 }
 
 // warn prints warnings and returns them as text.
-func (s *source) warn(c *cobra.Command, warnings params.Faults) []string {
+func (s *source) warn(w io.Writer, warnings params.Faults) []string {
 	texts := []string{} // never nil, so that JSON holds an array
 	for _, f := range warnings {
-		say(c.ErrOrStderr(), "warning", ofFault(f))
+		say(w, "warning", ofFault(f))
 		texts = append(texts, f.Error())
 	}
 	return texts
@@ -115,7 +115,7 @@ func (s *source) warn(c *cobra.Command, warnings params.Faults) []string {
 
 // plan plans the pour of a mold whose pieces have the volumes, with the flash that
 // 9 of 10 casts stay below. Warnings of both are printed as they come, and returned.
-func (s *source) plan(c *cobra.Command, m *mold.Mold, volumes map[string]float64, e *flash.Estimate, o pour.Options) (*pour.Plan, []string, error) {
+func (s *source) plan(w io.Writer, m *mold.Mold, volumes map[string]float64, e *flash.Estimate, o pour.Options) (*pour.Plan, []string, error) {
 	p, err := pour.New(m, volumes, e.Lost.P90, o)
 	var faults params.Faults
 	if errors.As(err, &faults) {
@@ -125,5 +125,5 @@ func (s *source) plan(c *cobra.Command, m *mold.Mold, volumes map[string]float64
 		return nil, nil, err
 	}
 	warnings := append(e.Warnings(), p.Warnings...)
-	return p, s.warn(c, params.Locate(warnings, s.name, s.bytes, s.sets.list...)), nil
+	return p, s.warn(w, params.Locate(warnings, s.name, s.bytes, s.sets.list...)), nil
 }

@@ -23,10 +23,10 @@ const reportFile = "report.html"
 const stillWidth = 720
 
 // page is the report as a page, which is drawn while other files are written.
-func (b *buildFlags) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *pour.Plan) export.File {
-	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, plan, time.Time{}), Settings: b.sets.text}
+func (o making) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *pour.Plan, settings []string) export.File {
+	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, plan, time.Time{}), Settings: settings}
 	return export.File{Name: reportFile, Fill: func(w io.Writer) error {
-		if err := b.draw(p, made, e, plan); err != nil {
+		if err := o.draw(p, made, e, plan); err != nil {
 			return err
 		}
 		return p.WriteHTML(w)
@@ -34,11 +34,11 @@ func (b *buildFlags) page(r *report.Build, made *mold.Made, e *flash.Estimate, p
 }
 
 // draw draws what the page shows beside its figures.
-func (b *buildFlags) draw(p *report.Page, made *mold.Made, e *flash.Estimate, plan *pour.Plan) error {
+func (o making) draw(p *report.Page, made *mold.Made, e *flash.Estimate, plan *pour.Plan) error {
 	m := made.Mold
 	tasks := []func() error{
 		func() (err error) { p.Still, err = still(made); return err },
-		func() (err error) { p.Scene, err = b.scene(made, plan); return err },
+		func() (err error) { p.Scene, err = o.scene(made, plan); return err },
 		func() (err error) { p.Sections, err = drawing.Sections(m, plan); return err },
 		func() (err error) { p.Traps, err = drawing.Trapped(m, plan); return err },
 		func() (err error) { p.Partings, err = drawing.Partings(m, made.Faces); return err },
@@ -59,12 +59,12 @@ func (b *buildFlags) draw(p *report.Page, made *mold.Made, e *flash.Estimate, pl
 const finestShown = 0.005
 
 // scene is the mold in 3D.
-func (b *buildFlags) scene(made *mold.Made, plan *pour.Plan) (*report.Scene, error) {
-	tolerance := b.tolerance.mm
+func (o making) scene(made *mold.Made, plan *pour.Plan) (*report.Scene, error) {
+	tolerance := o.tolerance
 	if tolerance < finestShown {
 		tolerance = finestShown
 		var err error
-		if made, err = made.Mold.Make(mold.MakeOptions{Tolerance: tolerance, Only: b.only.chosen}); err != nil {
+		if made, err = made.Mold.Make(mold.MakeOptions{Tolerance: tolerance, Only: o.only.chosen}); err != nil {
 			return nil, err
 		}
 	}

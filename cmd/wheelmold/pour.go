@@ -53,7 +53,7 @@ func (f *pourFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	p, more, err := job.plan(c, m, exact.Volumes, e, f.amount.options())
+	p, more, err := job.plan(c.ErrOrStderr(), m, exact.Volumes, e, f.amount.options())
 	if err != nil {
 		return err
 	}
