@@ -9,21 +9,23 @@ package params
 // from the back face of the tread. By default the front carries the sprocket,
 // is covered by it, and is poured up (Mold.FaceUp).
 type Job struct {
-	Name    string
-	Wheel   Wheel
-	Hub     Hub
-	Mold    Mold
-	Pour    Pour
-	Process Process
+	Name     string
+	Wheel    Wheel
+	Hub      Hub
+	Mold     Mold
+	Pour     Pour
+	Process  Process
+	Printing Printing
 }
 
 // Wheel is the finished wheel's tread.
 type Wheel struct {
-	Diameter float64 // in the middle, where it is largest
+	Diameter float64 // in the middle of the width
 	Width    float64
 	Edge     string  // "round", "chamfer" or "square": both outer edges of the tread
 	EdgeSize float64 // radius of the round, or leg of the 45° chamfer
 	Crown    float64 // how much the radius in the middle exceeds that at the edges
+	Draft    float64 // degrees by which the surface leans out toward the face that is up in the mold
 	Grooves  []Groove
 	Cross    CrossGrooves
 }
@@ -41,7 +43,7 @@ type Groove struct {
 type CrossGrooves struct {
 	Count int
 	Width float64 // at the bottom
-	Depth float64 // below the largest radius
+	Depth float64 // below the surface in the middle of the width
 	Flank float64 // degrees each flank leans outward
 }
 
@@ -66,6 +68,7 @@ type Hub struct {
 	Flatness        float64 // waviness of an end face, peak to valley over 100 mm
 	Roughness       float64 // Ra of an end face
 	Density         float64
+	Softening       float64 // °C from which it gives under light loads
 }
 
 // Pocket is a round recess in an end face.
@@ -317,10 +320,12 @@ type Kit struct {
 // Process is how the mold is made, with the figures that follow from it.
 type Process struct {
 	Name             string  // "milled", "filament", "lapped filament", "resin" or "custom"
+	Kind             string  // Milled, Filament or Resin
 	Clearance        float64 // on the diameter, for parts that slide together
 	HoleCompensation float64 // added to the diameter of every drilled hole
 	MinWall          float64
 	MinFeature       float64 // narrowest slot or engraved stroke
+	MinHole          float64 // narrowest upright hole that comes out open
 	Draft            float64 // degrees
 	Flatness         float64 // waviness of one mating face, peak to valley over 100 mm
 	LappedFlatness   float64 // the same after lapping on abrasive over a flat plate
@@ -330,4 +335,19 @@ type Process struct {
 	Modulus          float64 // Pa, of elasticity, of the mold's material
 	Bearing          float64 // Pa, allowed under a bolt's head
 	Density          float64 // of the mold's material
+	Softening        float64 // °C from which the mold's material gives under light loads
+}
+
+// Printing is the printer that makes the mold, the hub or both, and what is asked of it.
+type Printing struct {
+	BedX, BedY, BedZ float64 // room that it prints in
+	Gap              float64 // least distance between two pieces on the bed
+	Overhang         float64 // degrees from the vertical that need no supports
+	Fill             string  // "solid" or "walled"
+	Wall             float64 // of a walled piece, around its infill
+	Infill           float64 // share of plastic within the walls
+	Layer            float64 // thickness of a layer
+	LayerTime        float64 // s for a layer of resin
+	Rate             float64 // cm³ of filament in an hour
+	Setup            float64 // s of each bed load before its first layer
 }

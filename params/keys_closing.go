@@ -44,7 +44,7 @@ var closingKeys = []Key{
 		From: "heads out of the way of the pour"},
 	{Path: "mold.bolts.nut", Kind: Word, Options: []string{"hex", "round", "none"},
 		slot: in(func(j *Job) *string { return &j.Mold.Bolts.Nut }, func(j *Job) string {
-			if j.Process.Name == "milled" {
+			if !j.Printed() {
 				return "round"
 			}
 			return "hex"

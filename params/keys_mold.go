@@ -16,6 +16,10 @@ var stackKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Hub.Density }, func(j *Job) float64 { return hubDensities[j.Hub.Material] }),
 		Doc:  "Density of the hub's material; of a print with infill, its mass by its volume.",
 		From: "nylon 1.14 g/cm3, acetal 1.41, as published; printed 1.24 (PLA, solid), from memory"},
+	{Path: "hub.softening", Kind: Temperature, lo: fixed(30), hi: fixed(1500),
+		slot: in(func(j *Job) *float64 { return &j.Hub.Softening }, func(j *Job) float64 { return hubSoftenings[j.Hub.Material] }),
+		Doc:  "Temperature from which the hub's material gives under light loads.",
+		From: "from memory, cautious: nylon and acetal 150 C, printed 57 C (PLA)"},
 	{Path: "hub.moisture", Kind: Share, hi: fixed(0.03),
 		slot: in(func(j *Job) *float64 { return &j.Hub.Moisture }, func(j *Job) float64 {
 			switch j.Hub.Material {
@@ -35,7 +39,7 @@ var stackKeys = []Key{
 	{Path: "mold.stack.gap", Kind: Length, hi: fixed(2),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Stack.Gap }, func(j *Job) float64 {
 			gap := 0.03 + j.HubGrowth(j.Wheel.Width)
-			if j.Process.Name != "milled" {
+			if j.Printed() {
 				gap = max(gap, 0.1)
 			}
 			return math.Ceil(gap*100-1e-9) / 100
@@ -54,6 +58,10 @@ var stackKeys = []Key{
 
 // hubDensities are the densities of hub materials in g/cm³.
 var hubDensities = map[string]float64{"nylon": 1.14, "acetal": 1.41, "printed": 1.24}
+
+// hubSoftenings are temperatures in °C from which hubs give: nylon and acetal some
+// way below their deflection temperature under 0.45 MPa, PLA where its glass softens.
+var hubSoftenings = map[string]float64{"nylon": 150, "acetal": 150, "printed": 57}
 
 var moldKeys = slices.Concat(blockKeys, coatKeys,
 	registerKeys("back", func(j *Job) *Register { return &j.Mold.RegisterBack }),

@@ -4,17 +4,17 @@ package params
 // practice, not a standard, save where a row below names a source: a builder who
 // measured better states his own.
 var Processes = []Process{
-	{Name: "milled", Clearance: 0.05, HoleCompensation: 0, MinWall: 1.5, MinFeature: 0.8, Draft: 1,
-		Flatness: 0.02, LappedFlatness: 0.01, Roughness: 0.0016, Tolerance: 0.02, Edge: 0.1, Modulus: 68.9e9, Bearing: 150e6, Density: 2.7},
-	{Name: "filament", Clearance: 0.25, HoleCompensation: 0.2, MinWall: 1.6, MinFeature: 0.5, Draft: 1,
-		Flatness: 0.25, LappedFlatness: 0.05, Roughness: 0.013, Tolerance: 0.2, Edge: 0.3, Modulus: 2e9, Bearing: 15e6, Density: 1.24},
-	{Name: "lapped filament", Clearance: 0.2, HoleCompensation: 0.2, MinWall: 1.6, MinFeature: 0.5, Draft: 1,
-		Flatness: 0.05, LappedFlatness: 0.05, Roughness: 0.003, Tolerance: 0.15, Edge: 0.3, Modulus: 2e9, Bearing: 15e6, Density: 1.24},
-	{Name: "resin", Clearance: 0.15, HoleCompensation: 0.1, MinWall: 1.2, MinFeature: 0.3, Draft: 1,
-		Flatness: 0.12, LappedFlatness: 0.04, Roughness: 0.003, Tolerance: 0.1, Edge: 0.1, Modulus: 2e9, Bearing: 15e6, Density: 1.15},
+	{Name: "milled", Clearance: 0.05, HoleCompensation: 0, MinWall: 1.5, MinFeature: 0.8, MinHole: 0.5, Draft: 1,
+		Flatness: 0.02, LappedFlatness: 0.01, Roughness: 0.0016, Tolerance: 0.02, Edge: 0.1, Modulus: 68.9e9, Bearing: 150e6, Density: 2.7, Softening: 580},
+	{Name: "filament", Clearance: 0.25, HoleCompensation: 0.2, MinWall: 1.6, MinFeature: 0.5, MinHole: 1.2, Draft: 1,
+		Flatness: 0.25, LappedFlatness: 0.05, Roughness: 0.013, Tolerance: 0.2, Edge: 0.3, Modulus: 2e9, Bearing: 15e6, Density: 1.24, Softening: 57},
+	{Name: "lapped filament", Clearance: 0.2, HoleCompensation: 0.2, MinWall: 1.6, MinFeature: 0.5, MinHole: 1.2, Draft: 1,
+		Flatness: 0.05, LappedFlatness: 0.05, Roughness: 0.003, Tolerance: 0.15, Edge: 0.3, Modulus: 2e9, Bearing: 15e6, Density: 1.24, Softening: 57},
+	{Name: "resin", Clearance: 0.15, HoleCompensation: 0.1, MinWall: 1.2, MinFeature: 0.3, MinHole: 0.6, Draft: 1,
+		Flatness: 0.12, LappedFlatness: 0.04, Roughness: 0.003, Tolerance: 0.1, Edge: 0.1, Modulus: 2e9, Bearing: 15e6, Density: 1.15, Softening: 60},
 	// The loosest of the above, until the builder's own figures replace them.
-	{Name: "custom", Clearance: 0.25, HoleCompensation: 0.2, MinWall: 1.6, MinFeature: 0.8, Draft: 1,
-		Flatness: 0.25, LappedFlatness: 0.05, Roughness: 0.013, Tolerance: 0.2, Edge: 0.3, Modulus: 2e9, Bearing: 15e6, Density: 1.24},
+	{Name: "custom", Clearance: 0.25, HoleCompensation: 0.2, MinWall: 1.6, MinFeature: 0.8, MinHole: 1.2, Draft: 1,
+		Flatness: 0.25, LappedFlatness: 0.05, Roughness: 0.013, Tolerance: 0.2, Edge: 0.3, Modulus: 2e9, Bearing: 15e6, Density: 1.24, Softening: 57},
 }
 
 func processNames() []string {
@@ -55,6 +55,10 @@ var processKeys = []Key{
 		slot: in(func(j *Job) *string { return &j.Process.Name }, always("milled")),
 		Doc:  "How the mold is made; the figures below follow from it.",
 		From: "aluminum on a mill closes best"},
+	{Path: "process.kind", Kind: Word, Options: []string{Milled, Filament, Resin},
+		slot: in(func(j *Job) *string { return &j.Process.Kind }, processKind),
+		Doc:  "What the mold is made on; stated only where process.name is \"custom\".",
+		From: "process.name; custom counts as filament"},
 	{Path: "process.clearance", Kind: Length, hi: fixed(1),
 		slot: ofProcess(func(p *Process) *float64 { return &p.Clearance }),
 		Doc:  "Clearance on the diameter between parts that slide together.",
@@ -71,6 +75,10 @@ var processKeys = []Key{
 		slot: ofProcess(func(p *Process) *float64 { return &p.MinFeature }),
 		Doc:  "Narrowest slot, rib or engraved stroke that can be made.",
 		From: "common practice for the process"},
+	{Path: "process.min_hole", Kind: Length, hi: fixed(10),
+		slot: ofProcess(func(p *Process) *float64 { return &p.MinHole }),
+		Doc:  "Narrowest upright hole that comes out open; a narrower one is drilled through afterwards.",
+		From: "assumed: milled 0.5 mm, resin 0.6, all others 1.2; print a coupon with holes"},
 	{Path: "process.draft", Kind: Angle, hi: fixed(10),
 		slot: ofProcess(func(p *Process) *float64 { return &p.Draft }),
 		Doc:  "Draft per side on faces that slide apart.",
@@ -107,6 +115,10 @@ var processKeys = []Key{
 		From: "assumed, cautious: milled 150 MPa (aluminum), all others 15 MPa (printed plastic)"},
 	{Path: "process.density", Kind: Density, lo: fixed(0.1), hi: fixed(9),
 		slot: ofProcess(func(p *Process) *float64 { return &p.Density }),
-		Doc:  "Density of the mold's material as it was made; of a print with infill, its mass by its volume.",
+		Doc:  "Density of the mold's material, solid; what an infill saves follows from printing.fill.",
 		From: "milled 2.7 g/cm3 (aluminum 6061); resin 1.15, all others 1.24 (PLA, solid), from memory"},
+	{Path: "process.softening", Kind: Temperature, lo: fixed(30), hi: fixed(1500),
+		slot: ofProcess(func(p *Process) *float64 { return &p.Softening }),
+		Doc:  "Temperature from which the mold's material gives under light loads: where a plastic turns from glass to rubber.",
+		From: "from memory, cautious: resin 60 C, all others 57 C (PLA), milled 580 C (aluminum 6061 begins to melt)"},
 }

@@ -42,6 +42,8 @@ type judge struct {
 
 func (j *Job) clashes() Faults {
 	c := &judge{Job: j, wall: j.Process.MinWall}
+	c.judgeProcess()
+	c.judgeDraft()
 	c.judgeTread()
 	c.judgeCrossGrooves()
 	c.judgeBody()

@@ -27,7 +27,7 @@ func gelTemperature(j *Job) float64 {
 // rubber, up to the width of its land.
 func coolingPath(j *Job) float64 {
 	tread := (j.Wheel.Diameter - j.Hub.BodyDiameter) / 2
-	if j.Process.Name == "milled" {
+	if !j.Printed() {
 		return tread
 	}
 	return tread + j.Mold.Land

@@ -258,7 +258,7 @@ func (a *Air) roofs(m *mold.Mold, c *rise.Cavity, ceilings []rise.Ceiling) {
 		return // what is level lies inside the vents' circle
 	}
 	angle := cone
-	if m.Job.Process.Name != "milled" {
+	if m.Job.Printed() {
 		angle = printedCone
 	}
 	coned := attempt(m.Job, fmt.Sprintf("cone the ceiling by %g degrees", angle), c.Cell, func(j *params.Job) {
