@@ -23,7 +23,8 @@ type Tread struct {
 	Width      float64 // of the wheel; above it lies the allowance to trim
 	Edge       string
 	EdgeSize   float64
-	CrownR     float64 // radius of the crown's arc, 0: cylindrical
+	CrownR     float64 // radius of the crown's arc, 0: none
+	Slope      float64 // of a drafted tread: how much its radius grows per height
 	Grooves    []params.Groove
 	Cross      params.CrossGrooves
 	Ceiling    float64 // rise of a coned ceiling at its ridge, 0: flat
@@ -51,6 +52,7 @@ func newTread(j *params.Job, core *hub.Core) *Tread {
 		h := t.Width / 2
 		t.CrownR = (h*h + w.Crown*w.Crown) / (2 * w.Crown)
 	}
+	t.Slope = math.Tan(w.Draft * math.Pi / 180)
 	for _, g := range w.Grooves {
 		g.Position, g.Width, g.Depth = rd(g.Position), rd(g.Width), rd(g.Depth)
 		if j.Mold.FaceUp == "back" {
@@ -84,7 +86,7 @@ func (t *Tread) clearFoot() {
 	touches := func(d float64) bool {
 		radii := []float64{t.LowerOuter, t.UpperOuter}
 		for _, g := range t.Grooves {
-			radii = append(radii, t.R-g.Depth)
+			radii = append(radii, t.floor(g, g.Position-g.Width/2), t.floor(g, g.Position+g.Width/2))
 		}
 		return slices.ContainsFunc(radii, func(r float64) bool { return math.Abs(t.R-d-r) < apart })
 	}
@@ -93,27 +95,44 @@ func (t *Tread) clearFoot() {
 	}
 }
 
-// surfaceR is the radius of the tread surface at height z, grooves and edges aside.
-func (t *Tread) surfaceR(z float64) float64 {
-	if t.CrownR == 0 {
-		return t.R
-	}
+// SurfaceR is the radius of the tread surface in mm at height z, grooves and edges
+// aside.
+func (t *Tread) SurfaceR(z float64) float64 {
 	d := min(z, t.Width) - t.Width/2
+	if t.CrownR == 0 {
+		return t.R + d*t.Slope
+	}
 	return t.R - t.CrownR + math.Sqrt(t.CrownR*t.CrownR-d*d)
+}
+
+// MaxR is the largest radius in mm that the cavity may reach: what stands around it
+// keeps its distance from there. It leaves the edges out.
+func (t *Tread) MaxR() float64 {
+	if t.CrownR == 0 {
+		return solid.Round(t.SurfaceR(t.Width))
+	}
+	return t.R
 }
 
 // to appends the tread surface from the profile's last corner to height z.
 func (t *Tread) to(p solid.Profile, z float64) solid.Profile {
-	r := t.surfaceR(z)
+	r := t.SurfaceR(z)
 	if t.CrownR == 0 {
 		return p.LineTo(r, z).As(RoleTread)
 	}
 	return p.ArcTo(r, z, t.R-t.CrownR, t.Width/2, true).As(RoleTread)
 }
 
-// outer is the outer surface from the lower face to the upper.
-func (t *Tread) outer() solid.Profile {
+// edge is the outline of an edge from its end face to the tread surface, the
+// heights measured from that face, for a surface that grows by slope away from it.
+func (t *Tread) edge(slope float64) solid.Profile {
 	e := t.EdgeSize
+	at := func(h float64) float64 { // the surface at that height
+		if t.CrownR > 0 {
+			return t.SurfaceR(h)
+		}
+		return t.R + (h-t.Width/2)*slope
+	}
 	var p solid.Profile
 	switch {
 	case t.Edge == "round" && t.CrownR > 0:
@@ -124,24 +143,32 @@ func (t *Tread) outer() solid.Profile {
 		r := c + math.Sqrt((t.CrownR-e)*(t.CrownR-e)-up*up)
 		k := t.CrownR / (t.CrownR - e)
 		x, z := c+(r-c)*k, t.Width/2-up*k
-		p = p.LineTo(r, 0).As(RoleTread).ArcTo(x, z, r, e, true).As(RoleTread)
+		return p.LineTo(r, 0).As(RoleTread).ArcTo(x, z, r, e, true).As(RoleTread)
 	case t.Edge == "round":
-		p = p.LineTo(t.R-e, 0).As(RoleTread).ArcTo(t.R, e, t.R-e, e, true).As(RoleTread)
+		// The circle touches the cone where its radius is square to it.
+		cs := 1 / math.Hypot(1, slope)
+		z := e - e*slope*cs
+		r := at(z) - e*cs
+		return p.LineTo(r, 0).As(RoleTread).ArcTo(at(z), z, r, e, true).As(RoleTread)
 	case t.Edge == "chamfer":
-		r := t.surfaceR(e)
-		p = p.LineTo(r-e, 0).As(RoleTread).LineTo(r, e).As(RoleTread)
-	default:
-		p = p.LineTo(t.surfaceR(0), 0).As(RoleTread)
+		r := at(e)
+		return p.LineTo(r-e, 0).As(RoleTread).LineTo(r, e).As(RoleTread)
 	}
-	first := append(solid.Profile{}, p...)
+	return p.LineTo(at(0), 0).As(RoleTread)
+}
+
+// outer is the outer surface from the lower face to the upper.
+func (t *Tread) outer() solid.Profile {
+	p := t.edge(t.Slope)
 	for _, g := range t.Grooves {
 		p = t.groove(p, g)
 	}
-	// The upper edge is the lower one's mirror image.
-	last := first[len(first)-1].P
+	// The upper edge is that of a tread turned over, mirrored.
+	up := t.edge(-t.Slope)
+	last := up[len(up)-1].P
 	p = t.to(p, t.Width-last[1])
-	for i := len(first) - 2; i >= 0; i-- {
-		q := first[i]
+	for i := len(up) - 2; i >= 0; i-- {
+		q := up[i]
 		if q.Arc {
 			p = p.ArcTo(q.P[0], t.Width-q.P[1], q.C[0], t.Width-q.C[1], true)
 		} else {
@@ -158,13 +185,21 @@ func (t *Tread) outer() solid.Profile {
 func (t *Tread) groove(p solid.Profile, g params.Groove) solid.Profile {
 	z0, z1 := g.Position-g.Width/2, g.Position+g.Width/2
 	p = t.to(p, z0)
-	r0, r1 := t.surfaceR(z0), t.surfaceR(z1)
+	r0, r1 := t.SurfaceR(z0), t.SurfaceR(z1)
 	if g.Shape != "half-round" {
-		b := t.R - g.Depth
-		return p.LineTo(b, z0).As(RoleTread).LineTo(b, z1).As(RoleTread).LineTo(r1, z1).As(RoleTread)
+		return p.LineTo(t.floor(g, z0), z0).As(RoleTread).LineTo(t.floor(g, z1), z1).As(RoleTread).LineTo(r1, z1).As(RoleTread)
 	}
-	// On a crown the two rims differ: the half circle stands on their chord.
+	// On a crown or cone the two rims differ: the half circle stands on their chord.
 	return p.ArcTo(r1, z1, (r0+r1)/2, g.Position, false).As(RoleTread)
+}
+
+// floor is the radius of a groove's flat floor at height z: along a cone, and level
+// under a crown.
+func (t *Tread) floor(g params.Groove, z float64) float64 {
+	if t.CrownR == 0 {
+		return t.SurfaceR(z) - g.Depth
+	}
+	return t.R - g.Depth
 }
 
 // Cavity is the whole cavity, hub included, filled to the axis.
@@ -183,7 +218,7 @@ func (t *Tread) Cavity() solid.Profile {
 func (t *Tread) rib() solid.Profile {
 	const past = 1.0 // mm
 	s0, w := t.CrossFoot(), solid.Round(t.Cross.Width/2)
-	s1 := t.R + past
+	s1 := t.MaxR() + past
 	w1 := solid.Round(w + (s1-s0)*math.Tan(t.Cross.Flank*math.Pi/180))
 	return solid.Poly(s0, -w, s1, -w1, s1, w1, s0, w)
 }

@@ -114,8 +114,8 @@ func TestShrinkageAllowance(t *testing.T) {
 			if got := math.Sqrt(50*50 + left); math.Abs(got-140) > solid.Lattice {
 				t.Errorf("%+v, crown %v: cured radius %.4f, want 140", c, crown, got)
 			}
-			if m.Tread.Width != 125 || math.Abs(m.Tread.surfaceR(62.5)-m.Tread.R) > 1e-9 {
-				t.Errorf("%+v, crown %v: %v wide, %.4f in the middle", c, crown, m.Tread.Width, m.Tread.surfaceR(62.5))
+			if m.Tread.Width != 125 || math.Abs(m.Tread.SurfaceR(62.5)-m.Tread.R) > 1e-9 {
+				t.Errorf("%+v, crown %v: %v wide, %.4f in the middle", c, crown, m.Tread.Width, m.Tread.SurfaceR(62.5))
 			}
 		}
 	}

@@ -40,7 +40,7 @@ func TestAlbatrossNeedsFifteenPounds(t *testing.T) {
 	volume := 0.0
 	for i := range steps {
 		z := (float64(i) + 0.5) * dz
-		outer := j.Wheel.treadRadius(z)
+		outer := j.treadRadius(z)
 		for _, g := range j.Wheel.Grooves {
 			if math.Abs(z-g.Position) < g.Width/2 {
 				outer -= g.Depth

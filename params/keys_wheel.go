@@ -13,7 +13,7 @@ var grooveShapes = []string{"rectangular", "half-round"}
 var wheelKeys = []Key{
 	{Path: "wheel.diameter", Kind: Length, sample: "90 mm", lo: fixed(15), hi: fixed(500),
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Diameter }, nil),
-		Doc:  "Diameter of the finished tread in its middle, where it is largest."},
+		Doc:  "Diameter of the finished tread in the middle of its width."},
 	{Path: "wheel.width", Kind: Length, sample: "40 mm", lo: fixed(4), hi: diameterShare(1.2),
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Width }, nil), usual: diameterShare(0.4),
 		Doc: "Width of the tread along the axis."},
@@ -39,6 +39,10 @@ var wheelKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Crown }, always(0.0)),
 		Doc:  "How much the radius in the middle of the tread exceeds that at its faces.",
 		From: "a cylindrical tread"},
+	{Path: "wheel.draft", Kind: Angle, hi: fixed(5),
+		slot: in(func(j *Job) *float64 { return &j.Wheel.Draft }, always(0.0)),
+		Doc:  "How far the tread's surface leans out toward the face that is up in the mold (see mold.face_up), so that the wheel draws upward out of a cup. The diameter holds in the middle.",
+		From: "a tread of one diameter; 1 degree lets a wheel go"},
 	{Path: "wheel.groove", Kind: Tables, slot: grooves(treadGrooves, always(0)), hi: fixed(40),
 		Doc:  "Grooves around the tread.",
 		From: "a smooth tread"},
@@ -83,7 +87,7 @@ var wheelKeys = []Key{
 			lug := math.Pi*j.Wheel.Diameter/float64(j.Wheel.Cross.Count) - j.Wheel.Cross.Width
 			return max(0.1, tenthBelow(min(0.02*j.Wheel.Diameter, 0.25*lug)))
 		})),
-		Doc:  "Depth of a cross groove below the largest radius of the tread.",
+		Doc:  "Depth of a cross groove below the tread's surface in the middle of its width.",
 		From: "2 % of the diameter, at most a quarter of a lug, so that the shells release"},
 	{Path: "wheel.cross.flank", Kind: Angle, hi: fixed(45),
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Cross.Flank }, ifCross(func(j *Job) float64 { return 10 })),

@@ -77,7 +77,8 @@ func allowedInterference(diameter float64) float64 {
 // is up in the mold, as the job states it (without the allowance for shrinkage,
 // which makes the cavity's a little larger).
 func (j *Job) TopFace() (inner, outer float64) {
-	return j.Hub.FlangeDiameter, j.Wheel.Diameter - 2*j.Wheel.Crown - 2*j.Wheel.EdgeSize
+	_, upper := j.Wheel.faces()
+	return j.Hub.FlangeDiameter, upper
 }
 
 // pourRing is the part of the top face where gates and vents belong: as far

@@ -37,8 +37,8 @@ func (c *judge) judgeRegister(side string, r *Register) {
 // judgePlates: base, lid and outline are large enough for what they carry.
 func (c *judge) judgePlates() {
 	m := &c.Mold
-	if least := c.Wheel.Diameter + 2*(m.Land+m.Wall); m.Size > 0 && m.Size < least-slack {
-		c.refuse("mold.size", "0 mm, or at least "+mm(least), "does not hold the cavity with its land and wall", "wheel.diameter", "mold.land", "mold.wall")
+	if least := c.Wheel.Diameter + 2*(c.Wheel.leanOut()+m.Land+m.Wall); m.Size > 0 && m.Size < least-slack {
+		c.refuse("mold.size", "0 mm, or at least "+mm(least), "does not hold the cavity with its land and wall", "wheel.diameter", "wheel.draft", "mold.land", "mold.wall")
 	}
 	bolt, _ := FastenerOf(m.Bolts.Size) // nothing is recessed for "none"
 	if m.Bolts.Head == "none" {
@@ -151,7 +151,7 @@ func (c *judge) judgeOnFace(path string, circle, diameter float64, what string, 
 	if circle-diameter >= inner-slack && circle+diameter <= outer+slack {
 		return
 	}
-	others := []string{"hub.flange_diameter", "hub.body_diameter", "wheel.diameter", "wheel.edge_size", "wheel.crown"}
+	others := []string{"hub.flange_diameter", "hub.body_diameter", "wheel.diameter", "wheel.edge_size", "wheel.crown", "wheel.draft"}
 	if widest := (outer - inner) / 2; diameter > widest+slack {
 		c.refuse(with[0], upTo(widest), what+" is wider than the rubber's top face", append(others, path)...)
 		return

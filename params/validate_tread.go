@@ -14,8 +14,8 @@ func (c *judge) judgeTread() {
 	for i, g := range w.Grooves {
 		path := fmt.Sprintf("wheel.groove[%d]", i+1)
 		c.judgeHalfRound(path, g)
-		lo := w.EdgeSize + c.Process.MinFeature
-		c.judgePlace(path, g, lo, w.Width-lo, "wheel.edge_size", "wheel.width")
+		lo := w.shoulder() + c.Process.MinFeature
+		c.judgePlace(path, g, lo, w.Width-lo, "wheel.edge_size", "wheel.draft", "wheel.width")
 		for k := range i {
 			c.judgeRib(fmt.Sprintf("wheel.groove[%d]", k+1), w.Grooves[k], path, g, c.leastRib())
 		}
@@ -31,12 +31,14 @@ func (c *judge) judgeCrossGrooves() {
 	if x.Width < c.Process.MinFeature-slack || x.Depth <= 0 {
 		c.refuse("wheel.cross.width", atLeast(c.Process.MinFeature), "cross grooves need a width that can be made, and a depth", "wheel.cross.depth", "wheel.cross.count")
 	}
-	top := x.Width + 2*x.Depth*math.Tan(x.Flank*math.Pi/180)
-	pitch := math.Pi * w.Diameter / float64(x.Count)
+	// Widths at the surface grow with the radius: the thinnest lug is at its least or
+	// its most.
+	top := x.Width + 2*(x.Depth+w.leanOut())*math.Tan(x.Flank*math.Pi/180)
+	pitch := math.Pi * (w.Diameter + 2*w.leanOut()) / float64(x.Count)
 	if lug := pitch - top; lug < c.leastRib()-slack {
-		c.refuse("wheel.cross.count", fmt.Sprintf("up to %d", int(math.Pi*w.Diameter/(top+c.leastRib()))),
+		c.refuse("wheel.cross.count", fmt.Sprintf("up to %d", int(math.Pi*(w.Diameter+2*w.leanOut())/(top+c.leastRib()))),
 			fmt.Sprintf("leaves lugs of %s at the top, needed are %s", mm(lug), mm(c.leastRib())),
-			"wheel.cross.width", "wheel.cross.depth", "wheel.cross.flank")
+			"wheel.draft", "wheel.cross.width", "wheel.cross.depth", "wheel.cross.flank")
 	}
 	root := math.Pi * (w.Diameter - 2*x.Depth) / float64(x.Count)
 	if lug := root - x.Width; lug < c.leastRib()-slack {
@@ -46,9 +48,17 @@ func (c *judge) judgeCrossGrooves() {
 }
 
 // treadRadius is the radius of the tread's surface at a height above its back
-// face, mm: an arc over the whole width for a crown.
-func (w *Wheel) treadRadius(z float64) float64 {
+// face, mm: an arc over the whole width for a crown, a cone for a draft.
+func (j *Job) treadRadius(z float64) float64 {
+	w := &j.Wheel
 	r := w.Diameter / 2
+	if w.Draft > 0 {
+		up := z - w.Width/2
+		if j.Mold.FaceUp == "back" {
+			up = -up
+		}
+		return r + up*w.slope()
+	}
 	if w.Crown <= 0 {
 		return r
 	}
@@ -71,18 +81,19 @@ func (j *Job) hubRadius(z0, z1 float64) float64 {
 // judgeRubber: rubber covers the hub everywhere, also under grooves and edges.
 func (c *judge) judgeRubber() {
 	w, h, least := &c.Wheel, &c.Hub, leastRubber(c.Job)
-	_, face := c.TopFace()
+	lower, upper := w.faces()
+	face := min(lower, upper)
 	if t := (face - h.FlangeDiameter) / 2; t < least-slack {
 		path := "hub.body_diameter"
 		if h.FlangeDiameter > h.BodyDiameter {
 			path = "hub.flange_diameter"
 		}
 		c.refuse(path, upTo(face-2*least), fmt.Sprintf("leaves %s of rubber at the tread's faces, needed are %s", mm(t), mm(least)),
-			"wheel.diameter", "wheel.edge_size", "wheel.crown", "hub.bore")
+			"wheel.diameter", "wheel.edge_size", "wheel.crown", "wheel.draft", "hub.bore")
 	}
 	for i, g := range w.Grooves {
 		z0, z1 := g.Position-g.Width/2, g.Position+g.Width/2
-		room := min(w.treadRadius(z0), w.treadRadius(z1)) - c.hubRadius(z0, z1) - least
+		room := min(c.treadRadius(z0), c.treadRadius(z1)) - c.hubRadius(z0, z1) - least
 		if g.Depth > room+slack {
 			c.refuse(fmt.Sprintf("wheel.groove[%d].depth", i+1), upTo(room), fmt.Sprintf("leaves less than %s of rubber on the hub", mm(least)),
 				"hub.body_diameter", "hub.flange_diameter", "wheel.crown")
