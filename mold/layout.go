@@ -194,7 +194,7 @@ func (p *placer) corners() float64 {
 		}
 	}
 	recess := max(b.R, b.HeadR, b.nutReach())
-	ballAt := p.t.R + p.land + rb
+	ballAt := p.t.MaxR() + p.land + rb
 	boltAt := ballAt
 	pitch := rb + p.wall + recess // ball to bolt, center to center
 	if p.Outline == "square" && b.R > 0 {
@@ -203,7 +203,7 @@ func (p *placer) corners() float64 {
 	// On a square both lie on the diagonal; on the others side by side around it.
 	turn := 0.0
 	if p.Outline != "square" && b.R > 0 {
-		boltAt = max(ballAt, p.t.R+p.land+recess)
+		boltAt = max(ballAt, p.t.MaxR()+p.land+recess)
 		turn = math.Asin(min(1, pitch/2/ballAt)) * 180 / math.Pi
 	}
 	off := m.Balls.Offset / ballAt * 180 / math.Pi
