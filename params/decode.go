@@ -27,17 +27,28 @@ type document struct {
 	broken bool // no TOML: what was read may be half of what was meant
 
 	file   string
-	parser unstable.Parser
+	home   spot   // of what was not stated
+	below  string // the section that holds all keys; "": they stand in sections of their own
+	parser *unstable.Parser
 	tables map[string]int // how many tables each array has
+}
+
+func newDocument(parser *unstable.Parser, home spot) *document {
+	return &document{stated: stated{}, spots: map[string]spot{}, file: home.file, home: home, parser: parser, tables: map[string]int{}}
+}
+
+// newParser reads TOML one expression at a time. It keeps no copy, and tells
+// positions from the slice's capacity.
+func newParser(src []byte) *unstable.Parser {
+	p := new(unstable.Parser)
+	p.Reset(slices.Clip(slices.Clone(src)))
+	return p
 }
 
 // read walks the whole file, and records a fault for everything in it that is
 // not a value of the table.
 func read(file string, src []byte) *document {
-	d := &document{stated: stated{}, spots: map[string]spot{}, file: file, tables: map[string]int{}}
-	// The parser keeps no copy, and tells positions from the slice's capacity.
-	src = slices.Clip(slices.Clone(src))
-	d.parser.Reset(src)
+	d := newDocument(newParser(src), spot{file: file})
 	var here scope
 	for d.parser.NextExpression() {
 		n := d.parser.Expression()
@@ -49,10 +60,15 @@ func read(file string, src []byte) *document {
 		}
 	}
 	d.syntax(src)
+	d.countTables()
+	return d
+}
+
+// countTables states how many tables each array has, once all are read.
+func (d *document) countTables() {
 	for path, n := range d.tables {
 		d.stated[ref{path, 0}] = n
 	}
-	return d
 }
 
 // syntax records what makes the file no TOML, which the parser of single

@@ -11,7 +11,11 @@ import (
 // in the order of the file. Warnings are legal but worth a second look; they do
 // not stop a job, so they come beside it and are never part of the error.
 func Parse(name string, src []byte, sets ...Setting) (j *Job, warnings Faults, err error) {
-	d := read(name, src)
+	return read(name, src).job(sets)
+}
+
+// job resolves and judges what was read, with settings on top.
+func (d *document) job(sets []Setting) (j *Job, warnings Faults, err error) {
 	if d.broken {
 		return nil, nil, d.faults.sorted()
 	}
@@ -70,7 +74,7 @@ func (d *document) located(faults Faults) Faults {
 			}
 		}
 		if f.File == "" {
-			f.File = d.file
+			f.File, f.Line, f.Column = d.home.file, d.home.line, d.home.column
 		}
 		if as, ok := d.asWritten(f.Path); ok {
 			f.Value = as
@@ -95,8 +99,11 @@ func (d *document) missing() {
 		if _, ok := d.spots[k.Path]; ok || !k.Required() || slices.Contains(d.guess, k.Path) {
 			continue
 		}
-		d.faults = append(d.faults, Fault{File: d.file, Path: k.Path, Cause: "missing",
-			Hint: fmt.Sprintf("write %s = %q under [%s]", k.name(), k.sample, k.section())})
+		name, section := k.name(), k.section()
+		if d.below != "" {
+			name, section = k.Path, d.below
+		}
+		d.fault(d.home, Fault{Path: k.Path, Cause: "missing", Hint: fmt.Sprintf("write %s = %q under [%s]", name, k.sample, section)})
 	}
 }
 

@@ -11,7 +11,7 @@ func (j *Job) Warnings() Faults {
 	c := &judge{Job: j}
 	c.warnUnits()
 	c.warnCover()
-	if j.Mold.Vents.Count == 0 {
+	if j.Mold.Vents.Count == 0 && j.Mold.Split != SplitOpen {
 		c.refuse("mold.vents.count", "", "air leaves by the sprue alone")
 	}
 	if b := j.Mold.Balls; b.Offset <= b.Clearance {
