@@ -26,14 +26,21 @@ type Stage struct {
 	Done, Total int
 }
 
-// Part is one piece, made.
+// Part is one piece, made: as it is in the closed mold, and as it leaves the machine.
 type Part struct {
 	Piece    Piece
 	Boundary *brep.Boundary
-	Mesh     *mesh.Mesh // in place
-	Posed    *mesh.Mesh // as it lies on the bed, on z = 0
-	Volume   float64    // exact, mm³
+	Mesh     *mesh.Mesh // in place, in the closed mold
+	Volume   float64    // exact, in the closed mold, mm³
 	Report   check.Report
+
+	// The piece as it leaves the machine. RawBoundary is Boundary, and RawMesh is
+	// Mesh, where nothing is left to be done to it.
+	RawBoundary *brep.Boundary
+	RawMesh     *mesh.Mesh // in place
+	RawVolume   float64    // exact, mm³
+	RawReport   check.Report
+	Posed       *mesh.Mesh // RawMesh as it lies on the bed, on z = 0
 }
 
 // Made is the mold, made and audited.
@@ -46,6 +53,9 @@ type Made struct {
 	// were not asked for.
 	Faces   map[string]*brep.Boundary
 	Volumes map[string]float64 // theirs, exact, mm³
+	// RawFaces and RawVolumes are the same of the pieces as they leave the machine.
+	RawFaces   map[string]*brep.Boundary
+	RawVolumes map[string]float64
 }
 
 // Checked is the mold's exact boundary without meshes.
@@ -53,6 +63,9 @@ type Checked struct {
 	Volumes map[string]float64        // exact, by piece, mm³
 	Faces   map[string]*brep.Boundary // by piece
 	Rubber  Agreement
+	// RawFaces and RawVolumes are those of the pieces as they leave the machine.
+	RawFaces   map[string]*brep.Boundary
+	RawVolumes map[string]float64
 }
 
 // Agreement is the rubber's volume, found in ways that share no code, mm³.
@@ -87,10 +100,18 @@ const (
 // evaluated is a tree's boundary and volume, computed on demand by a worker.
 type evaluated struct {
 	name     string
+	raw      bool // as it leaves the machine
 	root     *solid.Node
 	boundary *brep.Boundary
 	volume   float64
 	err      error
+}
+
+func (e *evaluated) title() string {
+	if e.raw {
+		return e.name + ", as it leaves the machine"
+	}
+	return e.name
 }
 
 // pieces lists the pieces, still to be evaluated.
@@ -100,6 +121,19 @@ func (m *Mold) pieces() []*evaluated {
 		list = append(list, &evaluated{name: p.Name, root: p.Root})
 	}
 	return list
+}
+
+// raws lists the pieces as they leave the machine: those of the list that leave it as
+// they are in the mold, and others, still to be evaluated, which fresh has alone.
+func (m *Mold) raws(list []*evaluated) (all, fresh []*evaluated) {
+	all = slices.Clone(list)
+	for i, p := range m.Pieces {
+		if p.Raw != p.Root {
+			all[i] = &evaluated{name: p.Name, raw: true, root: p.Raw}
+			fresh = append(fresh, all[i])
+		}
+	}
+	return all, fresh
 }
 
 // evaluate finds the boundaries of all trees on the machine's cores.
@@ -114,7 +148,7 @@ func (m *Mold) evaluate(list []*evaluated) error {
 		if e.boundary, e.err = ev.Boundary(e.root); e.err == nil {
 			e.volume = e.boundary.Volume()
 		} else {
-			e.err = fmt.Errorf("%s: %w", e.name, e.err)
+			e.err = fmt.Errorf("%s: %w", e.title(), e.err)
 		}
 	})
 	var errs []error
@@ -136,12 +170,14 @@ func facesOf(list []*evaluated) map[string]*brep.Boundary {
 // geometry that cannot be made is known before anything is written.
 func (m *Mold) Check() (*Checked, error) {
 	list := m.pieces()
+	raws, fresh := m.raws(list)
 	rubber := &evaluated{name: "rubber", root: m.Rubber}
-	if err := m.evaluate(append(list, rubber)); err != nil {
+	if err := m.evaluate(slices.Concat(list, fresh, []*evaluated{rubber})); err != nil {
 		return nil, err
 	}
 	return &Checked{
 		Volumes: volumesOf(list), Faces: facesOf(list),
+		RawVolumes: volumesOf(raws), RawFaces: facesOf(raws),
 		Rubber: Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume},
 	}, nil
 }
@@ -159,6 +195,7 @@ func volumesOf(list []*evaluated) map[string]float64 {
 func (m *Mold) Make(o MakeOptions) (*Made, error) {
 	list := m.pieces()
 	pieces := len(list)
+	raws, fresh := m.raws(list)
 	add := func(name string, n *solid.Node) *evaluated {
 		e := &evaluated{name: name, root: n}
 		list = append(list, e)
@@ -174,12 +211,13 @@ func (m *Mold) Make(o MakeOptions) (*Made, error) {
 			o.Progress(Stage{name, done, pieces + 3})
 		}
 	}
-	if err := m.evaluate(list); err != nil {
+	if err := m.evaluate(slices.Concat(list, fresh)); err != nil {
 		return nil, err
 	}
 	progress("exact faces", 1)
 
 	made := &Made{Mold: m, Faces: facesOf(list[:pieces]), Volumes: volumesOf(list[:pieces])}
+	made.RawFaces, made.RawVolumes = facesOf(raws), volumesOf(raws)
 	a := &made.Audit
 	a.Block, a.Channels, a.Clearances = block.volume, channels.volume, clear.volume
 	a.Rubber = Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}
@@ -198,12 +236,12 @@ func (m *Mold) Make(o MakeOptions) (*Made, error) {
 		return nil, err
 	}
 	progress("seals", 2)
-	return made, m.meshes(made, list[:pieces], rubber, []*evaluated{channels, clear, block}, o, progress)
+	return made, m.meshes(made, list[:pieces], raws, rubber, []*evaluated{channels, clear, block}, o, progress)
 }
 
-// meshes meshes and audits the pieces, and rubber and rest for their volumes; the
-// last of rest is the block.
-func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, rest []*evaluated, o MakeOptions, progress func(string, int)) error {
+// meshes meshes and audits the pieces, in the mold and as they leave the machine, and
+// rubber and rest for their volumes; the last of rest is the block.
+func (m *Mold) meshes(made *Made, pieces, raws []*evaluated, rubber *evaluated, rest []*evaluated, o MakeOptions, progress func(string, int)) error {
 	s := tess.Settings{Tolerance: o.Tolerance}
 	a := &made.Audit
 	wanted := func(name string) bool { return len(o.Only) == 0 || slices.Contains(o.Only, name) }
@@ -212,22 +250,19 @@ func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, rest [
 		if !wanted(e.name) {
 			continue
 		}
-		msh, err := tess.Mesh(e.boundary, s)
+		part, err := m.part(i, e, raws[i], s)
 		if err != nil {
-			return fmt.Errorf("%s: %w", e.name, err)
+			return err
 		}
-		pose := m.Pieces[i].Pose.OnBed(msh)
-		part := Part{Piece: m.Pieces[i], Boundary: e.boundary, Mesh: msh, Posed: pose.Mesh(msh), Volume: e.volume}
-		part.Piece.Pose = pose
 		made.Parts = append(made.Parts, part)
-		sum += msh.Volume() - e.volume
-		a.MeshBound += chordBias(e.boundary, msh, o.Tolerance) / a.Block
+		sum += part.Mesh.Volume() - e.volume
+		a.MeshBound += chordBias(e.boundary, part.Mesh, o.Tolerance) / a.Block
 		done++
 		progress(e.name, done)
 	}
-	rm, err := tess.Mesh(rubber.boundary, s)
+	rm, err := rubber.mesh(s)
 	if err != nil {
-		return fmt.Errorf("rubber: %w", err)
+		return err
 	}
 	made.Rubber = rm
 	a.Rubber.Mesh, a.Rubber.MeshBias = rm.Volume(), chordBias(rubber.boundary, rm, o.Tolerance)
@@ -246,16 +281,57 @@ func (m *Mold) meshes(made *Made, pieces []*evaluated, rubber *evaluated, rest [
 
 	errs := make([]error, len(made.Parts))
 	inparallel.Do(len(made.Parts), func(i int) {
-		p := &made.Parts[i]
-		p.Report = check.Audit(p.Mesh, check.Options{})
-		for _, f := range p.Report.Faults() {
-			errs[i] = errors.Join(errs[i], fmt.Errorf("%s: mesh: %s", p.Piece.Name, f))
-		}
+		errs[i] = made.Parts[i].audit()
 	})
 	if abs(a.MeshResidue) > a.MeshBound {
 		errs = append(errs, fmt.Errorf("the meshes miss the block's volume by %.2g of it, more than %.2g", a.MeshResidue, a.MeshBound))
 	}
 	progress("audit", done+1)
+	return errors.Join(errs...)
+}
+
+// part meshes a piece as it is in the mold and as it leaves the machine.
+func (m *Mold) part(i int, e, raw *evaluated, s tess.Settings) (p Part, err error) {
+	p = Part{
+		Piece: m.Pieces[i], Boundary: e.boundary, Volume: e.volume,
+		RawBoundary: raw.boundary, RawVolume: raw.volume,
+	}
+	if p.Mesh, err = e.mesh(s); err != nil {
+		return p, err
+	}
+	p.RawMesh = p.Mesh
+	if raw != e {
+		if p.RawMesh, err = raw.mesh(s); err != nil {
+			return p, err
+		}
+	}
+	p.Piece.Pose = p.Piece.Pose.OnBed(p.RawMesh)
+	p.Posed = p.Piece.Pose.Mesh(p.RawMesh)
+	return p, nil
+}
+
+func (e *evaluated) mesh(s tess.Settings) (*mesh.Mesh, error) {
+	m, err := tess.Mesh(e.boundary, s)
+	if err != nil {
+		err = fmt.Errorf("%s: %w", e.title(), err)
+	}
+	return m, err
+}
+
+// audit judges the part's meshes.
+func (p *Part) audit() error {
+	p.Report = check.Audit(p.Mesh, check.Options{})
+	p.RawReport = p.Report
+	var errs []error
+	for _, f := range p.Report.Faults() {
+		errs = append(errs, fmt.Errorf("%s: mesh: %s", p.Piece.Name, f))
+	}
+	if p.RawMesh != p.Mesh {
+		p.RawReport = check.Audit(p.RawMesh, check.Options{})
+		for _, f := range p.RawReport.Faults() {
+			errs = append(errs, fmt.Errorf("%s, as it leaves the machine: mesh: %s", p.Piece.Name, f))
+		}
+	}
 	return errors.Join(errs...)
 }
 

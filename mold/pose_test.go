@@ -23,7 +23,7 @@ func TestPose(t *testing.T) {
 			if b.Lo[2] != 0 {
 				t.Errorf("%s %s: lowest point at %v", name, p.Piece.Name, b.Lo[2])
 			}
-			if v, w := p.Posed.Volume(), p.Mesh.Volume(); v < w*(1-1e-9) || v > w*(1+1e-9) {
+			if v, w := p.Posed.Volume(), p.RawMesh.Volume(); v < w*(1-1e-9) || v > w*(1+1e-9) {
 				t.Errorf("%s %s: posing changes the volume from %v to %v", name, p.Piece.Name, w, v)
 			}
 			area := 0.0
@@ -32,7 +32,7 @@ func TestPose(t *testing.T) {
 					continue
 				}
 				area += p.Posed.Normal(i).Norm() / 2
-				roles := p.Boundary.Faces[p.Posed.Label[i]].Roles
+				roles := p.RawBoundary.Faces[p.Posed.Label[i]].Roles
 				if p.Piece.Name != "hub" && !slices.Contains(roles, RoleOuter) {
 					t.Fatalf("%s %s: %v lies on the bed", name, p.Piece.Name, roles)
 				}

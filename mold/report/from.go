@@ -87,7 +87,7 @@ func sizeIf(n int, size string) string {
 
 // sizeOf is the size of a piece as it lies on the bed.
 func sizeOf(p mold.Piece) [3]float64 {
-	b := p.Root.Bounds()
+	b := p.Raw.Bounds()
 	posed := mesh.EmptyBox().Include(p.Pose.Apply(b.Lo)).Include(p.Pose.Apply(b.Hi))
 	return posed.Hi.Sub(posed.Lo)
 }
