@@ -159,6 +159,10 @@ func randomJob(n int64) (*params.Job, []string) {
 	if m.FaceUp == "back" && m.Stack.Gap > 0 && one(2) {
 		h.Offset -= m.Stack.Gap // lands flush again; else base and lid step by the gap
 	}
+	if j.Wheel.Crown == 0 && one(3) {
+		j.Wheel.Draft = pickF(r, .5, 1, 3)
+		tag("draft %g", j.Wheel.Draft)
+	}
 	tag("%s %s %s up", m.Outline, m.SideClamp.Kind, m.FaceUp)
 	return j, tags
 }

@@ -65,16 +65,16 @@ func (s *section) gap() {
 	}
 }
 
-// surface draws the tread's largest circle where the plane runs in a groove, so that
-// its diameter has points to start from, and asks for that diameter.
+// surface draws the tread's surface where the plane runs in a groove, so that the
+// cavity's diameter has points to start from, and asks for that diameter.
 func (s *section) surface() {
 	t, rubber := s.m.Tread, s.region["rubber"]
-	v := s.widest()
+	v := s.measuredAt()
 	for _, side := range []float64{-1, 1} {
 		if onBorder(rubber, Point{side * t.R, v}, 1e-6) {
 			continue
 		}
-		line := straight(Point{side * t.R, 0}, Point{side * t.R, t.Width})
+		line := straight(Point{side * t.SurfaceR(0), 0}, Point{side * t.SurfaceR(t.Width), t.Width})
 		if t.CrownR > 0 {
 			line = crown(t, side)
 		}
@@ -83,12 +83,12 @@ func (s *section) surface() {
 	s.diameter(below, "cavity", t.R, 0, v)
 }
 
-// widest is a height at which the tread has its largest radius: beside grooves where
-// it is a cylinder.
-func (s *section) widest() float64 {
+// measuredAt is a height at which the tread has the diameter that the cavity is known by:
+// in its middle, and beside grooves where it is a cylinder.
+func (s *section) measuredAt() float64 {
 	t := s.m.Tread
 	v := t.Width / 2
-	if t.CrownR > 0 {
+	if t.CrownR > 0 || t.Slope > 0 {
 		return v
 	}
 	for _, g := range t.Grooves { // in the order of their heights
