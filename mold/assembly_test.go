@@ -24,8 +24,8 @@ func (m *Mold) pocketsOf(piece string) []mesh.Vec {
 	for _, b := range m.Layout.Balls {
 		p := b.At
 		in := map[string]bool{
-			"base":    b.Line == LineBase,
-			"lid":     b.Line == LineLid,
+			"base":    b.Line == m.Layout.LineLow(),
+			"lid":     b.Line == m.Layout.LineTop(),
 			"shell-a": b.Axis == 1 || p[1] > 0,
 			"shell-b": b.Axis == 1 || p[1] < 0,
 		}

@@ -60,7 +60,7 @@ func (m *Mold) knownEdges() map[string]*edgeSet {
 			out["shell-b"].circle(name, p.At, 1, p.R, nil)
 		default:
 			both(name, p.At, 2, p.R)
-			out[map[string]string{LineBase: "base", LineLid: "lid"}[p.Line]].circle(name, p.At, 2, p.R, nil)
+			out[map[string]string{"base/shells": "base", "lid/shells": "lid"}[p.Line]].circle(name, p.At, 2, p.R, nil)
 		}
 	}
 	for i, p := range l.Bolts {

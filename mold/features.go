@@ -19,8 +19,8 @@ func halfChord(r, y float64) float64 { return math.Sqrt(r*r - y*y) }
 func (b *builder) recesses() {
 	l, r := b.Layout, b.Core.EndR()
 	clear := solid.Round(b.Job.Process.Clearance / 2)
-	root := 1.0 // mm into the plate, so that no face of the two is flush
-	ped := func(zone string, z0, z1 float64) {
+	root := 1.0                                // mm into the plate, so that no face of the two is flush
+	ped := func(zone string, z0, z1 float64) { // a clam has none: its hub stands out
 		n := b.Model.Cylinder("pedestal of "+zone, RoleLand, mesh.Vec{}, axisZ, r, z0, z1)
 		b.Split.Adds = append(b.Split.Adds, Added{zone, n})
 	}
@@ -31,16 +31,24 @@ func (b *builder) recesses() {
 	}
 	switch {
 	case l.LandLow > 0:
-		ped("base", -root, l.LandLow)
+		ped(l.Below, -root, l.LandLow)
 	case l.LandLow < 0:
-		rec("base", l.LandLow, 0)
+		rec(orSides(l.Below), l.LandLow, 0)
 	}
 	switch {
 	case l.LandTop < l.Top:
-		ped("lid", l.LandTop, l.Top+b.Tread.Ceiling+root)
+		ped(l.Above, l.LandTop, l.Top+b.Tread.Ceiling+root)
 	case l.LandTop > l.Top:
-		rec("lid", l.Top, l.LandTop)
+		rec(orSides(l.Above), l.Top, l.LandTop)
 	}
+}
+
+// orSides names the plate, or the halves that stand in for it.
+func orSides(plate string) string {
+	if plate == "" {
+		return "the halves"
+	}
+	return plate
 }
 
 // registers adds the plugs that key into the hub.
@@ -50,8 +58,8 @@ func (b *builder) registers() {
 	if b.Job.Mold.FaceUp == "back" {
 		lower, upper, lowerPath, upperPath = upper, lower, upperPath, lowerPath
 	}
-	b.register("base", lowerPath, lower, false)
-	b.register("lid", upperPath, upper, true)
+	b.register(b.Layout.Below, lowerPath, lower, false)
+	b.register(b.Layout.Above, upperPath, upper, true)
 }
 
 func (b *builder) register(zone, path string, r params.Register, up bool) {
@@ -113,7 +121,7 @@ func (b *builder) bolts() {
 		name := fmt.Sprintf("bolt hole %d", i+1)
 		b.cut(name, name, "mold.bolts.size", b.Model.Cylinder(name, RoleBolt, p.At, axisZ, p.R, l.Bottom-past, l.Ceil+past))
 		if p.HeadR > 0 {
-			b.cut("counterbore of "+name, name, "mold.bolts.head", b.Model.Cylinder("counterbore of "+name, RoleBolt, p.At, axisZ, p.HeadR, l.Ceil-p.HeadD, l.Ceil+past))
+			b.cut("counterbore of "+name, name, "mold.bolts.head", b.Model.Cylinder("counterbore of "+name, RoleBolt, p.At, axisZ, p.HeadR, p.Top-p.HeadD, l.Ceil+past))
 		}
 		if p.NutR > 0 {
 			shape := solid.Circle(0, 0, p.NutR)
@@ -158,10 +166,16 @@ func hexagon(a float64) solid.Profile {
 	return solid.Poly(e, 0, h, a, -h, a, -e, 0, -h, -a, h, -a)
 }
 
+// turned is the frame about the axis whose X lies at an angle in degrees from +X.
+func turned(deg float64) solid.Frame {
+	x := direction(deg)
+	return solid.Frame{X: x, Y: mesh.Vec{-x[1], x[0], 0}, Z: axisZ}
+}
+
 func (b *builder) pry() {
 	l := b.Layout
 	for _, s := range l.Slots {
-		b.cut(s.Name, s.Name, "mold.pry_slots.depth", b.Model.Box(s.Name, RolePry, s.Lo, s.Hi))
+		b.cut(s.Name, s.Name, "mold.pry_slots.depth", b.Model.BoxIn(s.Name, RolePry, turned(s.Turned), s.Lo, s.Hi))
 		// A strap bridges the slots that its groove runs across.
 		b.last().Sides, b.last().May = true, []string{groupStrap}
 	}

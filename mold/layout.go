@@ -16,10 +16,16 @@ type Layout struct {
 	B                float64 // half the side, or radius, of the outline
 	FaceY            float64 // distance of the flat faces at ±y
 	OuterX           float64 // reach along x at the shells' parting plane, lugs included
-	Top              float64 // of the shells; they stand on z = 0
-	Bottom, Ceil     float64 // undersides of the base and top of the lid
-	LandLow, LandTop float64 // the mold's faces that meet the hub's ends
-	GapLow, GapTop   float64 // between land and hub
+	Top              float64 // of the cavity; it stands on z = 0
+	Part             float64 // the parting plane of the upper plate; as Top unless below a cup's lid
+	Bottom, Ceil     float64 // underside and top of the block
+	SideLow          float64 // ends of the pieces around the axis, or of the cup
+	SideHigh         float64
+	Below, Above     string    // names of the plates; "" where there is none
+	Sides            []Side    // pieces around the axis; a cup has none
+	Partings         []Parting // on which they meet
+	LandLow, LandTop float64   // the mold's faces that meet the hub's ends
+	GapLow, GapTop   float64   // between land and hub
 
 	Balls   []Ball
 	Bolts   []Bolt
@@ -37,6 +43,9 @@ type Layout struct {
 	Visible int // the others
 
 	wall, land float64
+	begin      float64 // radius outside of which features may lie
+	strapHalf  float64 // half the width of a strap's bar
+	arch       float64 // by which its arms clear the open rubber
 }
 
 // Reach is how far the block reaches from the axis in a direction across it, lugs
@@ -61,6 +70,7 @@ func (l *Layout) Reach(dir mesh.Vec) float64 {
 type Ball struct {
 	At       mesh.Vec // on the parting plane
 	Axis     int      // normal of the parting plane: 1 (y) or 2 (z)
+	Keeper   string   // the piece in whose pocket it stays
 	Diameter float64  // of the ball, ISO 3290
 	R        float64  // of the pocket
 	Depth    float64  // of each pocket
@@ -80,15 +90,16 @@ func (l *Layout) TowardSprue() mesh.Vec {
 // Bolt is one clamp bolt along the axis.
 type Bolt struct {
 	At           mesh.Vec
+	Top          float64 // of the piece that its head bears on
 	R            float64 // clearance hole
-	HeadR, HeadD float64 // counterbore in the lid
+	HeadR, HeadD float64 // counterbore for the head
 	NutR, NutD   float64 // recess in the base: radius, or half the width across flats
 	NutHex       bool
 }
 
 // Length is the least length of the bolt under its head that fills its nut, mm.
 func (b *Bolt) Length(l *Layout, nut float64) float64 {
-	return l.Ceil - b.HeadD - l.Bottom - b.NutD + nut
+	return b.Top - b.HeadD - l.Bottom - b.NutD + nut
 }
 
 // nutReach is the nut recess's largest radius.
@@ -110,10 +121,12 @@ type CrossBolt struct {
 // Lug is an ear on the shells that carries a cross bolt outside the outline.
 type Lug struct{ Lo, Hi mesh.Vec }
 
-// Slot is a pry slot; it reaches past the outer face.
+// Slot is a pry slot; it reaches past the outer face. Its box is turned about the axis.
 type Slot struct {
 	Name   string
+	Line   string // parting line
 	Lo, Hi mesh.Vec
+	Turned float64 // degrees
 }
 
 // Jack is a tapped hole whose screw pushes on the facing piece.
@@ -153,8 +166,10 @@ func (p *placer) warn(path, value, allowed, cause string) {
 func place(j *params.Job, t *Tread, core *hub.Core) (*Layout, params.Faults, params.Faults) {
 	m := &j.Mold
 	rd := solid.Round
-	l := &Layout{Outline: m.Outline, Top: t.Top, Bottom: -rd(m.BaseThickness), Ceil: t.Top + rd(m.LidThickness), wall: m.Wall, land: m.Land}
+	l := &Layout{Outline: m.Outline, Top: t.Top, Bottom: -rd(m.BaseThickness), Ceil: t.Top + rd(m.LidThickness), wall: m.Wall, land: m.Land, begin: t.MaxR() + m.Coats.Total() + m.Land}
 	p := &placer{Layout: l, j: j, t: t, core: core, comp: j.Process.HoleCompensation / 2}
+	l.scheme(m)
+	p.heights()
 	p.stack()
 	p.channels()
 	corner := p.corners()
@@ -177,6 +192,9 @@ func (p *placer) stack() {
 func (p *placer) corners() float64 {
 	m := &p.j.Mold
 	rd := solid.Round
+	if len(p.levels()) == 0 {
+		return 0
+	}
 	ball := p.fitBall(m.Balls.Diameter, math.Inf(1))
 	rb := rd((ball+m.Balls.Clearance)/2 + p.comp)
 	depth := rd((ball + m.Balls.Spare) / 2)
@@ -194,7 +212,7 @@ func (p *placer) corners() float64 {
 		}
 	}
 	recess := max(b.R, b.HeadR, b.nutReach())
-	ballAt := p.t.MaxR() + p.land + rb
+	ballAt := p.begin + rb
 	boltAt := ballAt
 	pitch := rb + p.wall + recess // ball to bolt, center to center
 	if p.Outline == "square" && b.R > 0 {
@@ -206,24 +224,17 @@ func (p *placer) corners() float64 {
 		boltAt = max(ballAt, p.t.MaxR()+p.land+recess)
 		turn = math.Asin(min(1, pitch/2/ballAt)) * 180 / math.Pi
 	}
-	off := m.Balls.Offset / ballAt * 180 / math.Pi
+	p.strapHalf = rd(max(recess, rb+m.Balls.Offset) + p.wall + ballAt*math.Sin(turn*math.Pi/180))
 	for i := 0; i < 4; i++ {
 		mid := 45 + 90*float64(i)
 		if b.R > 0 {
-			b.At = hub.Polar(boltAt, mid-turn)
+			b.At, b.Top = hub.Polar(boltAt, mid-turn), p.Ceil
+			if !p.strapped(i) {
+				b.Top = p.Top
+			}
 			p.Bolts = append(p.Bolts, b)
 		}
-		for k, line := range []string{LineBase, LineLid} {
-			// The odd ball of the two planes sits in different corners, moved away
-			// from the bolt, so that neither plane fits the other's pattern.
-			a, odd := mid+turn, i == k
-			if odd {
-				a += off
-			}
-			q := hub.Polar(ballAt, a)
-			q[2] = float64(k) * p.Top
-			p.Balls = append(p.Balls, Ball{At: q, Axis: 2, Diameter: ball, R: rb, Depth: depth, Line: line, Odd: odd})
-		}
+		p.cornerBalls(i, ballAt, mid+turn, Ball{Axis: 2, Diameter: ball, R: rb, Depth: depth})
 	}
 	switch {
 	case p.Outline == "square" && b.R > 0:
@@ -234,8 +245,29 @@ func (p *placer) corners() float64 {
 	return max(ballAt+rb, boltAt+recess) + p.wall
 }
 
-// fitBall returns the largest standard ball up to want whose pockets leave
-// walls in the shells' height and within a face of the given width.
+// cornerBalls puts a ball into each parting plane across the axis that the corner
+// has, the odd one moved away from the bolt.
+func (p *placer) cornerBalls(corner int, at, angle float64, b Ball) {
+	off := p.j.Mold.Balls.Offset / at * 180 / math.Pi
+	for _, v := range p.levels() {
+		if !p.reaches(&v, corner) {
+			continue
+		}
+		a := angle
+		if b.Odd = corner == v.odd; b.Odd {
+			a += off
+		}
+		b.At, b.Line, b.Keeper = hub.Polar(at, a), v.line, v.keeper
+		b.At[2] = v.z
+		if b.Keeper == "" {
+			b.Keeper = p.keeperAt(a)
+		}
+		p.Balls = append(p.Balls, b)
+	}
+}
+
+// fitBall returns the largest standard ball up to want whose pockets leave walls
+// behind them in the pieces below and above, and within a face of the given width.
 func (p *placer) fitBall(want, width float64) float64 {
 	m := &p.j.Mold
 	for i := len(params.BallSizes) - 1; i >= 0; i-- {
@@ -244,15 +276,33 @@ func (p *placer) fitBall(want, width float64) float64 {
 			continue
 		}
 		pocket := d + m.Balls.Clearance + 2*p.comp
-		deep := d + m.Balls.Spare
-		if deep+p.wall <= p.Top && pocket+2*p.wall <= width &&
-			deep/2+p.wall <= min(-p.Bottom, p.Ceil-p.Top) {
+		if pocket+2*p.wall <= width && p.holds(d+m.Balls.Spare) {
 			return d
 		}
 	}
 	p.fault("mold.balls.diameter", mm(want), "a standard ball whose two pockets leave walls of "+mm(p.wall),
 		"the wheel is too narrow or base and lid are too thin for locating balls; raise wheel.width, mold.base_thickness or mold.lid_thickness, or lower mold.wall")
 	return want
+}
+
+// holds tells whether pockets that are together so deep leave walls in the pieces on
+// both sides of each plane across the axis; those of two planes lie above each other.
+func (p *placer) holds(deep float64) bool {
+	levels := p.levels()
+	if len(levels) == 0 {
+		return true
+	}
+	above, below := p.Ceil-p.Part, p.Part-p.Bottom
+	if p.Above == "strap" {
+		above -= p.arch // at its arms' ends it is whole, but it bends there
+	}
+	if len(levels) == 2 {
+		if deep+p.wall > p.Top {
+			return false
+		}
+		below = -p.Bottom
+	}
+	return deep/2+p.wall <= min(below, above)
 }
 
 // metric reports whether a ball size is of the metric series (halves of a

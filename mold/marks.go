@@ -28,7 +28,10 @@ func (b *builder) marks() {
 		return
 	}
 	for _, p := range b.plates() {
-		name := map[string]string{"base": "base", "lid": "lid", "shell-a": "A", "shell-b": "B"}[p.piece]
+		name, ok := sideLetter(p.piece)
+		if !ok {
+			name = p.piece
+		}
 		var lines [][]string
 		if text := b.Job.Mold.Engraving.Text; text != "" {
 			if p.height > p.width/2 {
@@ -100,51 +103,66 @@ func (b *builder) letterSize(p plate, lines []string) (h, stroke float64) {
 	return 0, 0
 }
 
-// plates finds the free rectangles: under the base and on the lid in the middle,
-// on the shells' flat sides beside or between the pry slots.
+// plates finds the free rectangles: under the lower plate and on the upper one in the
+// middle, on the flat sides of the pieces around the axis beside or between the pry
+// slots.
 func (b *builder) plates() []plate {
 	l := b.Layout
 	x, y, z := axisX, axisY, axisZ
 	neg := func(v mesh.Vec) mesh.Vec { return v.Scale(-1) }
+	square := func(r float64) (w, h float64) { // a wide rectangle in a circle
+		r -= l.wall
+		return 1.8 * r, .87 * r
+	}
+	var out []plate
+	if l.Below != "" {
+		w, h := square(b.Tread.R)
+		out = append(out, plate{l.Below, solid.Frame{O: mesh.Vec{0, 0, l.Bottom}, X: x, Y: neg(y), Z: neg(z)}, w, h})
+	}
+	if l.Above != "" {
+		w, h := square(b.topRing())
+		out = append(out, plate{l.Above, solid.Frame{O: mesh.Vec{0, 0, l.Ceil}, X: x, Y: y, Z: z}, w, h})
+	}
+	for i := range l.Sides {
+		out = append(out, b.sidePlate(&l.Sides[i]))
+	}
+	return out
+}
+
+// topRing is the radius within which nothing opens in the upper plate's top.
+func (b *builder) topRing() float64 {
+	l := b.Layout
 	ring := b.Tread.R
-	for _, c := range b.Split.Cuts { // what opens in the lid's middle
+	if l.Above == "strap" {
+		ring = b.Core.EndR()
+	}
+	for _, c := range b.Split.Cuts {
 		if c.Name != "tread cavity" && c.Box.Hi[2] > l.Ceil && c.Box.Lo[2] >= l.Top-1 {
 			at := c.Box.Lo.Add(c.Box.Hi).Scale(.5)
 			ring = min(ring, math.Hypot(at[0], at[1])-(c.Box.Hi[0]-c.Box.Lo[0])/2)
 		}
 	}
-	square := func(r float64) (w, h float64) { // a wide rectangle in a circle
-		r -= l.wall
-		return 1.8 * r, .87 * r
-	}
-	lw, lh := square(ring)
-	bw, bh := square(b.Tread.R)
-	out := []plate{
-		{"base", solid.Frame{O: mesh.Vec{0, 0, l.Bottom}, X: x, Y: neg(y), Z: neg(z)}, bw, bh},
-		{"lid", solid.Frame{O: mesh.Vec{0, 0, l.Ceil}, X: x, Y: y, Z: z}, lw, lh},
-	}
-	for _, s := range []float64{1, -1} {
-		out = append(out, b.sidePlate(s))
-	}
-	return out
+	return ring
 }
 
 // sidePlate is the place on a shell's side: the floor of the strap groove, or
 // the wider of the strip between the pry slots and the field beside them.
-func (b *builder) sidePlate(s float64) plate {
-	l := b.Layout
-	p := plate{piece: "shell-a", frame: solid.Frame{X: axisX.Scale(-1), Y: axisZ, Z: axisY}}
-	if s < 0 {
-		p = plate{piece: "shell-b", frame: solid.Frame{X: axisX, Y: axisZ, Z: axisY.Scale(-1)}}
-	}
+func (b *builder) sidePlate(side *Side) plate {
+	l, s := b.Layout, side.plate
+	p := plate{piece: side.Name, frame: solid.Frame{X: axisX.Scale(-s), Y: axisZ, Z: axisY.Scale(s)}}
 	face := l.FaceY
 	half := map[string]float64{"square": l.B, "octagon": l.B * math.Tan(math.Pi/8), "round": halfChord(l.B, l.FaceY)}[l.Outline]
 	half -= l.wall
+	mid := (l.SideLow + l.SideHigh) / 2
 	if l.Strap != nil {
 		face -= l.Strap.Depth
 		half -= l.Strap.Depth
 		p.width, p.height = 2*half, l.Strap.Z1-l.Strap.Z0-2*l.wall/2
 		p.frame.O = mesh.Vec{0, s * face, (l.Strap.Z0 + l.Strap.Z1) / 2}
+		if side.half != 0 { // from the parting plane outward
+			p.width = half - l.wall
+			p.frame.O[0] = side.half * (half + l.wall) / 2
+		}
 		return p
 	}
 	for _, c := range l.Cross { // their recesses open in this face
@@ -157,16 +175,23 @@ func (b *builder) sidePlate(s float64) plate {
 	}
 	slotH, slotW := 0.0, 0.0
 	for _, q := range l.Slots {
-		if q.Lo[2] < 0 && q.Hi[2] > 0 { // across z = 0; the one at the top is its twin
-			slotH, slotW = q.Hi[2], q.Hi[0]
+		if q.Turned == 0 && q.Lo[1] < s*l.FaceY && s*l.FaceY < q.Hi[1] {
+			slotH, slotW = max(slotH, (q.Hi[2]-q.Lo[2])/2), max(slotW, q.Hi[0])
 		}
 	}
-	between := plate{p.piece, p.frame, 2 * half, l.Top - 2*(slotH+l.wall)}
-	beside := plate{p.piece, p.frame, half - slotW - l.wall, l.Top - 2*l.wall}
-	if between.height*2 >= beside.height {
-		between.frame.O = mesh.Vec{0, s * face, l.Top / 2}
+	height := l.SideHigh - l.SideLow
+	between := plate{p.piece, p.frame, 2 * half, height - 2*(slotH+l.wall)}
+	beside := plate{p.piece, p.frame, half - slotW - l.wall, height - 2*l.wall}
+	if side.half == 0 && between.height*2 >= beside.height {
+		between.frame.O = mesh.Vec{0, s * face, mid}
 		return between
 	}
-	beside.frame.O = beside.frame.X.Scale((slotW + l.wall + half) / 2).Add(mesh.Vec{0, s * face, l.Top / 2})
+	away := (slotW + l.wall + half) / 2
+	if side.half == 0 {
+		beside.frame.O = beside.frame.X.Scale(away)
+	} else {
+		beside.frame.O = axisX.Scale(side.half * away)
+	}
+	beside.frame.O = beside.frame.O.Add(mesh.Vec{0, s * face, mid})
 	return beside
 }

@@ -45,8 +45,9 @@ type Piece struct {
 
 // Title is a piece's name as a reader sees it: "shell A" for "shell-a".
 func Title(piece string) string {
-	if side, ok := strings.CutPrefix(piece, "shell-"); ok {
-		return "shell " + strings.ToUpper(side)
+	if letter, ok := sideLetter(piece); ok {
+		kind, _, _ := strings.Cut(piece, "-")
+		return kind + " " + letter
 	}
 	return piece
 }
@@ -158,6 +159,7 @@ func (b *builder) build() {
 	cavity := b.Tread.build(b.Model)
 	h := b.Core.Build(b.Model)
 	b.cut("tread cavity", groupCavity, "wheel.diameter", cavity)
+	b.openTop()
 	b.recesses()
 	b.registers()
 	b.balls()
@@ -211,6 +213,7 @@ const (
 	groupRecess = "hub recess"
 	groupStrap  = "strap groove"
 	groupMark   = "mark"
+	groupOpen   = "open top"
 )
 
 // outlineProfile is the block's outline drawn in by d.
@@ -225,22 +228,6 @@ func (l *Layout) outlineProfile(d float64) solid.Profile {
 		return solid.Profile{}.LineTo(x, -y).ArcTo(x, y, 0, 0, true).LineTo(-x, y).ArcTo(-x, -y, 0, 0, true)
 	}
 	return solid.Poly(r, -r, r, r, -r, r, -r, -r)
-}
-
-// zones are the four-piece split.
-func (b *builder) zones() []Zone {
-	l := b.Layout
-	far := l.OuterX + 10 // past every outer face, so that only parting planes cut
-	zone := func(name string, lo, hi, pull mesh.Vec, pose Pose) Zone {
-		n := b.Model.Box("parting face of "+name, RoleParting, lo, hi)
-		return Zone{Name: name, Body: n, Box: n.Leaf.Box, Pull: pull, Pose: pose}
-	}
-	return []Zone{
-		zone("base", mesh.Vec{-far, -far, l.Bottom - 10}, mesh.Vec{far, far, 0}, axisZ.Scale(-1), AsIs),
-		zone("shell-a", mesh.Vec{-far, 0, 0}, mesh.Vec{far, far, l.Top}, axisY, YDown),
-		zone("shell-b", mesh.Vec{-far, -far, 0}, mesh.Vec{far, 0, l.Top}, axisY.Scale(-1), MinusYDn),
-		zone("lid", mesh.Vec{-far, -far, l.Top}, mesh.Vec{far, far, l.Ceil + 10}, axisZ, OverX),
-	}
 }
 
 func (b *builder) block() *solid.Node {

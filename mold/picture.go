@@ -21,7 +21,7 @@ func (m *Made) Exploded(size int) image.Image {
 	}
 	for _, b := range m.Mold.Layout.Balls {
 		bodies = append(bodies, ballBody(b))
-		along = append(along, m.Mold.Apart(b.Keeper()))
+		along = append(along, m.Mold.Apart(b.Keeper))
 	}
 	v := pictureView(size)
 	v.Azimuth, v.Elevation = -26, 22 // shells to the left and right, the lid above
@@ -90,13 +90,14 @@ func Hex(name string) string {
 
 // Color is the color of a piece, the rubber, or hardware in pictures and drawings.
 func Color(name string) color.RGBA {
-	switch p := &raster.Palette; name {
-	case "base":
+	p := &raster.Palette
+	sides := map[string]color.RGBA{"A": p.ShellA, "B": p.ShellB, "C": p.ShellC, "D": p.ShellD}
+	if letter, ok := sideLetter(name); ok {
+		return sides[letter]
+	}
+	switch name {
+	case "base", "cup":
 		return p.Base
-	case "shell-a":
-		return p.ShellA
-	case "shell-b":
-		return p.ShellB
 	case "hub":
 		return p.Hub
 	case "rubber", "sprue":
@@ -123,19 +124,6 @@ func (m *Mold) Apart(name string) mesh.Vec {
 		return p.Pull.Scale(liftApart * far)
 	}
 	return p.Pull.Scale(slideApart * far)
-}
-
-// Keeper is the piece in whose pocket a ball is shown: the lower of two, where it
-// lies before the other one comes down on it, and of the shells the one that
-// turns its parting face to the viewer.
-func (b Ball) Keeper() string {
-	switch {
-	case b.Line == LineBase:
-		return "base"
-	case b.Axis == 2 && b.At[1] < 0:
-		return "shell-b"
-	}
-	return "shell-a"
 }
 
 // ballBody is a locating ball for pictures: its mesh is round to the eye only.

@@ -19,6 +19,8 @@ var (
 	AsIs     = Pose{Turn: [3]mesh.Vec{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}}
 	OverX    = Pose{Turn: [3]mesh.Vec{{1, 0, 0}, {0, -1, 0}, {0, 0, -1}}} // top face down
 	YDown    = Pose{Turn: [3]mesh.Vec{{1, 0, 0}, {0, 0, 1}, {0, -1, 0}}}  // +y face down
+	XDown    = Pose{Turn: [3]mesh.Vec{{0, 0, 1}, {0, 1, 0}, {-1, 0, 0}}}  // +x face down
+	MinusXDn = Pose{Turn: [3]mesh.Vec{{0, 0, -1}, {0, 1, 0}, {1, 0, 0}}}  // -x face down
 	MinusYDn = Pose{Turn: [3]mesh.Vec{{1, 0, 0}, {0, 0, -1}, {0, 1, 0}}}  // -y face down
 )
 

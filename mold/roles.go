@@ -26,19 +26,5 @@ const (
 	RoleSeal      = "seal"
 )
 
-// Parting lines of the four-piece split that carry balls and pry slots.
-const (
-	LineBase = "base/shells"
-	LineLid  = "lid/shells"
-)
-
-// LineSide names the shells' parting line at x > 0 or x < 0.
-func LineSide(sign float64) string {
-	if sign > 0 {
-		return "shell A/shell B at +x"
-	}
-	return "shell A/shell B at -x"
-}
-
 // mm formats a length for a message, to a hundredth.
 func mm(v float64) string { return params.Format(params.Length, math.Round(v*100)/100) }

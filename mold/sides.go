@@ -10,50 +10,79 @@ import (
 	"wheelmold/params"
 )
 
-// sides lays out the shells' faces against each other, at x > 0 and x < 0: the
-// ball, the bolts across, and room for the pry slot; and from that the outline's
-// size.
+// sides lays out the faces of the pieces around the axis against each other: the
+// balls, what clamps them, and room for the pry slots; and from that the outline's
+// size. More than two are located by the plates alone: each is drawn off along its
+// own middle, at an angle to its faces, where a ball would lock it.
 func (p *placer) sides(corner float64) {
 	m := &p.j.Mold
 	rd := solid.Round
-	ball := p.fitBall(m.Balls.Diameter, p.Top)
-	if ball < m.Balls.Diameter {
-		p.warn("mold.balls.diameter", mm(m.Balls.Diameter), "", "the shells are too low for such a ball between them; there it is "+mm(ball))
+	slot := rd(m.PrySlots.Depth)
+	reach, rb := p.begin, 0.0
+	if len(p.Sides) == 2 {
+		reach, rb = p.sideBalls()
 	}
-	rb := rd((ball+m.Balls.Clearance)/2 + p.comp)
-	x := p.t.MaxR() + p.land + rb // ball
-	off := rd(m.Balls.Offset)
-	for _, s := range []float64{1, -1} {
-		b := Ball{At: mesh.Vec{s * rd(x), 0, rd(p.Top / 2)}, Axis: 1, Diameter: ball, R: rb, Depth: rd((ball + m.Balls.Spare) / 2), Line: LineSide(s), Odd: s > 0}
-		if b.Odd { // moved outward: a shell turned end for end or upside down does not fit
-			b.At[0] += off
-		}
-		p.Balls = append(p.Balls, b)
-	}
-	reach := x + rb + off
-	if t, ok := params.FastenerOf(m.Jacks.Size); ok {
-		reach = max(reach, p.t.MaxR()+p.land+t.Hole("medium")+2*p.comp)
+	if t, ok := params.FastenerOf(m.Jacks.Size); ok && len(p.Sides) > 0 {
+		reach = max(reach, p.begin+t.Hole("medium")+2*p.comp)
 	}
 	if m.SideClamp.Kind == "counterbore" {
 		reach = p.crossBolts(reach, rb)
 	}
-	slot := rd(m.PrySlots.Depth)
-	need := max(corner, reach+p.wall+slot, p.t.MaxR()+p.land+slot)
+	need := max(corner, p.begin+slot)
+	if len(p.Sides) > 0 {
+		need = max(need, reach+p.wall+slot)
+	}
 	if m.SideClamp.Kind == "strap" {
-		d := rd(m.SideClamp.StrapDepth)
-		need = max(need, corner+d, reach+p.wall+max(slot, d))
-		w := rd(min(m.SideClamp.StrapWidth, p.Top-2*p.wall))
-		if w <= 0 {
-			p.fault("mold.side_clamp.strap_width", mm(m.SideClamp.StrapWidth), "at most the wheel's width less two walls", "no room for a strap groove; use side_clamp.kind = \"lugs\" or a wider wheel")
-		} else {
-			z := rd((p.Top - w) / 2)
-			p.Strap = &Strap{Z0: z, Z1: z + w, Depth: d}
-		}
+		need = p.strap(need, corner, reach)
 	}
 	p.outline(need, slot)
 	if m.SideClamp.Kind == "lugs" {
 		p.lugs()
 	}
+}
+
+// sideBalls puts a ball at x > 0 and one at x < 0, the first moved outward, so that a
+// shell turned end for end or upside down does not fit. It returns the reach along x
+// that they need, and the radius of their pockets.
+func (p *placer) sideBalls() (reach, rb float64) {
+	m := &p.j.Mold
+	rd := solid.Round
+	height := p.SideHigh - p.SideLow
+	ball := p.fitBall(m.Balls.Diameter, height)
+	if ball < m.Balls.Diameter {
+		p.warn("mold.balls.diameter", mm(m.Balls.Diameter), "", "the shells are too low for such a ball between them; there it is "+mm(ball))
+	}
+	rb = rd((ball+m.Balls.Clearance)/2 + p.comp)
+	x := p.begin + rb
+	off := rd(m.Balls.Offset)
+	for i, s := range []float64{1, -1} {
+		b := Ball{
+			At: mesh.Vec{s * rd(x), 0, rd((p.SideLow + p.SideHigh) / 2)}, Axis: 1, Keeper: p.Sides[0].Name, Line: p.Partings[i].Line,
+			Diameter: ball, R: rb, Depth: rd((ball + m.Balls.Spare) / 2), Odd: s > 0,
+		}
+		if b.Odd {
+			b.At[0] += off
+		}
+		p.Balls = append(p.Balls, b)
+	}
+	return x + rb + off, rb
+}
+
+// strap puts a groove around the sides, and returns the outline that it needs.
+func (p *placer) strap(need, corner, reach float64) float64 {
+	m := &p.j.Mold
+	rd := solid.Round
+	d := rd(m.SideClamp.StrapDepth)
+	need = max(need, corner+d, reach+p.wall+max(rd(m.PrySlots.Depth), d))
+	height := p.SideHigh - p.SideLow
+	w := rd(min(m.SideClamp.StrapWidth, height-2*p.wall))
+	if w <= 0 {
+		p.fault("mold.side_clamp.strap_width", mm(m.SideClamp.StrapWidth), "at most the wheel's width less two walls", "no room for a strap groove; use side_clamp.kind = \"lugs\" or a wider wheel")
+		return need
+	}
+	z := rd(p.SideLow + (height-w)/2)
+	p.Strap = &Strap{Z0: z, Z1: z + w, Depth: d}
+	return need
 }
 
 // outline sets the size of the block: as asked, or the least that holds all.
@@ -62,7 +91,7 @@ func (p *placer) outline(need, slot float64) {
 	rd := solid.Round
 	// The flats at ±y must leave land and slot too.
 	flat := map[string]float64{"square": 1, "octagon": 1, "round": roundFlat}[p.Outline]
-	need = max(need, (p.t.MaxR()+p.land+slot)/flat)
+	need = max(need, (p.begin+slot)/flat)
 	b := math.Ceil(need*2) / 2
 	if m.Size > 0 {
 		if m.Size/2 < need-1e-9 {
@@ -89,17 +118,17 @@ func (p *placer) crossBolts(reach, rb float64) float64 {
 		return reach
 	}
 	b := CrossBolt{R: rd(t.Hole(m.Bolts.Fit)/2 + p.comp), RecessR: rd(t.EitherRecess()/2 + p.comp), Grip: rd(m.SideClamp.Grip)}
-	x := p.t.MaxR() + p.land + b.RecessR
+	x := p.begin + b.RecessR
 	for _, a := range p.Bolts { // clear of the bolts along the axis
 		x = max(x, math.Abs(a.At[0])+max(a.R, 0)+p.wall+b.RecessR)
 	}
-	n := 0
+	n, height, mid := 0, p.SideHigh-p.SideLow, (p.SideLow+p.SideHigh)/2
 	// Bolts above and below the ball where the height allows, else beside it.
-	if room := p.Top/2 - rb - 2*p.wall; room >= 2*b.RecessR {
+	if room := height/2 - rb - 2*p.wall; room >= 2*b.RecessR {
 		n = 2
 	} else {
 		x = max(x, reach+p.wall+b.RecessR)
-		if p.Top >= 2*b.RecessR+2*p.wall {
+		if height >= 2*b.RecessR+2*p.wall {
 			n = 1
 		} else {
 			p.fault("mold.side_clamp.kind", m.SideClamp.Kind, "a wheel at least "+mm(2*b.RecessR+2*p.wall)+" wide", "the bolts' recesses do not fit in the shells' height; use \"strap\" or \"lugs\", a smaller mold.side_clamp.size, or a wider wheel")
@@ -108,10 +137,10 @@ func (p *placer) crossBolts(reach, rb float64) float64 {
 	}
 	for _, s := range []float64{1, -1} {
 		for k := 0; k < n; k++ {
-			b.X, b.Z = s*rd(x), rd(p.Top/2)
+			b.X, b.Z = s*rd(x), rd(mid)
 			if n == 2 {
-				d := (p.Top/2 + rb) / 2 // midway between ball and end face
-				b.Z = rd(p.Top/2 + (2*float64(k)-1)*d)
+				d := (height/2 + rb) / 2 // midway between ball and end face
+				b.Z = rd(mid + (2*float64(k)-1)*d)
 			}
 			p.Cross = append(p.Cross, b)
 		}
@@ -132,51 +161,79 @@ func (p *placer) lugs() {
 	head := t.EitherRecess() / 2
 	x := p.B + p.wall + head
 	p.OuterX = rd(x + head + p.wall + m.PrySlots.Depth)
-	h := 2 * (head + p.wall)
-	z0, z1 := rd((p.Top-h)/2), rd((p.Top+h)/2)
-	if z0 < p.wall {
-		z0, z1 = 0, p.Top
+	h, mid := 2*(head+p.wall), (p.SideLow+p.SideHigh)/2
+	z0, z1 := rd(mid-h/2), rd(mid+h/2)
+	if z0 < p.SideLow+p.wall {
+		z0, z1 = p.SideLow, p.SideHigh
 	}
 	for _, s := range []float64{1, -1} {
-		b.X, b.Z = s*rd(x), rd(p.Top/2)
+		b.X, b.Z = s*rd(x), rd(mid)
 		p.Cross = append(p.Cross, b)
-		in, out := s*(p.t.MaxR()+p.land), s*p.OuterX
+		in, out := s*(p.begin), s*p.OuterX
 		p.Lugs = append(p.Lugs, Lug{mesh.Vec{rd(min(in, out)), -b.Grip, z0}, mesh.Vec{rd(max(in, out)), b.Grip, z1}})
 	}
 }
 
-// slots cuts a pair of pry slots, on opposite sides, across each parting line.
+// slots cuts a pair of pry slots, on opposite sides, across each parting plane of a
+// plate, and one across each parting plane along the axis. A strap is lifted by its
+// arms.
 func (p *placer) slots() {
 	s := &p.j.Mold.PrySlots
 	if s.Depth <= 0 {
 		return
 	}
 	rd := solid.Round
-	const past = 1.0 // mm beyond the outer face
 	h, w := rd(s.Height/2), rd(s.Width/2)
-	for k, name := range []string{LineBase, LineLid} {
-		z := float64(k) * p.Top
+	for _, v := range p.levels() {
+		if p.Above == "strap" && v.line == p.LineTop() {
+			continue
+		}
 		for i, side := range []float64{1, -1} {
-			y0, y1 := order(side*(p.FaceY-rd(s.Depth)), side*(p.FaceY+past))
-			p.Slots = append(p.Slots, Slot{fmt.Sprintf("pry slot %s %d", name, i+1), mesh.Vec{-w, y0, z - h}, mesh.Vec{w, y1, z + h}})
+			y0, y1 := order(side*(p.FaceY-rd(s.Depth)), side*(p.FaceY+pastFace))
+			p.Slots = append(p.Slots, Slot{Name: fmt.Sprintf("pry slot %s %d", v.line, i+1), Line: v.line, Lo: mesh.Vec{-w, y0, v.z - h}, Hi: mesh.Vec{w, y1, v.z + h}})
 		}
 	}
-	wz := min(w, rd(p.Top/2-p.wall))
+	if len(p.Partings) == 0 {
+		return
+	}
+	height := p.SideHigh - p.SideLow
+	wz := min(w, rd(height/2-p.wall))
 	if 2*wz < p.j.Process.MinFeature {
 		p.fault("mold.pry_slots.width", mm(s.Width), "", "no pry slot fits between base and lid on the shells' parting line; a wider wheel or a smaller mold.wall makes room")
 		return
 	}
-	z := rd(p.Top / 2)
-	for _, side := range []float64{1, -1} {
-		x0, x1 := order(side*(p.OuterX-rd(s.Depth)), side*(p.OuterX+past))
-		p.Slots = append(p.Slots, Slot{"pry slot " + LineSide(side), mesh.Vec{x0, -h, z - wz}, mesh.Vec{x1, h, z + wz}})
+	z := rd((p.SideLow + p.SideHigh) / 2)
+	for i := range p.Partings {
+		p.Slots = append(p.Slots, p.sideSlot(&p.Partings[i], h, z-wz, z+wz))
 	}
+}
+
+// pastFace is how far a pry slot is cut beyond the outer face, mm.
+const pastFace = 1.0
+
+// sideSlot is the pry slot across a parting plane along the axis, between two heights.
+func (p *placer) sideSlot(at *Parting, h, z0, z1 float64) Slot {
+	rd := solid.Round
+	s := Slot{Name: "pry slot " + at.Line, Line: at.Line}
+	depth, u := rd(p.j.Mold.PrySlots.Depth), at.Outward()
+	switch {
+	case u[0] == 1 || u[0] == -1:
+		x0, x1 := order(u[0]*(p.OuterX-depth), u[0]*(p.OuterX+pastFace))
+		s.Lo, s.Hi = mesh.Vec{x0, -h, z0}, mesh.Vec{x1, h, z1}
+	case u[1] == 1 || u[1] == -1:
+		y0, y1 := order(u[1]*(p.FaceY-depth), u[1]*(p.FaceY+pastFace))
+		s.Lo, s.Hi = mesh.Vec{-h, y0, z0}, mesh.Vec{h, y1, z1}
+	default: // the face runs obliquely across the slot
+		r := rd(p.Reach(u))
+		s.Lo, s.Hi, s.Turned = mesh.Vec{r - depth, -h, z0}, mesh.Vec{r + pastFace + h, h, z1}, at.Angle
+	}
+	return s
 }
 
 func order(a, b float64) (float64, float64) { return min(a, b), max(a, b) }
 
-// jacks puts tapped holes in opposed pairs: in lid and base over both shells,
-// and in shell A against shell B.
+// jacks puts tapped holes in opposed pairs: in lid and base over the shells, and in
+// one of two shells against the other.
 func (p *placer) jacks() {
 	t, ok := params.FastenerOf(p.j.Mold.Jacks.Size)
 	if !ok {
@@ -184,15 +241,22 @@ func (p *placer) jacks() {
 	}
 	rd := solid.Round
 	r := rd(t.TapDrill / 2)
-	at := p.t.MaxR() + p.land + r
+	at := p.begin + r
 	for k := 0; k < 2; k++ {
-		a := 67.5 + 180*float64(k)
-		q := hub.Polar(at, a)
-		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole base %d", k+1), q, mesh.Vec{0, 0, -1}, r, -p.Bottom + 1, 0, 0})
-		q[2] = p.Top
-		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole lid %d", k+1), q, mesh.Vec{0, 0, 1}, r, p.Ceil - p.Top + 1, 0, 0})
+		for _, v := range p.levels() {
+			q := hub.Polar(at, 67.5+180*float64(k))
+			q[2] = v.z
+			switch {
+			case v.line == p.LineLow():
+				p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole base %d", k+1), q, mesh.Vec{0, 0, -1}, r, -p.Bottom + 1, 0, 0})
+			case p.Above == "lid":
+				p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole lid %d", k+1), q, axisZ, r, p.Ceil - v.z + 1, 0, 0})
+			}
+		}
 	}
-	p.sideJacks(t, r)
+	if len(p.Sides) == 2 {
+		p.sideJacks(t, r)
+	}
 }
 
 // sideJacks puts one tapped hole in shell A beside the ball of either side,
@@ -206,7 +270,7 @@ func (p *placer) sideJacks(t params.Fastener, r float64) {
 			continue
 		}
 		up := map[bool]float64{true: 1, false: -1}[b.Odd]
-		at := mesh.Vec{rd(math.Copysign(max(math.Abs(b.At[0]), p.t.MaxR()+p.land+wide), b.At[0])), 0, b.At[2] + up*rd(b.R+p.wall+wide)}
+		at := mesh.Vec{rd(math.Copysign(max(math.Abs(b.At[0]), p.begin+wide), b.At[0])), 0, b.At[2] + up*rd(b.R+p.wall+wide)}
 		if !p.roomForJack(at, wide) {
 			p.warn("mold.jacks.size", p.j.Mold.Jacks.Size, "", "no room for a jack screw beside the ball on "+b.Line+"; open it at the pry slot")
 			continue
@@ -218,7 +282,7 @@ func (p *placer) sideJacks(t params.Fastener, r float64) {
 // roomForJack: a hole along y keeps its walls from the shells' ends, the strap
 // that would cover it, the bolts both ways, and the pry slot.
 func (p *placer) roomForJack(at mesh.Vec, r float64) bool {
-	if at[2]-r < p.wall || at[2]+r > p.Top-p.wall || p.Strap != nil {
+	if at[2]-r < p.SideLow+p.wall || at[2]+r > p.SideHigh-p.wall || p.Strap != nil {
 		return false
 	}
 	for _, c := range p.Cross {

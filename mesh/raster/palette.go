@@ -6,11 +6,13 @@ import "image/color"
 // brightness as much as in hue, so that parts stay apart for the color-blind and
 // in print without color.
 var Palette = struct {
-	Base, ShellA, ShellB, Lid, Hub, Rubber, Ball, Paper color.RGBA
+	Base, ShellA, ShellB, ShellC, ShellD, Lid, Hub, Rubber, Ball, Paper color.RGBA
 }{
 	Base:   color.RGBA{0x4c, 0x6b, 0x88, 0xff},
 	ShellA: color.RGBA{0xdf, 0xc9, 0x9d, 0xff},
 	ShellB: color.RGBA{0xa9, 0xc4, 0xcf, 0xff},
+	ShellC: color.RGBA{0xb9, 0x9a, 0x66, 0xff},
+	ShellD: color.RGBA{0x6f, 0x9a, 0xa8, 0xff},
 	Lid:    color.RGBA{0x8d, 0x93, 0xb8, 0xff},
 	Hub:    color.RGBA{0xf1, 0xee, 0xe6, 0xff},
 	Rubber: color.RGBA{0xc9, 0x5f, 0x3c, 0xff},

@@ -19,7 +19,7 @@ type corner struct {
 func cornerOf(l *mold.Layout) (c corner) {
 	var regular []mold.Ball
 	for _, b := range l.Balls {
-		if b.Line == mold.LineBase && !b.Odd {
+		if b.Line == l.LineLow() && !b.Odd {
 			regular = append(regular, b)
 		}
 	}

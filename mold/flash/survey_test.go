@@ -78,7 +78,7 @@ func TestSeamLengths(t *testing.T) {
 func TestLeastLandIsToTheNearestPocket(t *testing.T) {
 	for _, name := range examples {
 		s := stock(t, name)
-		for _, line := range []string{mold.LineBase, mold.LineLid} {
+		for _, line := range []string{"base/shells", "lid/shells"} {
 			x := s.site(t, line)
 			rim := x.seam / (2 * math.Pi)
 			want := math.Inf(1)

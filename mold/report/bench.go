@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wheelmold/mold"
+	"wheelmold/mold/cure"
 	"wheelmold/mold/pour"
 	"wheelmold/params"
 )
@@ -134,7 +135,7 @@ func (b *bench) keepOuts() (out []string) {
 func (b *bench) assemble() []Step {
 	j, l := &b.m.Job.Mold, b.m.Layout
 	back := map[string]string{"front": "back", "back": "front"}[j.FaceUp]
-	shells := fmt.Sprintf("Shells, %s between, by hand.", balls(l, mold.LineSide(1), mold.LineSide(-1)))
+	shells := fmt.Sprintf("Shells, %s between, by hand.", balls(l, l.SideLines()...))
 	switch {
 	case len(l.Cross) > 0:
 		shells += fmt.Sprintf(" %d %s across: %s.", len(l.Cross), j.SideClamp.Size, torque(j.SideClamp.Torque))
@@ -143,14 +144,14 @@ func (b *bench) assemble() []Step {
 	default:
 		shells += " Clamp them."
 	}
-	lid := fmt.Sprintf("Lid, %s below.", balls(l, mold.LineLid))
+	lid := fmt.Sprintf("Lid, %s below.", balls(l, l.LineTop()))
 	if len(l.Bolts) > 0 {
 		lid += fmt.Sprintf(" %d %s in a star: half, then %s.", len(l.Bolts), j.Bolts.Size, torque(j.Bolts.Torque))
 	} else {
 		lid += " Clamp it to the base."
 	}
 	return []Step{
-		do("Balls glued, one pocket each. Base, %s; hub on it, %s face down.", balls(l, mold.LineBase), back),
+		do("Balls glued, one pocket each. Base, %s; hub on it, %s face down.", balls(l, l.LineLow()), back),
 		do("%s", shells),
 		do("%s", lid),
 		do("No light through any joint. Mold %s, %s, on a tray.", warmth(b.m.Job.Pour.MoldTemperature), b.stance()),
@@ -181,8 +182,8 @@ func (b *bench) open() []Step {
 		do("Button firm? Full mold %s. Clamp it. Goggles on, hands clear.", lift(w.Lift)),
 		do("%s. %s", b.unclamp(), b.order()),
 	}
-	if h := b.p.Heat; h.Possible() {
-		out = append(out, do("Printed %s: PLA softens from %s, resin: see its sheet. Fan it until it has cooled.", strings.Join(h.Printed, ", "), warmth(h.Softens)))
+	for _, part := range b.p.Heat.Threatened(cure.AtRisk) {
+		out = append(out, do("The %s softens from %s: let it cool before it is opened, with a fan.", part.Name, warmth(part.Softens)))
 	}
 	if n := l.Hidden + l.Visible; n > 0 {
 		out = append(out, do("Cut %s.", b.stubs()))

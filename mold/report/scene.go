@@ -77,7 +77,7 @@ func OfScene(made *mold.Made, plan *pour.Plan, tolerance float64) (*Scene, error
 		return nil, err
 	}
 	for _, b := range l.Balls {
-		keeper := b.Keeper()
+		keeper := b.Keeper
 		if slices.ContainsFunc(s.Parts, func(p ScenePart) bool { return p.Name == keeper }) {
 			s.Balls = append(s.Balls, SceneBall{keeper, b.At, b.Diameter, made.Mold.Apart(keeper)})
 		}
