@@ -3,6 +3,7 @@ package params
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -24,13 +25,13 @@ func ReadClasses(file string, src []byte) ([]*Class, error) {
 			take(n)
 		}
 	}
-	table := r.faults
+	own := r.faults
 	for _, c := range r.list {
 		c.job.countTables()
 		r.faults = append(r.faults, c.job.faults...)
 	}
 	if r.syntax(src); !r.broken {
-		r.faults = table // those of the jobs come again as they are judged
+		r.faults = own // those of the jobs come again as they are judged
 		r.judge()
 	}
 	if r.faults != nil {
@@ -106,6 +107,7 @@ func (r *classReader) fact(n *unstable.Node) {
 		f := Fault{Path: "class." + name, Value: source(value), Cause: "unknown key", Hint: "a class has " + strings.Join(facts, ", ") + " and [class.job]"}
 		if m := nearest(name, facts); m != "" {
 			f.Hint = fmt.Sprintf("did you mean %s?", m)
+			r.guess = append(r.guess, fmt.Sprintf("%d.%s", len(r.list), m))
 		}
 		r.fault(at, f)
 		return
@@ -161,7 +163,8 @@ func (r *classReader) judge() {
 	means := map[string]*Class{}
 	for i, c := range r.list {
 		for _, name := range []string{"name", "limit"} {
-			if _, ok := r.spots[fmt.Sprintf("%d.%s", i+1, name)]; !ok {
+			label := fmt.Sprintf("%d.%s", i+1, name)
+			if _, ok := r.spots[label]; !ok && !slices.Contains(r.guess, label) {
 				r.fault(c.home, Fault{Path: "class." + name, Cause: "missing"})
 			}
 		}

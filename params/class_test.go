@@ -158,7 +158,6 @@ wheel.width = "20 mm"
 hub.bore = "59 mm"
 
 [[class]]
-name = "three"
 also = ["Two-weight"]
 limit = "3 mm"
 [class.job]
@@ -181,14 +180,14 @@ func TestClassFaults(t *testing.T) {
 		{"edited.toml:6:1", "unknown key"},
 		{"edited.toml:9:7", `has no unit: write "60 mm"`},
 		{"edited.toml:10:7", "did you mean wheel.width?"},
-		{"edited.toml:13:3", "class.limit: missing"},
 		{"edited.toml:15:1", "put it in quotes"},
 		{"edited.toml:16:1", "did you mean limit?"},
 		{"edited.toml:21:5", "hub.bore = 59 mm: allowed 1 mm to"},
+		{"edited.toml:23:3", "class.name: missing"},
 		{"edited.toml:23:3", "means a class twice, first in line 13"},
 		{"edited.toml:23:3", `write wheel.diameter = "90 mm" under [class.job]`},
-		{"edited.toml:26:1", "is a length, not a mass"},
-		{"edited.toml:30:8", "unknown section"},
+		{"edited.toml:25:1", "is a length, not a mass"},
+		{"edited.toml:29:8", "unknown section"},
 	}
 	got := slices.Clone(faults)
 	for _, w := range want {

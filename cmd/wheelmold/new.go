@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -10,44 +12,128 @@ import (
 	"wheelmold/params"
 )
 
+// newFlags are the flags of the command new.
+type newFlags struct {
+	diameter, width, bore length
+	process, name         string
+	class                 string
+	classes               classTable
+	sets                  settings
+	out                   string
+	force                 bool
+}
+
 func newNew() *cobra.Command {
-	diameter, width, bore := &length{mm: 60}, &length{mm: 20}, &length{mm: 6}
-	var process, name, out string
-	var force bool
+	n := &newFlags{diameter: length{mm: 60}, width: length{mm: 20}, bore: length{mm: 6}}
 	c := &cobra.Command{
 		Use:   "new",
 		Short: "Write a commented job file for a wheel",
 		Long: `Write a job file in which every value is explained. What follows from diameter,
-width, bore and process is there as a comment, to be changed where wanted.`,
-		Example: `  wheelmold new --diameter 3.5in --width 30mm --bore 8mm --process filament -o wheel.toml`,
-		Args:    needs(0, "no arguments"),
-		RunE: func(c *cobra.Command, _ []string) error {
-			job, err := params.Default(diameter.mm, width.mm, bore.mm, process)
-			if err != nil {
-				return ofFlags(err)
-			}
-			if name != "" {
-				if job.Mold.Engraving.Text == job.Name {
-					job.Mold.Engraving.Text = name
-				}
-				job.Name = name
-			}
-			write := func(w io.Writer) error { return ofFlags(params.Write(w, job)) }
-			if out == "" {
-				return write(c.OutOrStdout())
-			}
-			return outdir.WriteFile(out, force, write)
-		},
+width, bore and process is there as a comment, to be changed where wanted.
+
+With --class, the job is that of a wheel for a weight class of combat robots (see
+"wheelmold classes"); what other flags state counts instead.`,
+		Example: `  wheelmold new --diameter 3.5in --width 30mm --bore 8mm --process filament -o wheel.toml
+  wheelmold new --class 3lb --diameter 70mm -o wheel.toml`,
+		Args: needs(0, "no arguments"),
+		RunE: n.run,
 	}
 	f := c.Flags()
-	f.Var(diameter, "diameter", "outer diameter of the tread")
-	f.Var(width, "width", "width of the tread")
-	f.Var(bore, "bore", "diameter of the hub's bore")
-	f.StringVar(&process, "process", "milled", "how the mold is made: "+processes())
-	f.StringVar(&name, "name", "", "name of the job, engraved in the pieces")
-	f.StringVarP(&out, "output", "o", "", "file to write instead of standard output")
-	f.BoolVar(&force, "force", false, "replace the file if it is there")
+	f.Var(&n.diameter, "diameter", "outer diameter of the tread")
+	f.Var(&n.width, "width", "width of the tread")
+	f.Var(&n.bore, "bore", "diameter of the hub's bore")
+	f.StringVar(&n.process, "process", "milled", "how the mold is made: "+processes())
+	f.StringVar(&n.name, "name", "", "name of the job, engraved in the pieces")
+	f.StringVar(&n.class, "class", "", "weight class to begin with, as in 3lb or beetle")
+	n.classes.register(c)
+	n.sets.register(c)
+	f.StringVarP(&n.out, "output", "o", "", "file to write instead of standard output")
+	f.BoolVar(&n.force, "force", false, "replace the file if it is there")
+	c.RegisterFlagCompletionFunc("class", completeClass)
 	return c
+}
+
+func (n *newFlags) run(c *cobra.Command, _ []string) error {
+	write, err := n.job(c)
+	if err != nil {
+		return err
+	}
+	if n.out == "" {
+		return write(c.OutOrStdout())
+	}
+	return outdir.WriteFile(n.out, n.force, write)
+}
+
+// job is the job that is asked for, to be written.
+func (n *newFlags) job(c *cobra.Command) (func(io.Writer) error, error) {
+	if n.class != "" {
+		return n.ofClass(c)
+	}
+	if n.classes.file != "" {
+		return nil, usagef("add --class NAME", "--classes is a table to choose a class from, and none was chosen")
+	}
+	job, err := params.Default(n.diameter.mm, n.width.mm, n.bore.mm, n.process)
+	if err != nil {
+		return nil, ofFlags(err)
+	}
+	if n.name != "" {
+		if job.Mold.Engraving.Text == job.Name {
+			job.Mold.Engraving.Text = n.name
+		}
+		job.Name = n.name
+	}
+	if job, err = overridden(job, n.sets.list); err != nil {
+		return nil, err
+	}
+	return func(w io.Writer) error { return ofFlags(params.Write(w, job)) }, nil
+}
+
+// overridden is a job with settings on top; what was derived is derived again.
+func overridden(job *params.Job, sets []params.Setting) (*params.Job, error) {
+	if sets == nil {
+		return job, nil
+	}
+	var text bytes.Buffer
+	if err := params.Write(&text, job); err != nil {
+		return nil, ofFlags(err)
+	}
+	job, _, err := params.Parse("", text.Bytes(), sets...)
+	return job, ofFlags(err)
+}
+
+// ofClass is the job of a weight class, with what other flags state on top.
+func (n *newFlags) ofClass(c *cobra.Command) (func(io.Writer) error, error) {
+	classes, err := n.classes.read(c)
+	if err != nil {
+		return nil, err
+	}
+	class, err := find(classes, n.class)
+	if err != nil {
+		return nil, err
+	}
+	var sets []params.Setting
+	for _, f := range []struct{ flag, key string }{
+		{"diameter", "wheel.diameter"}, {"width", "wheel.width"}, {"bore", "hub.bore"}, {"process", "process.name"}, {"name", "name"},
+	} {
+		if c.Flags().Changed(f.flag) {
+			sets = append(sets, params.Setting{Key: f.key, Value: c.Flag(f.flag).Value.String()})
+		}
+	}
+	job, _, err := class.Job(append(sets, n.sets.list...)...)
+	if err != nil {
+		return nil, ofFlags(err)
+	}
+	return func(w io.Writer) error { return writeClass(w, class, job) }, nil
+}
+
+// writeClass writes the job of a class, and on top what it was made from.
+func writeClass(w io.Writer, class *params.Class, job *params.Job) error {
+	var text bytes.Buffer
+	if err := params.Write(&text, job); err != nil {
+		return ofFlags(err)
+	}
+	_, err := fmt.Fprintf(w, "# A wheel for the weight class %s, invented after common practice: edit what is active below.\n#\n%s", class.Name, &text)
+	return err
 }
 
 // ofFlags makes faults of a job that came from flags a bad job.
