@@ -102,6 +102,24 @@ func pourCircle(j *Job) float64 {
 	return tenth((inner + outer) / 2)
 }
 
+// mouthByDefault is how many gates wide the mouth of a sprue is by default.
+const mouthByDefault = 1.8
+
+// besideHub is the widest gate in mm whose sprue, widening upward, keeps the mold's
+// wall to the recess of a hub that stands out of the face that is up.
+func besideHub(j *Job) float64 {
+	out := j.Hub.Offset + j.Hub.Length - j.Wheel.Width
+	if j.Mold.FaceUp == "back" {
+		out = -j.Hub.Offset
+	}
+	if out <= slack {
+		return math.Inf(1)
+	}
+	inner, _ := j.TopFace()
+	room := (pourCircle(j)-inner)/2 - j.Mold.Wall - j.Process.Clearance/2
+	return max(0.8, 2*room/(1+(mouthByDefault-1)*out/j.Mold.LidThickness))
+}
+
 // mouthRoom is the widest mouth that keeps the mold's wall to its neighbors on
 // the circle.
 func mouthRoom(j *Job) float64 {
