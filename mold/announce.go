@@ -75,29 +75,18 @@ func (a *announcer) lockTouches() {
 	}
 }
 
-// maxLugStretch is the share of a lug's width by which rubber is taken to give
-// way when a rib is drawn past it: an assumption for Shore A 40-80, on the safe
-// side of the 300 % and more that such rubber stretches before it tears.
-const maxLugStretch = 0.3
-
-// crossRelease: a rib off the pull direction drags against a lug. The way it
-// must push the lug aside is its depth times the part of the flank's normal that
-// points along the pull.
+// crossRelease: the pieces around the axis do not tear the lugs of the tread.
 func (a *announcer) crossRelease() {
 	x := a.j.Wheel.Cross
-	if x.Count == 0 {
-		return
+	drag, lug := 0.0, 0.0
+	for i := range a.m.Layout.Sides {
+		s := &a.m.Layout.Sides[i]
+		d, l := a.m.Tread.RibDrag((s.From+s.To)/2, (s.To-s.From)/2)
+		drag, lug = max(drag, d), l
 	}
-	f := x.Flank * math.Pi / 180
-	drag := 0.0
-	for i := range x.Count {
-		sn, cs := math.Sincos(a.m.Tread.ribAngle(i) * math.Pi / 180)
-		drag = max(drag, x.Depth*(math.Abs(cs)*math.Cos(f)-math.Abs(sn)*math.Sin(f)))
-	}
-	lug := 2*math.Pi*(a.m.Tread.R-x.Depth)/float64(x.Count) - x.Width
-	if drag > maxLugStretch*lug {
-		a.fault("wheel.cross.depth", mm(x.Depth), "at most "+mm(x.Depth*maxLugStretch*lug/drag),
-			fmt.Sprintf("the shells pull sideways past the ribs near their parting plane and would push %s lugs aside by %s (rule of thumb: at most %.0f %%)", mm(lug), mm(drag), 100*maxLugStretch))
+	if drag > MaxLugStretch*lug {
+		a.fault("wheel.cross.depth", mm(x.Depth), "at most "+mm(x.Depth*MaxLugStretch*lug/drag),
+			fmt.Sprintf("the %s pull sideways past the ribs near their parting planes and would push %s lugs aside by %s (rule of thumb: at most %.0f %%)", a.m.Layout.around(), mm(lug), mm(drag), 100*MaxLugStretch))
 	}
 }
 
