@@ -13,6 +13,7 @@ import (
 	"wheelmold/mesh/check"
 	"wheelmold/mesh/stl"
 	"wheelmold/mesh/threemf"
+	"wheelmold/mold/moldtest"
 	"wheelmold/mold/report"
 )
 
@@ -29,7 +30,7 @@ func jsonOf(t *testing.T, into any, args ...string) {
 }
 
 // What is in the files is what the reports of check and build say, and what a
-// slicer expects: pieces on z = 0, apart from each other, closed.
+// slicer expects: pieces on z = 0, on the job's bed, apart from each other, closed.
 func TestFilesAreWhatTheReportSays(t *testing.T) {
 	job := filepath.Join("..", "..", "examples", "wren.toml")
 	dir := filepath.Join(t.TempDir(), "out")
@@ -38,12 +39,13 @@ func TestFilesAreWhatTheReportSays(t *testing.T) {
 	var b report.Build
 	jsonOf(t, &b, "build", job, "-o", dir)
 
-	placed := itemsOf(t, filepath.Join(dir, "pieces.3mf"))
+	placed, plateOf := platesOf(t, dir)
 	inMold := itemsOf(t, filepath.Join(dir, "assembly.3mf"))
 	if len(b.Pieces) != 5 || len(c.Pieces) != 5 || len(placed) != 5 || len(inMold) != 5 {
 		t.Fatalf("%d pieces built, %d checked, %d and %d in 3MF", len(b.Pieces), len(c.Pieces), len(placed), len(inMold))
 	}
-	var bed []mesh.Box
+	bed := moldtest.Example(t, "wren").Printing
+	beds := map[string][]mesh.Box{}
 	assembly := mesh.EmptyBox()
 	for i, p := range b.Pieces {
 		if q := c.Pieces[i]; q.Name != p.Name || q.Size != p.Size || math.Abs(q.Volume/p.Volume-1) > 1e-12 {
@@ -66,7 +68,7 @@ func TestFilesAreWhatTheReportSays(t *testing.T) {
 		if v, most := m.Volume(), b.Tolerance*m.Area(); math.Abs(v-p.Volume) > most || math.Abs(v-p.Mesh) > 1e-6 || len(m.T) != p.Triangles {
 			t.Errorf("%s.stl holds %d triangles, %v mm³; reported %+v", p.Name, len(m.T), v, p)
 		}
-		for _, it := range []threemf.Item{placed[i], inMold[i]} {
+		for _, it := range []threemf.Item{placed[p.Name], inMold[i]} {
 			if it.Name != p.Name || len(it.Mesh.T) != p.Triangles || math.Abs(it.Mesh.Volume()-p.Mesh) > 1e-6 {
 				t.Errorf("3MF holds %q with %d triangles, %v mm³; reported %+v", it.Name, len(it.Mesh.T), it.Mesh.Volume(), p)
 			}
@@ -74,21 +76,41 @@ func TestFilesAreWhatTheReportSays(t *testing.T) {
 				t.Errorf("3MF, %s: %v", it.Name, r.Faults())
 			}
 		}
-		on := boxOf(placed[i])
-		if on.Lo[2] != 0 {
-			t.Errorf("%s lies at z = %v on the bed", p.Name, on.Lo[2])
+		on := boxOf(placed[p.Name])
+		if on.Lo[2] != 0 || on.Lo[0] < 0 || on.Lo[1] < 0 || on.Hi[0] > bed.BedX || on.Hi[1] > bed.BedY || on.Hi[2] > bed.BedZ {
+			t.Errorf("%s lies at %v, not on a bed of %g x %g x %g mm", p.Name, on, bed.BedX, bed.BedY, bed.BedZ)
 		}
-		for k, other := range bed {
-			if on.Overlaps(other, 0) {
-				t.Errorf("%s and %s overlap on the bed", p.Name, b.Pieces[k].Name)
+		plate := plateOf[p.Name]
+		for _, other := range beds[plate] {
+			if on.Overlaps(other, bed.Gap-1e-9) {
+				t.Errorf("%s: %s at %v is nearer than %g mm to what lies at %v", plate, p.Name, on, bed.Gap, other)
 			}
 		}
-		bed = append(bed, on)
+		beds[plate] = append(beds[plate], on)
 		assembly = assembly.Join(boxOf(inMold[i]))
 	}
 	if size := assembly.Hi.Sub(assembly.Lo); size != mesh.Vec(b.Outline.Size) {
 		t.Errorf("the assembly is %v, reported %v", size, b.Outline.Size)
 	}
+}
+
+// platesOf are the items of all plates of a folder, and the files they are in, by name.
+func platesOf(t *testing.T, dir string) (items map[string]threemf.Item, plate map[string]string) {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, "plate-*.3mf"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	items, plate = map[string]threemf.Item{}, map[string]string{}
+	for _, f := range files {
+		for _, it := range itemsOf(t, f) {
+			if plate[it.Name] != "" {
+				t.Errorf("%s is on %s and on %s", it.Name, plate[it.Name], f)
+			}
+			items[it.Name], plate[it.Name] = it, f
+		}
+	}
+	return items, plate
 }
 
 func itemsOf(t *testing.T, path string) []threemf.Item {

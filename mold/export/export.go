@@ -1,5 +1,5 @@
 // Package export writes a made mold as a folder of files: one STL per piece in
-// its printing pose, the pieces side by side and the assembly as 3MF, the
+// its printing pose, each load of the printer's bed and the assembly as 3MF, the
 // resolved job, what else the maker hands over, and a manifest.
 //
 // The folder appears whole or not at all (mold/export/outdir). Every STL file is
@@ -85,7 +85,9 @@ func tasks(dir *outdir.Folder, o Options, parts []Part, files []File) []func() e
 		add(f.Name, f.Fill)
 	}
 	if o.Wants("3mf") {
-		add("pieces.3mf", func(w io.Writer) error { return writePieces(w, o, parts) })
+		for _, p := range plates(o.Job, parts) {
+			add(p.name, func(w io.Writer) error { return p.write(w, o) })
+		}
 		add("assembly.3mf", func(w io.Writer) error { return writeAssembly(w, o, parts) })
 	}
 	for _, p := range parts {

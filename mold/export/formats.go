@@ -54,20 +54,6 @@ func equal(a, b *mesh.Mesh) bool {
 	return true
 }
 
-// writePieces writes the pieces side by side on the bed.
-func writePieces(w io.Writer, o Options, parts []Part) error {
-	sizes := make([]mesh.Vec, len(parts))
-	for i, p := range parts {
-		sizes[i] = p.Posed.Bounds().Hi
-	}
-	items := make([]threemf.Item, len(parts))
-	for i, at := range arrange(sizes) {
-		pose := threemf.Pose{X: mesh.Vec{1, 0, 0}, Y: mesh.Vec{0, 1, 0}, Z: mesh.Vec{0, 0, 1}, Origin: at}
-		items[i] = threemf.Item{Name: parts[i].Name, Mesh: parts[i].Posed, Pose: pose}
-	}
-	return threemf.Write(w, threemf.Package{Title: o.Job.Name, Application: o.Program, Items: items})
-}
-
 // writeAssembly writes the pieces as they stand in the mold.
 func writeAssembly(w io.Writer, o Options, parts []Part) error {
 	items := make([]threemf.Item, len(parts))
