@@ -343,6 +343,7 @@ type Printing struct {
 	BedX, BedY, BedZ float64 // room that it prints in
 	Gap              float64 // least distance between two pieces on the bed
 	Overhang         float64 // degrees from the vertical that need no supports
+	Bridge           float64 // longest ceiling between walls that needs none
 	Fill             string  // "solid" or "walled"
 	Wall             float64 // of a walled piece, around its infill
 	Infill           float64 // share of plastic within the walls

@@ -143,21 +143,27 @@ func TestWindow(t *testing.T) {
 	}
 }
 
+// Figures by hand: 23 °C and 52 K make 75 °C at most; a part must stay 10 K below
+// where it softens, and may come up to that.
 func TestHeat(t *testing.T) {
 	j := wheel(t)
-	if h := NewHeat(j); h.Likely() || h.Possible() {
-		t.Errorf("an aluminum mold softens: %+v", h)
-	}
 	j.Hub.Material = "printed"
-	j.Process.Name = "filament"
-	h := NewHeat(j)
-	near(t, "peak", h.Peak, 75, 1e-12) // 23 °C and 52 K
-	if !h.Likely() || !h.Possible() || len(h.Printed) != 2 {
-		t.Errorf("PLA at 63 °C: %+v", h)
-	}
-	j.Pour.GelTemperature = 40
-	if h = NewHeat(j); h.Likely() || !h.Possible() {
-		t.Errorf("PLA at 40 °C: %+v", h)
+	near(t, "peak", NewHeat(j).Peak, 75, 1e-12)
+	for _, c := range []struct {
+		gel, softens float64
+		want         string
+	}{
+		{63, 57, TooHot}, {47.1, 57, TooHot}, {47, 57, AtRisk}, {40, 84.9, AtRisk}, {40, 85, Fine}, {40, 580, Fine}, {76, 85, TooHot},
+	} {
+		j.Pour.GelTemperature, j.Process.Softening, j.Hub.Softening = c.gel, 580, c.softens
+		h := NewHeat(j)
+		if got := h.Parts[1]; got.Verdict != c.want || !got.Printed || h.Parts[0].Verdict != Fine || h.Parts[0].Printed {
+			t.Errorf("%v °C beside %v °C: %+v, want %s", c.gel, c.softens, h.Parts, c.want)
+		}
+		if n := len(h.Threatened(AtRisk)); (n == 1) != (c.want != Fine) || len(h.Threatened(TooHot)) > n || len(h.Threatened(Fine)) != 2 {
+			t.Errorf("%v °C beside %v °C threatens %d parts", c.gel, c.softens, n)
+		}
+		near(t, "softens", h.Softens(), min(580, c.softens), 0)
 	}
 	// 83 kJ/mol by 1.2 mol/kg over 1.9 kJ/(kg·K).
 	near(t, "rise", params.AdiabaticRise, 83*1.2/1.9, .5)

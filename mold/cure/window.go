@@ -23,31 +23,79 @@ func NewWindow(j *params.Job) Window {
 	return Window{Earliest: p.Demold * slower, Latest: 2 * p.Demold * slower, Full: p.Cure * slower}
 }
 
-// Heat is how warm the rubber gets, set against printed plastic, °C.
+// Heat is how warm the rubber gets, set against what mold and hub are made of, °C.
 type Heat struct {
-	Gel     float64  // the job's estimate at gel
-	Peak    float64  // if no heat left the mix: an upper bound, which thick rubber in plastic comes near
-	Softens float64  // at which the weakest of the usual prints, PLA, gives way
-	Printed []string // parts that may: "mold", "hub"; none: nothing is printed
+	Gel   float64  // the job's estimate at gel
+	Peak  float64  // if no heat left the mix: an upper bound, which thick rubber in plastic comes near
+	Parts []Warmed // mold and hub
 }
 
-// softensPLA is the lower end of PLA's glass transition, 55 to 60 °C, from memory.
-const softensPLA = 55.0
+// Warmed is a part that the rubber warms.
+type Warmed struct {
+	Name    string // "mold" or "hub"
+	Printed bool
+	Softens float64 // °C
+	Verdict string  // Fine, AtRisk or TooHot
+}
+
+// Verdicts on a part beside rubber that warms itself.
+const (
+	Fine   = "fine"    // it stays cool enough even if no heat is lost
+	AtRisk = "at risk" // it would not if no heat were lost
+	TooHot = "too hot" // it does not as the rubber is expected to warm
+)
+
+// SofteningMargin is how far below its softening a part must stay, K: a plastic
+// creeps before it softens, and no batch softens just where its data sheet says. Assumed.
+const SofteningMargin = 10.0
 
 // NewHeat reckons the job's.
 func NewHeat(j *params.Job) Heat {
-	h := Heat{Gel: j.Pour.GelTemperature, Peak: max(j.Pour.MixTemperature, j.Pour.MoldTemperature) + params.AdiabaticRise, Softens: softensPLA}
-	if slices.Contains([]string{"filament", "lapped filament", "resin"}, j.Process.Name) {
-		h.Printed = append(h.Printed, "mold")
-	}
-	if j.Hub.Material == "printed" {
-		h.Printed = append(h.Printed, "hub")
+	h := Heat{Gel: j.Pour.GelTemperature, Peak: max(j.Pour.MixTemperature, j.Pour.MoldTemperature) + params.AdiabaticRise}
+	h.Parts = []Warmed{
+		{"mold", j.Printed(), j.Process.Softening, h.verdict(j.Process.Softening)},
+		{"hub", j.Hub.Material == "printed", j.Hub.Softening, h.verdict(j.Hub.Softening)},
 	}
 	return h
 }
 
-// Likely reports whether a printed part softens while the rubber gels.
-func (h Heat) Likely() bool { return len(h.Printed) > 0 && h.Gel >= h.Softens }
+func (h Heat) verdict(softens float64) string {
+	switch limit := softens - SofteningMargin; {
+	case h.Gel > limit:
+		return TooHot
+	case h.Peak > limit:
+		return AtRisk
+	}
+	return Fine
+}
 
-// Possible reports whether a printed part softens if the rubber keeps its heat.
-func (h Heat) Possible() bool { return len(h.Printed) > 0 && h.Peak >= h.Softens }
+// Threatened lists the parts of a verdict or a worse one.
+func (h Heat) Threatened(verdict string) (parts []Warmed) {
+	order := []string{Fine, AtRisk, TooHot}
+	for _, p := range h.Parts {
+		if slices.Index(order, p.Verdict) >= slices.Index(order, verdict) {
+			parts = append(parts, p)
+		}
+	}
+	return parts
+}
+
+// Softens is where the first of the parts gives, °C.
+func (h Heat) Softens() float64 {
+	first := math.Inf(1)
+	for _, p := range h.Parts {
+		first = min(first, p.Softens)
+	}
+	return first
+}
+
+// Printed names the parts that are printed.
+func (h Heat) Printed() []string {
+	names := []string{}
+	for _, p := range h.Parts {
+		if p.Printed {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}

@@ -411,7 +411,7 @@ func TestPlanWarns(t *testing.T) {
 	}
 	j = moldtest.Example(t, "wren", "pour.gel_temperature=60C", "pour.pigment=1%", "pour.bucket.volume=15ml", "pour.bucket.diameter=25mm")
 	p := planned(t, j, 0, Options{Wheels: 1, Molds: 1})
-	for _, want := range []string{"softens from 55", "mold and the hub", "layers"} {
+	for _, want := range []string{"too hot for the mold, which softens from 60", "too hot for the hub, which softens from 57", "layers"} {
 		if !strings.Contains(p.Warnings.Error(), want) {
 			t.Errorf("%q is missing in %v", want, p.Warnings)
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wheelmold/mold"
+	"wheelmold/mold/cure"
 	"wheelmold/params"
 )
 
@@ -18,7 +19,7 @@ func (p *Plan) warn(m *mold.Mold) {
 	p.warnVents(m.Job)
 	p.warnAir()
 	p.warnLean(m)
-	p.warnHeat(m.Job)
+	p.warnHeat()
 }
 
 func (p *Plan) caution(path, value, allowed, cause string, with ...string) {
@@ -88,14 +89,14 @@ func (p *Plan) warnVents(j *params.Job) {
 	}
 }
 
-// warnHeat: printed plastic beside rubber that warms itself.
-func (p *Plan) warnHeat(j *params.Job) {
+// warnHeat: plastic beside rubber that warms itself.
+func (p *Plan) warnHeat() {
 	h := p.Heat
-	if !h.Likely() {
-		return
+	for _, part := range h.Threatened(cure.TooHot) {
+		key := map[string]string{"mold": "process.softening", "hub": "hub.softening"}[part.Name]
+		p.caution("pour.gel_temperature", params.Format(params.Temperature, h.Gel), "up to "+params.Format(params.Temperature, part.Softens-cure.SofteningMargin),
+			fmt.Sprintf("too hot for the %s, which softens from %.0f °C: it may warp while the rubber gels; print it of a plastic that stands more, or use a slower urethane", part.Name, part.Softens), key)
 	}
-	p.caution("pour.gel_temperature", params.Format(params.Temperature, h.Gel), "",
-		fmt.Sprintf("printed PLA softens from %.0f °C: the %s may give way while the rubber gels", h.Softens, strings.Join(h.Printed, " and the ")), "process.name", "hub.material")
 }
 
 // warnAir: air that stays in the mold.

@@ -223,8 +223,17 @@ type Cure struct {
 	Full     float64  `json:"full_s"`
 	Gel      float64  `json:"gel_temperature_c"`
 	Peak     float64  `json:"most_temperature_c"` // if no heat is lost
-	Printed  []string `json:"printed"`            // parts that may soften
-	Softens  float64  `json:"softens_c"`
+	Printed  []string `json:"printed"`            // parts that are
+	Softens  float64  `json:"softens_c"`          // where the first of mold and hub does
+	Parts    []Warmed `json:"parts"`
+}
+
+// Warmed is a part that the rubber warms.
+type Warmed struct {
+	Part    string  `json:"part"`
+	Printed bool    `json:"printed"`
+	Softens float64 `json:"softens_c"`
+	Verdict string  `json:"verdict"` // "fine", "at risk" or "too hot"
 }
 
 // Weights are what the scale should show.
@@ -319,7 +328,11 @@ func shrinkageOf(p *pour.Plan) Shrinkage {
 
 func cureOf(p *pour.Plan) Cure {
 	w, h := &p.Window, &p.Heat
-	return Cure{w.Earliest, w.Latest, w.Full, h.Gel, h.Peak, append([]string{}, h.Printed...), h.Softens}
+	c := Cure{Earliest: w.Earliest, Latest: w.Latest, Full: w.Full, Gel: h.Gel, Peak: h.Peak, Printed: h.Printed(), Softens: h.Softens()}
+	for _, part := range h.Parts {
+		c.Parts = append(c.Parts, Warmed{part.Name, part.Printed, part.Softens, part.Verdict})
+	}
+	return c
 }
 
 // title heads the sheet.

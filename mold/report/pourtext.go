@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"wheelmold/mold/cure"
 	"wheelmold/params"
 )
 
@@ -205,7 +206,12 @@ func (r *Pour) cured(p teller) {
 	p.note("", number(s.Per, 2)+" mm", "measure the first wheel: for so much that it is too large, lower mold.shrinkage by 0.1 %, or pour.gel_temperature; raise them if it is too small. If it lies outside all of the above, measure the cavity first")
 	p.note("demold", days(c.Earliest)+" to "+days(c.Latest), fmt.Sprintf("full cure after %s, at the mold's temperature (twice as fast per 10 K: rule of thumb)", days(c.Full)))
 	if len(c.Printed) > 0 {
-		p.note("heat", warmth(c.Peak), fmt.Sprintf("at most, if no heat is lost (%s K of self-heating); printed PLA softens from %s, for resins see the data sheet: %s", number(params.AdiabaticRise, 0), warmth(c.Softens), strings.Join(c.Printed, ", ")))
+		var parts []string
+		for _, x := range c.Parts {
+			parts = append(parts, fmt.Sprintf("%s %s (softens from %s)", x.Part, x.Verdict, warmth(x.Softens)))
+		}
+		p.note("heat", warmth(c.Gel)+" to "+warmth(c.Peak), fmt.Sprintf("expected at gel, and at most if no heat is lost (%s K of self-heating); a part must stay %s K cooler than it softens: %s",
+			number(params.AdiabaticRise, 0), number(cure.SofteningMargin, 0), strings.Join(parts, ", ")))
 	}
 	p.note("weights", grams(w.Wheel), fmt.Sprintf("the wheel, of it rubber %s: less than was cast by what it shrinks; lighter by more than %s: a void (density and cooling not known better, and the scale's step); the next wheels show it against the first. Full mold %s without bolts", grams(w.Rubber), grams(w.Void), lift(w.Lift)))
 }
