@@ -49,26 +49,27 @@ type CrossGrooves struct {
 
 // Hub is the hard core that stays in the wheel.
 type Hub struct {
-	Material        string // "nylon", "acetal", "printed"
-	Length          float64
-	Offset          float64 // of the hub's back face from the tread's, positive into the tread
-	BodyDiameter    float64
-	FlangeDiameter  float64 // end flanges on both ends; equal to BodyDiameter: none
-	FlangeThickness float64
-	Grooves         []Groove
-	Bore            float64
-	BearingBack     Pocket // diameter 0: none
-	BearingFront    Pocket
-	Seat            Seat
-	Bolts           BoltCircle
-	LockHoles       LockHoles
-	CoverDiameter   float64 // of the sprocket or guard over the face that is up; 0: nothing covers it
-	LengthTolerance float64 // ± on Length as made
-	Moisture        float64 // linear growth that moisture may add between measuring and casting
-	Flatness        float64 // waviness of an end face, peak to valley over 100 mm
-	Roughness       float64 // Ra of an end face
-	Density         float64
-	Softening       float64 // °C from which it gives under light loads
+	Material         string // "nylon", "acetal", "printed"
+	Length           float64
+	Offset           float64 // of the hub's back face from the tread's, positive into the tread
+	BodyDiameter     float64
+	FlangeDiameter   float64 // end flanges on both ends; equal to BodyDiameter: none
+	FlangeThickness  float64
+	Grooves          []Groove
+	Bore             float64
+	BearingBack      Pocket // diameter 0: none
+	BearingFront     Pocket
+	Seat             Seat
+	Bolts            BoltCircle
+	LockHoles        LockHoles
+	HoleCompensation float64 // added to the diameter of what must fit something, where the hub is made
+	CoverDiameter    float64 // of the sprocket or guard over the face that is up; 0: nothing covers it
+	LengthTolerance  float64 // ± on Length as made
+	Moisture         float64 // linear growth that moisture may add between measuring and casting
+	Flatness         float64 // waviness of an end face, peak to valley over 100 mm
+	Roughness        float64 // Ra of an end face
+	Density          float64
+	Softening        float64 // °C from which it gives under light loads
 }
 
 // Pocket is a round recess in an end face.

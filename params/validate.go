@@ -63,6 +63,7 @@ func (j *Job) clashes() Faults {
 	c.judgeTimes()
 	c.judgeCure()
 	c.judgeBlend()
+	c.judgeHoles()
 	return c.faults
 }
 
