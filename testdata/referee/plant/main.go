@@ -24,12 +24,28 @@ func main() {
 		fmt.Fprintln(os.Stderr, "usage: plant DIR")
 		os.Exit(2)
 	}
+	if err := plant(os.Args[1]); err != nil {
+		fmt.Fprintln(os.Stderr, "plant:", err)
+		os.Exit(1)
+	}
+}
+
+func plant(dir string) error {
 	for name, m := range meshes() {
-		if err := write(filepath.Join(os.Args[1], name), m); err != nil {
-			fmt.Fprintln(os.Stderr, "plant:", err)
-			os.Exit(1)
+		if err := write(filepath.Join(dir, name), m); err != nil {
+			return err
 		}
 	}
+	for name, p := range plates() {
+		path := filepath.Join(dir, "plates", name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+			return err
+		}
+		if err := writeWith(path, func(w io.Writer) error { return threemf.Write(w, p) }); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // meshes returns what is planted, by file name.
@@ -116,7 +132,16 @@ func joined(a, b *mesh.Mesh) *mesh.Mesh {
 }
 
 // write writes one file in the format that its name says.
-func write(path string, m *mesh.Mesh) (err error) {
+func write(path string, m *mesh.Mesh) error {
+	return writeWith(path, func(w io.Writer) error {
+		if filepath.Ext(path) == ".3mf" {
+			return threemf.Write(w, threemf.Package{Items: []threemf.Item{{Name: "planted", Mesh: m}}})
+		}
+		return stl.Write(w, m, "planted")
+	})
+}
+
+func writeWith(path string, fill func(io.Writer) error) (err error) {
 	f, err := os.Create(path)
 	if err != nil {
 		return err
@@ -126,8 +151,5 @@ func write(path string, m *mesh.Mesh) (err error) {
 			err = e
 		}
 	}()
-	if filepath.Ext(path) == ".3mf" {
-		return threemf.Write(f, threemf.Package{Items: []threemf.Item{{Name: "planted", Mesh: m}}})
-	}
-	return stl.Write(io.Writer(f), m, "planted")
+	return fill(f)
 }
