@@ -159,9 +159,10 @@ func (b *builder) sidePlate(side *Side) plate {
 		half -= l.Strap.Depth
 		p.width, p.height = 2*half, l.Strap.Z1-l.Strap.Z0-2*l.wall/2
 		p.frame.O = mesh.Vec{0, s * face, (l.Strap.Z0 + l.Strap.Z1) / 2}
-		if side.half != 0 { // from the parting plane outward
-			p.width = half - l.wall
-			p.frame.O[0] = side.half * (half + l.wall) / 2
+		if side.half != 0 { // from the pry slot across the parting plane outward
+			in := b.Job.Mold.PrySlots.Height/2 + l.wall
+			p.width = half - in
+			p.frame.O[0] = side.half * (half + in) / 2
 		}
 		return p
 	}

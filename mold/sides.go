@@ -198,6 +198,9 @@ func (p *placer) slots() {
 	}
 	height := p.SideHigh - p.SideLow
 	wz := min(w, rd(height/2-p.wall))
+	if len(p.Sides) > 2 { // the plates' slots lie above and below one of them
+		wz = min(wz, rd(height/2-p.wall-h))
+	}
 	if 2*wz < p.j.Process.MinFeature {
 		p.fault("mold.pry_slots.width", mm(s.Width), "", "no pry slot fits between base and lid on the shells' parting line; a wider wheel or a smaller mold.wall makes room")
 		return

@@ -4,7 +4,7 @@ package params
 const (
 	SplitFour = "four-piece"  // base, shells around the axis, lid
 	SplitOpen = "open top"    // base, shells, and a strap over the hub instead of a lid
-	SplitClam = "clam"        // two halves (or four quarters) that part along the axis
+	SplitClam = "clam"        // two halves that part along the axis
 	SplitCup  = "cup and lid" // one parting line across the axis
 )
 
@@ -18,13 +18,18 @@ var splitKeys = []Key{
 		Doc:  "How the mold is split: base, shells and lid; the same with an open top, where a strap holds the hub down and the rubber is trimmed; two clam halves that grip the ends of the hub; or a cup with a lid, out of which the wheel is drawn.",
 		From: "base, shells and lid open around any wheel"},
 	{Path: "mold.segments", Kind: Count, lo: func(j *Job) float64 { return leastSegments(j) }, hi: func(j *Job) float64 {
-		if j.Mold.Split == SplitCup {
+		switch j.Mold.Split {
+		case SplitCup:
 			return 1
+		case SplitClam:
+			return 2
 		}
 		return 4
+	}, over: func(j *Job) string {
+		return map[string]string{SplitCup: "a cup is one piece", SplitClam: "more than two pieces without base and lid have nothing that locates them"}[j.Mold.Split]
 	},
 		slot: in(func(j *Job) *int { return &j.Mold.Segments }, func(j *Job) int { return int(leastSegments(j)) }),
-		Doc:  "Pieces around the axis: shells, or halves of a clam. A cup has none.",
+		Doc:  "Pieces around the axis: shells, or the halves of a clam. A cup is one piece.",
 		From: "two; a cup is one piece"},
 }
 

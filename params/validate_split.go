@@ -28,12 +28,15 @@ func (c *judge) judgeSplit() {
 // part, and share what lies on their parting line evenly.
 func (c *judge) judgeClam() {
 	h, m := &c.Hub, &c.Mold
-	if m.Segments == 3 {
-		c.refuse("mold.segments", "2 or 4", "three pieces without base and lid have nothing that locates them", "mold.split")
+	back, front := -h.Offset, h.Offset+h.Length-c.Wheel.Width
+	if m.FaceUp == "back" {
+		back -= m.TopAllowance
+	} else {
+		front -= m.TopAllowance
 	}
-	if out := min(-h.Offset, h.Offset+h.Length-c.Wheel.Width); out < leastClamGrip-slack {
-		c.refuse("hub.length", fmt.Sprintf("at least %s, with hub.offset = %q", mm(c.Wheel.Width+2*leastClamGrip), mm(-leastClamGrip)),
-			"clam halves hold the hub by its ends, which must stand out of the tread on both sides", "mold.split", "hub.offset", "wheel.width")
+	if min(back, front) < leastClamGrip-slack {
+		c.refuse("hub.length", fmt.Sprintf("at least %s, with both ends at least %s out of the tread", mm(c.Wheel.Width+m.TopAllowance+2*leastClamGrip), mm(leastClamGrip)),
+			fmt.Sprintf("clam halves hold the hub by its ends, which stand out of the rubber by %s at the back and %s in front", mm(max(0, back)), mm(max(0, front))), "mold.split", "hub.offset", "wheel.width", "mold.top_allowance")
 	}
 	for _, side := range []string{"back", "front"} {
 		if r := map[string]*Register{"back": &m.RegisterBack, "front": &m.RegisterFront}[side]; r.Opening != "none" {
