@@ -5,6 +5,7 @@ import (
 
 	"wheelmold/mold/flash"
 	"wheelmold/mold/report"
+	"wheelmold/mold/study"
 )
 
 func newCheck() *cobra.Command {
@@ -25,20 +26,12 @@ JOB is a file, or "-" for standard input.
 		Example: `  wheelmold check wheel.toml --set wheel.diameter=90mm`,
 		Args:    needs(1, "one job file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			job, m, exact, warnings, err := checked(c, args[0], &sets)
+			job, x, err := studied(c, args[0], &sets, study.Options{Pour: cast.options(), Flash: flash.DefaultOptions})
 			if err != nil {
 				return err
 			}
-			e, err := flash.Analyze(m, exact.Faces, flash.DefaultOptions)
-			if err != nil {
-				return err
-			}
-			plan, more, err := job.plan(c.ErrOrStderr(), m, exact.Volumes, e, cast.options())
-			if err != nil {
-				return err
-			}
-			r := report.OfCheck(m, exact, e, plan)
-			r.Program, r.File, r.Warnings = program, job.name, append(warnings, more...)
+			r := report.OfCheck(x.Mold, x.Exact, x.Flash, x.Pour)
+			r.Program, r.File, r.Warnings = program, job.name, job.warnings
 			if json {
 				return report.WriteJSON(c.OutOrStdout(), r)
 			}

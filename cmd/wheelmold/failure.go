@@ -12,6 +12,7 @@ import (
 	"wheelmold/mesh/brep"
 	"wheelmold/mold"
 	"wheelmold/mold/export/outdir"
+	"wheelmold/mold/study"
 	"wheelmold/params"
 )
 
@@ -88,11 +89,19 @@ func ofFault(f params.Fault) message {
 	return message{f.Error(), hint}
 }
 
+func ofFaults(faults params.Faults) (messages []message) {
+	for _, f := range faults {
+		messages = append(messages, ofFault(f))
+	}
+	return messages
+}
+
 // explain tells what an error means for the builder.
 func explain(err error) (code int, messages []message) {
 	var (
 		usage   *usageError
 		job     *jobError
+		refused *study.Refused
 		refusal *brep.Refusal
 		leak    *mold.LeakError
 		exists  *outdir.ExistsError
@@ -108,10 +117,9 @@ func explain(err error) (code int, messages []message) {
 	case errors.As(err, &usage):
 		return exitUsage, one(usage.hint)
 	case errors.As(err, &job):
-		for _, f := range job.faults {
-			messages = append(messages, ofFault(f))
-		}
-		return job.code, messages
+		return job.code, ofFaults(job.faults)
+	case errors.As(err, &refused):
+		return codeOf(refused.Stage), ofFaults(refused.Faults)
 	case errors.As(err, &refusal):
 		return exitGeometry, one("move or resize one of them by a few tenths of a millimeter")
 	case errors.As(err, &leak):
@@ -124,6 +132,14 @@ func explain(err error) (code int, messages []message) {
 		return exitFiles, one(hintForFiles(err))
 	}
 	return exitOther, one("this should not happen; please report it together with the job file")
+}
+
+// codeOf tells values that cannot be from geometry that cannot be.
+func codeOf(s study.Stage) int {
+	if s == study.Layout {
+		return exitGeometry
+	}
+	return exitJob
 }
 
 func hintForFiles(err error) string {

@@ -13,6 +13,7 @@ import (
 	"wheelmold/mesh/brep"
 	"wheelmold/mold"
 	"wheelmold/mold/export/outdir"
+	"wheelmold/mold/study"
 	"wheelmold/params"
 )
 
@@ -25,8 +26,9 @@ func TestExitCodes(t *testing.T) {
 		{errors.New("surprise"), 1},
 		{&brep.InternalError{What: "surprise"}, 1},
 		{usagef("", "what?"), 2},
-		{&jobError{params.Faults{{Path: "wheel.width"}}, exitJob}, 3},
-		{&jobError{params.Faults{{Path: "mold.size"}}, exitGeometry}, 4},
+		{&study.Refused{Stage: study.Reading, Faults: params.Faults{{Path: "wheel.width"}}}, 3},
+		{&study.Refused{Stage: study.Layout, Faults: params.Faults{{Path: "mold.size"}}}, 4},
+		{&study.Refused{Stage: study.Pouring, Faults: params.Faults{{Path: "pour.pot_life"}}}, 3},
 		{&brep.Refusal{Names: []string{"a", "b"}}, 4},
 		{&mold.LeakError{Faces: []string{"bore"}}, 4},
 		{&fs.PathError{Op: "open", Path: "x", Err: fs.ErrNotExist}, 5},

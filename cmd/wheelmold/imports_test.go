@@ -62,6 +62,14 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/pour", "wheelmold/mold/flash"},
 		{"wheelmold/mold/pour", "wheelmold/mold/report"},
 		{"wheelmold/mold/flash", "wheelmold/mold/pour"},
+		// A study rests on the analyses; tables and folders are made of it.
+		{"wheelmold/mold/study", "wheelmold/mold/report"},
+		{"wheelmold/mold/study", "wheelmold/mold/export"},
+		{"wheelmold/mold/study", "wheelmold/mold/drawing"},
+		{"wheelmold/mold/flash", "wheelmold/mold/study"},
+		{"wheelmold/mold/pour", "wheelmold/mold/study"},
+		{"wheelmold/mold/export", "wheelmold/mold/study"},
+		{"wheelmold/mold/drawing", "wheelmold/mold/study"},
 		// A liquid that rises knows nothing of molds.
 		{"wheelmold/mold/pour/rise", "wheelmold/params"},
 		{"wheelmold/mold/pour/rise", "wheelmold/hub"},

@@ -9,6 +9,7 @@ import (
 	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/report"
+	"wheelmold/mold/study"
 )
 
 // making is how a mold's folder is made, whichever command asks for it.
@@ -22,19 +23,30 @@ type making struct {
 	progress  func(mold.Stage) // called from another goroutine; may be nil
 }
 
-// buildFolder lays a job's mold out, makes it, plans its pour and writes its folder,
+// buildFolder lays a job's mold out, makes it, studies it, and writes its folder,
 // whole or not at all. Warnings are written to w as they come.
 func buildFolder(ctx context.Context, w io.Writer, job *source, o making) (*report.Build, error) {
-	m, warnings, err := job.model(w)
+	r, _, err := o.build(ctx, job, study.Options{
+		Pour: pour.Options{Wheels: 1, Molds: 1}, Flash: flash.DefaultOptions, Warn: job.warnsTo(w),
+	})
+	return r, err
+}
+
+// build is buildFolder with other options, for a caller that asks for the study, too.
+func (o making) build(ctx context.Context, job *source, so study.Options) (r *report.Build, x *study.Result, err error) {
+	j, err := so.Read(job.file(), job.sets.list)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
+	}
+	m, err := study.Lay(j, so)
+	if err != nil {
+		return nil, nil, err
 	}
 	options := export.Options{
 		Dir: o.dir, Replace: o.replace, Wants: o.formats.has,
 		Program: program, Job: m.Job, JobFile: job.name, JobBytes: job.bytes,
 		Settings: job.sets.text, Tolerance: o.tolerance,
 	}
-	var r *report.Build
 	files, err := export.Write(ctx, options, func() (parts []export.Part, beside []export.File, err error) {
 		made, err := interruptible(ctx, func() (*mold.Made, error) {
 			return m.Make(mold.MakeOptions{Tolerance: o.tolerance, Only: o.only.chosen, Progress: o.progress})
@@ -42,42 +54,27 @@ func buildFolder(ctx context.Context, w io.Writer, job *source, o making) (*repo
 		if err != nil {
 			return nil, nil, err
 		}
-		var page export.File
-		if r, page, err = o.report(w, job, made, warnings); err != nil {
+		if x, err = study.Of(m, study.Exact(made), so); err != nil {
 			return nil, nil, err
 		}
+		r = report.OfBuild(m, made, x.Flash, x.Pour)
+		r.Program, r.File, r.Warnings = program, job.name, job.warnings
+		r.Tolerance, r.Folder = o.tolerance, o.dir
 		for _, p := range made.Parts {
 			parts = append(parts, export.Part{Name: p.Piece.Name, InPlace: p.Mesh, Posed: p.Posed})
 		}
 		if o.pictures {
 			beside = append(beside, pictures(made)...)
 		}
-		return parts, append(beside, page), nil
+		return parts, append(beside, o.page(r, made, x.Flash, x.Pour, job.sets.text)), nil
 	})
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	for _, f := range files {
 		r.Files = append(r.Files, report.File(f))
 	}
-	return r, nil
-}
-
-// report estimates the flash and plans the pour of what was made, and tells of it.
-func (o making) report(w io.Writer, job *source, made *mold.Made, warnings []string) (r *report.Build, page export.File, err error) {
-	m := made.Mold
-	e, err := flash.Analyze(m, made.Faces, flash.DefaultOptions)
-	if err != nil {
-		return nil, page, err
-	}
-	plan, more, err := job.plan(w, m, made.Volumes, e, pour.Options{Wheels: 1, Molds: 1})
-	if err != nil {
-		return nil, page, err
-	}
-	r = report.OfBuild(m, made, e, plan)
-	r.Program, r.File, r.Warnings = program, job.name, append(warnings, more...)
-	r.Tolerance, r.Folder = o.tolerance, o.dir
-	return r, o.page(r, made, e, plan, job.sets.text), nil
+	return r, x, nil
 }
 
 // interruptible runs work that cannot be canceled, and leaves it behind when the

@@ -10,6 +10,7 @@ import (
 	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/report"
+	"wheelmold/mold/study"
 )
 
 // pourFlags are the flags of the command pour.
@@ -45,20 +46,14 @@ JOB is a file, or "-" for standard input.
 }
 
 func (f *pourFlags) run(c *cobra.Command, args []string) error {
-	job, m, exact, warnings, err := checked(c, args[0], &f.sets)
+	// The sheet tells of no remedies against flash, and nobody waits for them.
+	o := study.Options{Pour: f.amount.options(), Flash: flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed}}
+	job, x, err := studied(c, args[0], &f.sets, o)
 	if err != nil {
 		return err
 	}
-	e, err := flash.Analyze(m, exact.Faces, flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed})
-	if err != nil {
-		return err
-	}
-	p, more, err := job.plan(c.ErrOrStderr(), m, exact.Volumes, e, f.amount.options())
-	if err != nil {
-		return err
-	}
-	s := report.OfPour(m, p, f.at.Time)
-	s.Program, s.File, s.Warnings = program, job.name, append(warnings, more...)
+	s := report.OfPour(x.Mold, x.Pour, f.at.Time)
+	s.Program, s.File, s.Warnings = program, job.name, job.warnings
 	if f.json {
 		return report.WriteJSON(c.OutOrStdout(), s)
 	}

@@ -1,0 +1,99 @@
+package study
+
+import (
+	"strings"
+
+	"wheelmold/mold"
+	"wheelmold/mold/flash"
+	"wheelmold/mold/pour"
+)
+
+// Figures are what a table tells of a result: little enough to keep for many rows.
+// Volumes are in mm³, lengths in mm, masses in g, times in s, costs in the builder's
+// currency, chances and shares fractions.
+type Figures struct {
+	Split    string
+	Segments int        // pieces around the axis
+	Pieces   int        // of the mold, without the hub
+	Block    [3]float64 // size of the assembled mold
+
+	Rubber  float64 // in the wheel, closed form
+	Poured  float64 // into the molds of one mix: rubber, channels, flash
+	Mixed   float64
+	A, B    float64 // of all batches and both urethanes of a blend, as weighed
+	Batches int
+	Priced  bool // a kit is stated; else the next three are 0
+	Kits    int
+	ByUse   float64 // cost of a wheel by what is mixed for it
+	ByKits  float64 // and by the kits that are bought
+
+	Lines   int // parting lines that the rubber reaches
+	Seam    float64
+	Worst   Joint // the line that loses most
+	Grade   flash.Grade
+	Lost    flash.Band // flash and leak of the whole mold
+	Drips   float64    // largest chance of a line to drip
+	Opening float64    // largest chance of a line to let rubber into the hub
+
+	Run     float64 // time in which a batch runs in
+	Verdict pour.Verdict
+	Trapped float64 // air that stays; 0 too where no vent lets any count
+	Wheel   float64 // mass, cured
+}
+
+// Joint is a parting line as a table names it.
+type Joint struct {
+	Name  string
+	Grade flash.Grade
+	Mass  float64    // of flash and leak that half of the draws stay below, g
+	Flash flash.Band // that stays in the joint, g
+}
+
+// Figures takes from a result what a table tells.
+func (r *Result) Figures() *Figures {
+	j := r.Mold.Job
+	f := &Figures{
+		Split: j.Mold.Split, Segments: j.Mold.Segments, Block: r.Mold.Block.Bounds().Hi.Sub(r.Mold.Block.Bounds().Lo),
+		Rubber: r.Exact.Rubber.ClosedForm, Wheel: r.Pour.Weights.Wheel,
+		Run: r.Pour.Sprue.Run, Verdict: r.Pour.Verdict(), Trapped: r.Pour.Air.Volume,
+	}
+	for _, p := range r.Mold.Pieces {
+		if p.Kind != mold.Hub {
+			f.Pieces++
+		}
+	}
+	f.mix(r.Pour)
+	f.joints(r.Flash)
+	return f
+}
+
+func (f *Figures) mix(p *pour.Plan) {
+	x := p.Mix
+	f.Poured, f.Mixed, f.Batches = x.Need.Rubber+x.Need.Channels+x.Need.Flash, x.Need.Mixed, x.Batches
+	for _, c := range x.Batch.Components {
+		switch all := float64(x.Batches) * c.Set; {
+		case strings.HasSuffix(c.Name, "A"):
+			f.A += all
+		case strings.HasSuffix(c.Name, "B"):
+			f.B += all
+		}
+	}
+	if k := x.Kits; k != nil {
+		f.Priced, f.ByUse, f.ByKits = true, k.Material, k.Bought
+		for _, s := range k.Systems {
+			f.Kits += s.Kits
+		}
+	}
+}
+
+func (f *Figures) joints(e *flash.Estimate) {
+	f.Lines, f.Grade, f.Lost = len(e.Lines), e.Grade, e.Lost
+	for i := range e.Lines {
+		l := &e.Lines[i]
+		f.Seam += l.Seam
+		f.Drips, f.Opening = max(f.Drips, l.Drips), max(f.Opening, l.Opening)
+		if i == 0 || l.Mass > f.Worst.Mass {
+			f.Worst = Joint{l.Name, l.Grade, l.Mass, l.Flash}
+		}
+	}
+}
