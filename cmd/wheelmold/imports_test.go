@@ -70,6 +70,12 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/pour", "wheelmold/mold/study"},
 		{"wheelmold/mold/export", "wheelmold/mold/study"},
 		{"wheelmold/mold/drawing", "wheelmold/mold/study"},
+		// How a mold is printed is known without flash and pour.
+		{"wheelmold/mold/printing", "wheelmold/mold/flash"},
+		{"wheelmold/mold/printing", "wheelmold/mold/pour"},
+		{"wheelmold/mold/printing", "wheelmold/mold/report"},
+		{"wheelmold/mold/printing", "wheelmold/mold/export"},
+		{"wheelmold/mold/printing/bed", "wheelmold/params"},
 		// A liquid that rises knows nothing of molds.
 		{"wheelmold/mold/pour/rise", "wheelmold/params"},
 		{"wheelmold/mold/pour/rise", "wheelmold/hub"},

@@ -1,0 +1,153 @@
+package printing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"wheelmold/mesh"
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// warn collects what may fail on the printer, or of what it made. Heat is judged in
+// Plan.Heat; the plan of the pour warns of it.
+func (p *Plan) warn(j *params.Job) {
+	p.warnMisfits()
+	p.warnBed()
+	if j.Printed() {
+		p.warnHoles(j)
+		p.warnSlots(j)
+		p.warnWalls(j)
+		p.warnCoats(j)
+		p.warnSupports()
+	}
+}
+
+func (p *Plan) caution(path, value, allowed, cause, hint string, with ...string) {
+	p.Warnings = append(p.Warnings, params.Fault{Path: path, Value: value, Allowed: allowed, Cause: cause, Hint: hint, With: with})
+}
+
+func millimeters(v float64) string { return params.Format(params.Length, math.Round(100*v)/100) }
+
+func sizeText(v mesh.Vec) string {
+	return fmt.Sprintf("%.1f x %.1f x %.1f mm", v[0], v[1], v[2])
+}
+
+// warnMisfits: pieces that the bed does not hold, those of one remedy together.
+func (p *Plan) warnMisfits() {
+	var names []string
+	for i := range p.Misfits {
+		f := &p.Misfits[i]
+		names = append(names, fmt.Sprintf("%s (%s)", mold.Title(f.Piece), sizeText(f.Size)))
+		if i+1 < len(p.Misfits) && p.Misfits[i+1].Kind != mold.Hub {
+			continue
+		}
+		b := p.Bed
+		p.caution("printing.bed_x", millimeters(b.X), "", fmt.Sprintf("the bed of %s does not hold: %s", sizeText(mesh.Vec{b.X, b.Y, b.Z}), strings.Join(names, ", ")), f.remedy(),
+			"printing.bed_y", "printing.bed_z", "mold.split", "mold.segments")
+		names = nil
+	}
+}
+
+// warnBed: faces that close the mold or shape the rubber, pressed wide by the first
+// layers. A hub has to stand on an end.
+func (p *Plan) warnBed() {
+	for i := range p.Pieces {
+		x := &p.Pieces[i]
+		for _, r := range x.OnBed {
+			if x.Kind != mold.Hub && (ofCavity(r.Role) || ofMating(r.Role)) {
+				p.caution("", "", "", fmt.Sprintf("%s of %s lies on the bed, where the first layers bulge and warp", r.Role, mold.Title(x.Name)), "lap it flat, and scrape its edges")
+			}
+		}
+	}
+}
+
+// warnHoles: upright channels that print shut.
+func (p *Plan) warnHoles(j *params.Job) {
+	least := j.Process.MinHole
+	for _, c := range []struct {
+		path  string
+		count int
+		d     float64
+	}{
+		{"mold.vents.diameter", j.Mold.Vents.Count, j.Mold.Vents.Diameter},
+		{"mold.sprue.gate", j.Mold.Sprue.Count, j.Mold.Sprue.Gate},
+	} {
+		if c.count > 0 && c.d < least-slack {
+			p.caution(c.path, millimeters(c.d), "at least "+millimeters(least), "so narrow that it may print shut", fmt.Sprintf("drill it through after printing, %s", millimeters(c.d)), "process.min_hole")
+		}
+	}
+}
+
+// slack absorbs rounding of lengths, mm.
+const slack = 1e-9
+
+// warnSlots: slots and marks that the printer cannot resolve.
+func (p *Plan) warnSlots(j *params.Job) {
+	least := j.Process.MinFeature
+	if s := &j.Mold.PrySlots; s.Depth > 0 {
+		for _, c := range []struct {
+			path string
+			v    float64
+		}{{"mold.pry_slots.width", s.Width}, {"mold.pry_slots.depth", s.Depth}, {"mold.pry_slots.height", s.Height}} {
+			if c.v < least-slack {
+				p.caution(c.path, millimeters(c.v), "at least "+millimeters(least), "narrower than anything that prints open", "", "process.min_feature")
+			}
+		}
+	}
+	if d, layer := j.Mold.Engraving.Depth, j.Printing.Layer; d > 0 && d < 2*layer-slack {
+		p.caution("mold.engraving.depth", millimeters(d), "at least "+millimeters(2*layer), "shallower than two layers: marks may not show", "", "printing.layer")
+	}
+	if b := &j.Mold.Balls; b.Diameter > 0 && b.Clearance < j.Process.Clearance-slack {
+		p.caution("mold.balls.clearance", millimeters(b.Clearance), "at least "+millimeters(j.Process.Clearance), "pockets printed so tight hold the mold open on its balls", "ream them with a ball cutter, or print a coupon first", "process.clearance")
+	}
+}
+
+// leastSkin is the wall in mm that keeps urethane out of an infill: three strands of
+// 0.4 mm, so that no gap between two of them goes through. Assumed.
+const leastSkin = 1.2
+
+// warnWalls: walls through which the urethane gets into the infill, which no scale
+// shows before the mold is full of it.
+func (p *Plan) warnWalls(j *params.Job) {
+	q := &j.Printing
+	if q.Fill == "solid" || q.Infill == 1 {
+		return
+	}
+	if left := q.Wall - j.Mold.Mating.Stock; left < leastSkin-slack {
+		cause := "liquid urethane gets through so thin a wall into the infill"
+		if j.Mold.Mating.Stock > 0 {
+			cause += fmt.Sprintf(": lapping leaves %s of it", millimeters(left))
+		}
+		p.caution("printing.wall", millimeters(q.Wall), "at least "+millimeters(leastSkin+j.Mold.Mating.Stock), cause, "", "mold.mating.stock")
+	}
+	if p.Resin {
+		p.caution("printing.fill", `"walled"`, `"solid"`, "a hollow resin print keeps liquid resin inside, which seeps out and inhibits the urethane's cure", "drain, wash and cure the inside, then plug the drains", "printing.infill")
+	}
+}
+
+// warnCoats: bare prints beside urethane.
+func (p *Plan) warnCoats(j *params.Job) {
+	if j.Mold.Coats.Count > 0 {
+		return
+	}
+	cause, hint := "the rubber keys into bare layer lines: it grips the cavity and shows them", "sand and seal the cavity in two or more coats, cured hard, then wax"
+	if p.Resin {
+		cause, hint = "what a resin print sweats out inhibits the urethane's cure: it stays sticky where it touches", "wash and cure the print fully, coat it, and try a coupon first"
+	}
+	p.caution("mold.coats.count", "0", "", cause, hint)
+}
+
+// warnSupports: supports that would scar what closes the mold or shapes the rubber.
+// A speck is left out, which prints well enough without.
+func (p *Plan) warnSupports() {
+	const speck = 10 // mm²
+	for i := range p.Pieces {
+		x := &p.Pieces[i]
+		if o := x.Overhang; x.Kind != mold.Hub && o.Cavity+o.Mating > speck {
+			p.caution("printing.overhang", "", "", fmt.Sprintf("%s hangs over by %.0f mm² on faces of the cavity and %.0f mm² on mating faces, as it lies", mold.Title(x.Name), o.Cavity, o.Mating),
+				"supports leave marks there: sand or lap them off")
+		}
+	}
+}
