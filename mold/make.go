@@ -79,13 +79,14 @@ type Agreement struct {
 // Audit proves that the parts add up to the block, and that nothing leaks.
 type Audit struct {
 	Block        float64 // mm³
-	Sum          float64 // of pieces, hub, rubber, channels and clearances, less overlaps
+	Sum          float64 // of pieces, hub, rubber, channels, coats and clearances, less overlaps
 	ExactResidue float64 // Sum/Block - 1 by exact volumes
 	MeshResidue  float64 // the same with meshes; 0 unless all pieces are made
 	MeshBound    float64 // what it may be: neighbors share their facets, so that chords cancel
 	Rubber       Agreement
 	Channels     float64 // sprue and vents, mm³
 	Clearances   float64 // what no part fills, mm³
+	Coats        float64 // on what shapes the rubber, mm³
 }
 
 // Residues beyond which a mold is not handed out. Exact volumes are good to about
@@ -203,6 +204,11 @@ func (m *Mold) Make(o MakeOptions) (*Made, error) {
 	}
 	rubber, channels := add("rubber", m.Rubber), add("channels", m.Channels)
 	clear, block, void := add("clearances", m.Clearances), add("block", m.Block), add("void", m.Void)
+	rest := []*evaluated{channels, clear}
+	if m.Coats != nil {
+		rest = append(rest, add("coats", m.Coats))
+	}
+	overlaps := len(list)
 	for _, n := range m.Overlaps {
 		add("overlap", n)
 	}
@@ -221,11 +227,17 @@ func (m *Mold) Make(o MakeOptions) (*Made, error) {
 	a := &made.Audit
 	a.Block, a.Channels, a.Clearances = block.volume, channels.volume, clear.volume
 	a.Rubber = Agreement{ClosedForm: m.RubberVolume(), Boundary: rubber.volume}
-	a.Sum = rubber.volume + channels.volume + clear.volume
+	if m.Coats != nil {
+		a.Coats = rest[2].volume
+	}
+	a.Sum = rubber.volume
+	for _, e := range rest {
+		a.Sum += e.volume
+	}
 	for _, e := range list[:pieces] {
 		a.Sum += e.volume
 	}
-	for _, e := range list[pieces+5:] {
+	for _, e := range list[overlaps:] {
 		a.Sum -= e.volume
 	}
 	a.ExactResidue = a.Sum/a.Block - 1
@@ -236,7 +248,7 @@ func (m *Mold) Make(o MakeOptions) (*Made, error) {
 		return nil, err
 	}
 	progress("seals", 2)
-	return made, m.meshes(made, list[:pieces], raws, rubber, []*evaluated{channels, clear, block}, o, progress)
+	return made, m.meshes(made, list[:pieces], raws, rubber, append(rest, block), o, progress)
 }
 
 // meshes meshes and audits the pieces, in the mold and as they leave the machine, and

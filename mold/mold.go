@@ -64,11 +64,13 @@ type Mold struct {
 	Pieces []Piece // the mold's pieces, then the hub
 	Block  *solid.Node
 	Rubber *solid.Node // the tread, coned ceiling included
-	// Channels are sprue and vents; Clearances all that pieces, hub, rubber and
-	// channels leave of the block. Overlaps are parts of the hub that a register
+	// Channels are sprue and vents; Clearances all that pieces, hub, rubber, channels
+	// and coats leave of the block. Overlaps are parts of the hub that a register
 	// with interference presses into.
 	Channels, Clearances *solid.Node
 	Overlaps             []*solid.Node
+	// Coats are what the sealer fills between the pieces and the rubber; nil without any.
+	Coats *solid.Node
 	// Void is the block without pieces, hub and seals: where liquid could go.
 	Void *solid.Node
 
@@ -167,6 +169,7 @@ func (b *builder) build() {
 	b.pry()
 	b.channels()
 	b.marks()
+	b.coats(h.Hub)
 	b.solids(cavity, h)
 }
 
@@ -185,14 +188,14 @@ func (b *builder) solids(cavity *solid.Node, h hub.Solids) {
 	for i := range b.Split.Zones {
 		z := &b.Split.Zones[i]
 		p := Piece{Name: z.Name, Kind: z.Kind, Root: b.Split.Piece(z), Pull: z.Pull, Pose: z.Pose}
-		p.Raw = p.Root
+		p.Raw = b.raw(z, p.Root)
 		b.Pieces = append(b.Pieces, p)
 		solids = append(solids, p.Root)
 	}
-	b.Pieces = append(b.Pieces, Piece{Name: "hub", Kind: Hub, Root: h.Hub, Raw: h.Hub, Pose: AsIs})
+	b.Pieces = append(b.Pieces, Piece{Name: "hub", Kind: Hub, Root: h.Hub, Raw: b.Core.Raw(b.Model, h, b.Job.Hub.HoleCompensation), Pose: AsIs})
 	solids = append(solids, h.Hub)
 	b.Void = solid.Minus(b.Block, append(solids[:len(solids):len(solids)], b.seals()...)...)
-	b.Clearances = solid.Minus(b.Block, append(solids[:len(solids):len(solids)], b.Rubber, b.Channels)...)
+	b.Clearances = solid.Minus(b.Block, append(solids[:len(solids):len(solids)], b.filled()...)...)
 }
 
 func (b *builder) cut(name, group, path string, n *solid.Node) {

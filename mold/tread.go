@@ -236,14 +236,17 @@ func (t *Tread) ribAngle(i int) float64 {
 	return 360 * (float64(i) + off) / float64(t.Cross.Count)
 }
 
+// ribFrame is the frame of the rib's outline.
+func (t *Tread) ribFrame(i int) solid.Frame {
+	sn, cs := math.Sincos(t.ribAngle(i) * math.Pi / 180)
+	return solid.Frame{X: mesh.Vec{cs, sn, 0}, Y: mesh.Vec{-sn, cs, 0}, Z: axisZ}
+}
+
 func (t *Tread) build(m *solid.Model) *solid.Node {
-	z := mesh.Vec{0, 0, 1}
-	n := m.Revolve("tread cavity", RoleTread, solid.AxisFrame(mesh.Vec{}, z), t.Cavity())
+	n := m.Revolve("tread cavity", RoleTread, solid.AxisFrame(mesh.Vec{}, axisZ), t.Cavity())
 	var ribs []*solid.Node
 	for i := 0; i < t.Cross.Count; i++ {
-		sn, cs := math.Sincos(t.ribAngle(i) * math.Pi / 180)
-		f := solid.Frame{X: mesh.Vec{cs, sn, 0}, Y: mesh.Vec{-sn, cs, 0}, Z: z}
-		ribs = append(ribs, m.Extrude(fmt.Sprintf("cross groove %d", i+1), RoleTread, f, -1, t.Top+t.Ceiling+1, t.rib()))
+		ribs = append(ribs, m.Extrude(fmt.Sprintf("cross groove %d", i+1), RoleTread, t.ribFrame(i), -1, t.Top+t.Ceiling+1, t.rib()))
 	}
 	return solid.Minus(n, ribs...)
 }
