@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"wheelmold/mesh"
 	"wheelmold/params"
 )
 
@@ -17,6 +18,7 @@ func announce(j *params.Job, m *Mold) params.Faults {
 	a.lockTouches()
 	a.crossRelease()
 	a.channels()
+	a.partings()
 	a.oddBalls()
 	a.grip()
 	return a.faults
@@ -152,5 +154,33 @@ func (a *announcer) channels() {
 	}
 	if len(l.Vents) > 0 {
 		check("mold.vents.circle", a.j.Mold.Vents.Circle/2, l.VentR)
+	}
+}
+
+// partings: what lies in a corner belongs to one of three or four shells; those of
+// two are far from their parting plane.
+func (a *announcer) partings() {
+	l := a.m.Layout
+	if len(l.Sides) < 3 {
+		return
+	}
+	check := func(what, path string, at mesh.Vec, r float64) {
+		for i := range l.Partings {
+			u := l.Partings[i].Outward()
+			away := math.Abs(u[0]*at[1]-u[1]*at[0]) - r
+			if u.Dot(at) > 0 && away < l.wall-wallSlack {
+				a.fault("mold.segments", fmt.Sprint(len(l.Sides)), "2, or smaller parts in the corners", fmt.Sprintf("%s comes within %s of the parting plane of %s; needed are %s (see %s)", what, mm(max(0, away)), l.Partings[i].Line, mm(l.wall), path))
+				return
+			}
+		}
+	}
+	for _, b := range l.Bolts {
+		check("a bolt", "mold.bolts.size", b.At, max(b.R, b.HeadR, b.nutReach()))
+	}
+	for _, b := range l.Balls {
+		check("a ball", "mold.balls.diameter", b.At, b.R)
+	}
+	for _, j := range l.Jacks {
+		check("a jack screw", "mold.jacks.size", j.At, j.R)
 	}
 }

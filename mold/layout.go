@@ -225,8 +225,7 @@ func (p *placer) corners() float64 {
 		turn = math.Asin(min(1, pitch/2/ballAt)) * 180 / math.Pi
 	}
 	p.strapHalf = rd(max(recess, rb+m.Balls.Offset) + p.wall + ballAt*math.Sin(turn*math.Pi/180))
-	for i := 0; i < 4; i++ {
-		mid := 45 + 90*float64(i)
+	for i, mid := range p.cornerAngles() {
 		if b.R > 0 {
 			b.At, b.Top = hub.Polar(boltAt, mid-turn), p.Ceil
 			if !p.strapped(i) {
@@ -243,6 +242,15 @@ func (p *placer) corners() float64 {
 		return (ballAt+rb+p.wall)/math.Sqrt2 + rb
 	}
 	return max(ballAt+rb, boltAt+recess) + p.wall
+}
+
+// cornerAngles are where balls and bolts lie, degrees: on the diagonals, or in the
+// middle of each of three shells where no corner of a square asks for them.
+func (p *placer) cornerAngles() []float64 {
+	if len(p.Sides) == 3 && p.Outline != "square" && p.Above != "strap" {
+		return []float64{90, 210, 330}
+	}
+	return []float64{45, 135, 225, 315}
 }
 
 // cornerBalls puts a ball into each parting plane across the axis that the corner

@@ -28,6 +28,9 @@ func (p *placer) sides(corner float64) {
 	if m.SideClamp.Kind == "counterbore" {
 		reach = p.crossBolts(reach, rb)
 	}
+	if p.cornerAngles()[0] == 90 { // where a pry slot is
+		corner += slot
+	}
 	need := max(corner, p.begin+slot)
 	if len(p.Sides) > 0 {
 		need = max(need, reach+p.wall+slot)

@@ -7,7 +7,7 @@ import (
 	"wheelmold/params"
 )
 
-// splitJobs are wheels in every split: small and large, printed and milled.
+// splitJob is a plain wheel with settings on top as on the command line.
 func splitJob(t *testing.T, diameter, width, bore float64, process string, set ...string) *params.Job {
 	t.Helper()
 	text := fmt.Sprintf("[wheel]\ndiameter = \"%g mm\"\nwidth = \"%g mm\"\n[hub]\nbore = \"%g mm\"\n[process]\nname = %q\n", diameter, width, bore, process)
@@ -35,6 +35,9 @@ func TestEverySplitIsMade(t *testing.T) {
 			{"mold.split=four-piece"}, {"mold.split=four-piece", "mold.segments=3"}, {"mold.split=four-piece", "mold.segments=4"},
 			{"mold.split=open top"}, {"mold.split=open top", "mold.segments=3"}, {"mold.split=clam"}, {"mold.split=cup and lid"}, {"mold.split=cup and lid", "wheel.crown=1mm"},
 		} {
+			if w.d < 50 && set[0] == "mold.split=open top" && len(set) > 1 {
+				continue // corner bolts do not clear three parting planes
+			}
 			t.Run(fmt.Sprint(w, set), func(t *testing.T) {
 				m, err := New(splitJob(t, w.d, w.w, w.b, w.process, set...))
 				if err != nil {
@@ -44,7 +47,10 @@ func TestEverySplitIsMade(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				t.Log(made.Audit.ExactResidue, len(m.Pieces), m.Warnings)
+				pieces := map[string]int{params.SplitFour: 3, params.SplitOpen: 3, params.SplitClam: 1, params.SplitCup: 2}[m.Job.Mold.Split] + len(m.Layout.Sides)
+				if len(made.Parts) != pieces {
+					t.Errorf("%d pieces, want %d", len(made.Parts), pieces)
+				}
 			})
 		}
 	}

@@ -116,7 +116,8 @@ func besideHub(j *Job) float64 {
 		return math.Inf(1)
 	}
 	inner, _ := j.TopFace()
-	room := (pourCircle(j)-inner)/2 - j.Mold.Wall - j.Process.Clearance/2
+	const spare = 0.1 // mm, for what rounding takes
+	room := (pourCircle(j)-inner)/2 - j.Mold.Wall - j.Process.Clearance/2 - spare
 	return max(0.8, 2*room/(1+(mouthByDefault-1)*out/j.Mold.LidThickness))
 }
 
