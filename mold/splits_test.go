@@ -47,7 +47,7 @@ func TestEverySplitIsMade(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				pieces := map[string]int{params.SplitFour: 3, params.SplitOpen: 3, params.SplitClam: 1, params.SplitCup: 2}[m.Job.Mold.Split] + len(m.Layout.Sides)
+				pieces := map[string]int{params.SplitFour: 3, params.SplitOpen: 3, params.SplitClam: 1, params.SplitCup: 3}[m.Job.Mold.Split] + len(m.Layout.Sides)
 				if len(made.Parts) != pieces {
 					t.Errorf("%d pieces, want %d", len(made.Parts), pieces)
 				}
