@@ -17,25 +17,39 @@ type plate struct {
 	items []threemf.Item
 }
 
-// plates are the files in which the pieces lie side by side. Those of a printed mold
-// are the loads of its printer's bed, to be sliced as they are. A piece that does not
+// plates are the files in which the pieces lie side by side. Those that are printed
+// are the loads of the printer's bed, to be sliced as they are. A piece that does not
 // fit on the bed has a file of its own that is not called a plate, so that nobody
 // sends it to that printer, and it can still be taken to a larger one. Pieces to be
-// milled are in one file.
+// milled or turned are in one file.
 func plates(j *params.Job, parts []Part) []plate {
-	sizes := make([]mesh.Vec, len(parts))
-	for i, p := range parts {
-		sizes[i] = p.Posed.Bounds().Hi
-	}
-	if !j.Printed() {
-		all := plate{name: "pieces.3mf"}
-		for i, at := range arrange(sizes) {
-			all.lay(parts[i], bed.Place{At: at})
+	var printing, cutting []Part
+	for _, p := range parts {
+		if printed(j, p) {
+			printing = append(printing, p)
+		} else {
+			cutting = append(cutting, p)
 		}
-		return []plate{all}
 	}
+	out := onBed(j, printing)
+	if len(cutting) > 0 {
+		out = append(out, beside(cutting))
+	}
+	return out
+}
+
+// printed reports whether a piece is: a hub goes by its own material.
+func printed(j *params.Job, p Part) bool {
+	if p.Name == "hub" {
+		return j.Hub.Material == "printed"
+	}
+	return j.Printed()
+}
+
+// onBed sorts parts onto the printer's bed.
+func onBed(j *params.Job, parts []Part) []plate {
 	r := &j.Printing
-	loads, misfits := bed.Pack(sizes, bed.Bed{X: r.BedX, Y: r.BedY, Z: r.BedZ, Gap: r.Gap})
+	loads, misfits := bed.Pack(sizes(parts), bed.Bed{X: r.BedX, Y: r.BedY, Z: r.BedZ, Gap: r.Gap})
 	var out []plate
 	for n, l := range loads {
 		p := plate{name: fmt.Sprintf("plate-%d.3mf", n+1), title: fmt.Sprintf(", plate %d of %d", n+1, len(loads))}
@@ -48,6 +62,23 @@ func plates(j *params.Job, parts []Part) []plate {
 		p := plate{name: "too-large-" + parts[i].Name + ".3mf", title: ", " + parts[i].Name + ", too large for the bed"}
 		p.lay(parts[i], bed.Place{})
 		out = append(out, p)
+	}
+	return out
+}
+
+// beside lays parts side by side on no machine's bed.
+func beside(parts []Part) plate {
+	p := plate{name: "pieces.3mf"}
+	for i, at := range arrange(sizes(parts)) {
+		p.lay(parts[i], bed.Place{At: at})
+	}
+	return p
+}
+
+func sizes(parts []Part) []mesh.Vec {
+	out := make([]mesh.Vec, len(parts))
+	for i, p := range parts {
+		out[i] = p.Posed.Bounds().Hi
 	}
 	return out
 }

@@ -15,12 +15,13 @@ import (
 )
 
 // written writes blocks of these sizes, as pieces of a mold that is printed on the
-// bed or milled, and reads the 3MF files in which they lie side by side.
-func written(t *testing.T, process string, bed mesh.Vec, gap float64, sizes map[string]mesh.Vec) map[string]threemf.Package {
+// bed or milled around a hub of that material, and reads the 3MF files in which they lie side by side.
+func written(t *testing.T, process, hub string, bed mesh.Vec, gap float64, sizes map[string]mesh.Vec) map[string]threemf.Package {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "out")
 	o := options(t, dir)
 	o.Job.Name, o.Job.Process.Name, o.Job.Process.Kind = "plates", process, process
+	o.Job.Hub.Material = hub
 	r := &o.Job.Printing
 	r.BedX, r.BedY, r.BedZ, r.Gap = bed[0], bed[1], bed[2], gap
 	var parts []Part
@@ -79,7 +80,7 @@ var someSizes = map[string]mesh.Vec{
 // which one shell and the hub lie, and the other shell is another load.
 func TestPlates(t *testing.T) {
 	bed, gap := mesh.Vec{210, 158.25, 60}, 8.0
-	files := written(t, "filament", bed, gap, someSizes)
+	files := written(t, "filament", "printed", bed, gap, someSizes)
 	if len(files) != 2 {
 		t.Fatalf("files: %v", files)
 	}
@@ -115,7 +116,7 @@ func TestPlates(t *testing.T) {
 // A piece that fits only turned is turned, not mirrored: the corner that was at the
 // origin lies to the right, its long side goes on along y.
 func TestPlateTurnsPieces(t *testing.T) {
-	p := written(t, "resin", mesh.Vec{50, 120, 60}, 5, map[string]mesh.Vec{"shell-a": {110.5, 30.25, 40}})["plate-1.3mf"]
+	p := written(t, "resin", "printed", mesh.Vec{50, 120, 60}, 5, map[string]mesh.Vec{"shell-a": {110.5, 30.25, 40}})["plate-1.3mf"]
 	if len(p.Items) != 1 {
 		t.Fatalf("items: %v", p.Items)
 	}
@@ -139,7 +140,7 @@ func TestPlateTurnsPieces(t *testing.T) {
 // A piece too large for the bed, or too high, is written by itself under a name that
 // says so; the others lie on plates without it.
 func TestPiecesTooLargeForTheBed(t *testing.T) {
-	files := written(t, "filament", mesh.Vec{120, 120, 50}, 8, someSizes)
+	files := written(t, "filament", "printed", mesh.Vec{120, 120, 50}, 8, someSizes)
 	var got []string
 	for name, p := range files {
 		got = append(got, name+": "+names(p)+": "+p.Title)
@@ -159,10 +160,29 @@ func TestPiecesTooLargeForTheBed(t *testing.T) {
 	}
 }
 
-// No bed bounds what is milled: all pieces are in one file.
-func TestMilledPiecesAreInOneFile(t *testing.T) {
-	files := written(t, "milled", mesh.Vec{20, 20, 20}, 8, someSizes)
-	if p := files["pieces.3mf"]; len(files) != 1 || names(p) != "base shell-a shell-b lid hub" || p.Title != "plates" {
-		t.Errorf("files: %v", files)
+// No bed bounds what is milled or turned: it is in one file, and none of it on a plate.
+func TestPlatesHoldWhatIsPrinted(t *testing.T) {
+	for _, c := range []struct{ process, hub, plates, pieces string }{
+		{"milled", "nylon", "", "base shell-a shell-b lid hub"},
+		{"milled", "printed", "hub", "base shell-a shell-b lid"},
+		{"filament", "acetal", "base shell-a shell-b lid", "hub"},
+		{"resin", "printed", "base shell-a shell-b lid hub", ""},
+	} {
+		files := written(t, c.process, c.hub, mesh.Vec{400, 400, 100}, 8, someSizes)
+		if got := names(files["plate-1.3mf"]); got != c.plates {
+			t.Errorf("%s mold, %s hub: on the plate %q, want %q", c.process, c.hub, got, c.plates)
+		}
+		if got := names(files["pieces.3mf"]); got != c.pieces {
+			t.Errorf("%s mold, %s hub: beside plates %q, want %q", c.process, c.hub, got, c.pieces)
+		}
+		for name := range files {
+			if name != "plate-1.3mf" && name != "pieces.3mf" {
+				t.Errorf("%s mold, %s hub: file %s", c.process, c.hub, name)
+			}
+		}
+	}
+	files := written(t, "milled", "nylon", mesh.Vec{20, 20, 20}, 8, someSizes)
+	if p := files["pieces.3mf"]; len(files) != 1 || len(p.Items) != 5 || p.Title != "plates" {
+		t.Errorf("a milled mold on a small bed: %v", files)
 	}
 }

@@ -15,7 +15,7 @@ func OfCheck(m *mold.Mold, c *mold.Checked, e *flash.Estimate, p *pour.Plan) *Ch
 	r := outline(m, p)
 	r.flash(e)
 	for _, p := range m.Pieces {
-		r.Pieces = append(r.Pieces, Piece{Name: p.Name, Size: sizeOf(p), Volume: c.Volumes[p.Name]})
+		r.Pieces = append(r.Pieces, Piece{Name: p.Name, Size: sizeOf(p), Volume: c.RawVolumes[p.Name]})
 	}
 	r.Rubber = rubber(c.Rubber)
 	return r
@@ -99,8 +99,8 @@ func OfBuild(m *mold.Mold, made *mold.Made, e *flash.Estimate, p *pour.Plan) *Bu
 	for _, p := range made.Parts {
 		box := p.Posed.Bounds()
 		b.Pieces = append(b.Pieces, Piece{
-			Name: p.Piece.Name, Size: box.Hi.Sub(box.Lo), Volume: p.Volume,
-			Triangles: len(p.Mesh.T), Mesh: p.Mesh.Volume(),
+			Name: p.Piece.Name, Size: box.Hi.Sub(box.Lo), Volume: p.RawVolume,
+			Triangles: len(p.RawMesh.T), Mesh: p.RawMesh.Volume(),
 		})
 	}
 	a := &made.Audit

@@ -25,6 +25,8 @@ type Check struct {
 	Rubber   Rubber   `json:"rubber"`
 	Pour     Pour     `json:"pour"`
 	Flash    *Flash   `json:"flash"`
+	// Printing is null where nothing is printed.
+	Printing *Printing `json:"printing"`
 }
 
 // Wheel is the finished wheel.
@@ -73,8 +75,8 @@ type Scars struct {
 	Cover   float64 `json:"cover_mm"` // 0: none stated
 }
 
-// Piece is one piece as it lies on the bed. The mesh's figures are there after
-// a build only.
+// Piece is one piece as it leaves the machine and lies on the bed. The mesh's
+// figures are there after a build only.
 type Piece struct {
 	Name      string     `json:"name"`
 	Size      [3]float64 `json:"size_mm"`
