@@ -79,6 +79,10 @@ func TestImportsPointOneWay(t *testing.T) {
 		// A liquid that rises knows nothing of molds.
 		{"wheelmold/mold/pour/rise", "wheelmold/params"},
 		{"wheelmold/mold/pour/rise", "wheelmold/hub"},
+		// Boxes on a bed are boxes, whatever is in them.
+		{"wheelmold/mold/printing/bed", "wheelmold/params"},
+		{"wheelmold/mold/printing/bed", "wheelmold/mesh/solid"},
+		{"wheelmold/mold/printing/bed", "wheelmold/hub"},
 		// The flow in a gap knows nothing of molds.
 		{"wheelmold/mold/flash/film", "wheelmold/params"},
 		{"wheelmold/mold/flash/film", "wheelmold/hub"},
