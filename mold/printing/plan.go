@@ -25,6 +25,7 @@ type Plan struct {
 	Mass     float64 // g, of all pieces
 	Time     float64 // s, of all loads
 	Heat     cure.Heat
+	Assumed  []string // what masses and times rest on
 	Warnings params.Faults
 }
 
@@ -85,6 +86,7 @@ func Analyze(m *mold.Mold, faces map[string]*brep.Boundary) (*Plan, error) {
 	if len(p.Pieces) > 0 {
 		p.load(j)
 		p.alternatives(j)
+		p.Assumed = assumed(j)
 		p.warn(j)
 	}
 	return p, nil
@@ -217,4 +219,22 @@ func (p *Plan) total(j *params.Job, l bed.Load) Load {
 	out.Time = j.Printing.Setup + printTime(j, out.Layers, plastic)
 	p.Time += out.Time
 	return out
+}
+
+// assumed says in words what masses and times rest on.
+func assumed(j *params.Job) (out []string) {
+	q := &j.Printing
+	switch {
+	case !j.Printed():
+	case q.Fill == "solid":
+		out = append(out, "mold pieces solid (printing.fill)")
+	default:
+		out = append(out, fmt.Sprintf("walls, floors and roofs of %s around %.0f %% of plastic (printing.wall, printing.infill): area by thickness, edges counted once; walls thinner than two skins are counted twice", millimeters(q.Wall), 100*q.Infill))
+	}
+	if j.PrintsResin() {
+		out = append(out, fmt.Sprintf("layers of %s in %s each, whatever lies on the bed (printing.layer, printing.layer_time)", params.Format(params.Length, q.Layer), params.Format(params.Time, q.LayerTime)))
+	} else {
+		out = append(out, fmt.Sprintf("%s of filament an hour (printing.rate)", params.Format(params.Volume, q.Rate)))
+	}
+	return append(out, fmt.Sprintf("%s before each load (printing.setup); supports and brims are in neither mass nor time", params.Format(params.Time, q.Setup)))
 }

@@ -74,6 +74,7 @@ type view struct {
 	Flash           *flashView
 	Charts          []chart
 	Pour            []named
+	Printing        *printingView
 	Pieces          table
 	Needs           table
 	Masses          table
@@ -92,6 +93,12 @@ type named struct {
 	Table table
 }
 
+// printingView is the section on printing.
+type printingView struct {
+	Lead         string
+	Table, Loads table
+}
+
 // drawn is a drawing as SVG.
 type drawn struct {
 	ID, Title, Note string
@@ -105,11 +112,14 @@ func (p *Page) view() (*view, error) {
 		Wheel: size2(b.Wheel.Diameter, b.Wheel.Width, 1, 2) + " mm (" + size2(b.Wheel.Diameter, b.Wheel.Width, 25.4, 3) + " in)",
 		File:  valid(filepath.Base(b.File)), Settings: p.Settings,
 		Tolerance: number(p.Scene.Tolerance, 6), Step: number(p.Scene.Step, 5),
-		Contents: contents(b.Flash != nil),
+		Contents: contents(b),
 		Outcomes: b.outcomes(),
 		Still:    template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(p.Still)),
 		Scene:    p.Scene, Charts: p.charts(), Pour: b.Pour.tables(),
 		Pieces: b.pieces(), Needs: toldRows(b.needs), Masses: toldRows(b.masses), Closure: b.Closure.text(),
+	}
+	if r := b.Printing; r != nil {
+		v.Printing = &printingView{upper(r.lead()), toldRows(r.table).headed().called("printed pieces"), toldRows(r.loads)}
 	}
 	for i := range p.Scene.Parts {
 		name := p.Scene.Parts[i].Name
@@ -139,12 +149,16 @@ func policy() string {
 	return fmt.Sprintf("default-src 'none'; script-src %s; style-src %s; img-src data:; base-uri 'none'; form-action 'none'", hash(web.Viewer), hash(web.Style))
 }
 
-func contents(flash bool) []entry {
+func contents(b *Build) []entry {
 	out := []entry{{"what-happens", "What will happen"}, {"mold-3d", "The mold in 3D"}, {"drawings", "Drawings"}}
-	if flash {
+	if b.Flash != nil {
 		out = append(out, entry{"parting-lines", "Parting lines"})
 	}
-	return append(out, entry{"pour", "Pour"}, entry{"bench-sheet", "Bench sheet"}, entry{"pieces", "Pieces and hardware"}, entry{"notes", "Notes"})
+	out = append(out, entry{"pour", "Pour"}, entry{"bench-sheet", "Bench sheet"})
+	if b.Printing != nil {
+		out = append(out, entry{"printing", "Printing"})
+	}
+	return append(out, entry{"pieces", "Pieces and hardware"}, entry{"notes", "Notes"})
 }
 
 // drawAll turns drawings into SVG.

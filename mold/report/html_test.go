@@ -17,6 +17,7 @@ import (
 	"wheelmold/mold/flash"
 	"wheelmold/mold/moldtest"
 	"wheelmold/mold/pour"
+	"wheelmold/mold/printing"
 	"wheelmold/mold/report/reporttest"
 )
 
@@ -47,6 +48,11 @@ func madePage(t *testing.T, name string) *Page {
 		t.Fatal(err)
 	}
 	b := &Build{Check: *OfCheck(m, c, e, plan), Tolerance: .01}
+	prints, err := printing.Analyze(m, c.Faces)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.SetPrinting(m, prints)
 	return &Page{Build: b, Sheet: OfPour(m, plan, time.Time{}), Scene: &Scene{Step: 0.001}}
 }
 

@@ -25,6 +25,8 @@ type Check struct {
 	Rubber   Rubber   `json:"rubber"`
 	Pour     Pour     `json:"pour"`
 	Flash    *Flash   `json:"flash"`
+	// Printing is null where nothing is printed.
+	Printing *Printing `json:"printing"`
 }
 
 // Wheel is the finished wheel.

@@ -47,6 +47,9 @@ func (b *Build) outcomes() []outcome {
 	if b.Pour.Kits != nil {
 		out = append(out, b.Pour.costOutcome())
 	}
+	if b.Printing != nil {
+		out = append(out, b.Printing.outcome())
+	}
 	out = append(out, b.moldOutcome())
 	n := 0
 	for i := range out {

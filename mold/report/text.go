@@ -75,6 +75,10 @@ func (c *Check) WriteText(w io.Writer) error {
 	p.row()
 	c.masses(p)
 	p.row()
+	if c.Printing != nil {
+		c.Printing.text(p)
+		p.row()
+	}
 	c.Pour.text(p)
 	if c.Flash != nil {
 		p.row()
@@ -189,6 +193,10 @@ func (b *Build) WriteText(w io.Writer) error {
 	p.row()
 	b.masses(p)
 	p.row()
+	if b.Printing != nil {
+		b.Printing.text(p)
+		p.row()
+	}
 	b.Pour.text(p)
 	p.row()
 	if b.Flash != nil {
