@@ -115,7 +115,7 @@ func (p *Page) view() (*view, error) {
 		Contents: contents(b),
 		Outcomes: b.outcomes(),
 		Still:    template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(p.Still)),
-		Scene:    p.Scene, Charts: p.charts(), Pour: b.Pour.tables(),
+		Scene:    p.Scene, Charts: p.charts(), Pour: append(b.Pour.tables(), b.opening()...),
 		Pieces: b.pieces(), Needs: toldRows(b.needs), Masses: toldRows(b.masses), Closure: b.Closure.text(),
 	}
 	if r := b.Printing; r != nil {
@@ -196,6 +196,14 @@ func (r *Pour) tables() []named {
 		{"Air and bubbles", toldRows(func(t teller) { r.Air.text(t); r.rise(t) })},
 		{"Cure, and the wheel", toldRows(r.cured)},
 	}
+}
+
+// opening tells how the mold opens, where that was judged.
+func (b *Build) opening() []named {
+	if b.Release == nil {
+		return nil
+	}
+	return []named{{"How the mold opens", toldRows(b.Release.text)}}
 }
 
 // pieces lists the pieces as they lie on the bed.

@@ -25,6 +25,7 @@ type Check struct {
 	Rubber   Rubber   `json:"rubber"`
 	Pour     Pour     `json:"pour"`
 	Flash    *Flash   `json:"flash"`
+	Release  *Release `json:"release,omitempty"` // absent where it was not judged
 	// Printing is null where nothing is printed.
 	Printing *Printing `json:"printing"`
 }

@@ -43,6 +43,9 @@ func (b *Build) outcomes() []outcome {
 	if b.Flash != nil {
 		out = append(out, b.Flash.outcome())
 	}
+	if b.Release != nil {
+		out = append(out, b.Release.outcome())
+	}
 	out = append(out, b.Pour.Air.outcome(), b.Pour.wheelOutcome())
 	if b.Pour.Kits != nil {
 		out = append(out, b.Pour.costOutcome())

@@ -84,6 +84,10 @@ func (c *Check) WriteText(w io.Writer) error {
 		p.row()
 		c.Flash.text(p)
 	}
+	if c.Release != nil {
+		p.row()
+		c.Release.text(p)
+	}
 	return p.close()
 }
 
@@ -201,6 +205,10 @@ func (b *Build) WriteText(w io.Writer) error {
 	p.row()
 	if b.Flash != nil {
 		b.Flash.text(p)
+		p.row()
+	}
+	if b.Release != nil {
+		b.Release.text(p)
 		p.row()
 	}
 	for _, f := range b.Files {
