@@ -58,6 +58,10 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/mix", "wheelmold/mesh"},
 		{"wheelmold/mold/urethane", "wheelmold/mesh"},
 		{"wheelmold/mold/cure", "wheelmold/mesh"},
+		// Whether a mold opens follows from its shape alone.
+		{"wheelmold/mold/release", "wheelmold/mold/flash"},
+		{"wheelmold/mold/release", "wheelmold/mold/pour"},
+		{"wheelmold/mold/release", "wheelmold/mold/report"},
 		// The two estimates of a pour meet in the command.
 		{"wheelmold/mold/pour", "wheelmold/mold/flash"},
 		{"wheelmold/mold/pour", "wheelmold/mold/report"},
