@@ -1,0 +1,158 @@
+package mold
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/brep"
+	"wheelmold/mesh/solid"
+	"wheelmold/params"
+)
+
+// stockedJobs are molds of every split with 0.3 mm to lap off, some of them coated.
+func stockedJobs(t *testing.T) map[string]*params.Job {
+	out := map[string]*params.Job{}
+	for _, set := range [][]string{
+		{"mold.split=four-piece"}, {"mold.split=four-piece", "mold.segments=3"}, {"mold.split=four-piece", "mold.segments=4"},
+		{"mold.split=open top"}, {"mold.split=open top", "mold.segments=3"}, {"mold.split=clam"},
+		{"mold.split=cup and lid"}, {"mold.split=cup and lid", "wheel.crown=1mm"}, {"mold.split=cup and lid", "wheel.edge=square"},
+		{"wheel.edge=square", "wheel.cross.count=9", "wheel.crown=1mm"}, {"mold.ceiling.shape=coned", "mold.top_allowance=1mm"},
+		{"mold.jacks.size=M4", "mold.side_clamp.kind=counterbore"},
+	} {
+		for _, coats := range []int{0, 4} {
+			j := splitJob(t, 80, 30, 12, "filament", append(set, "mold.mating.stock=0.3mm")...)
+			if j.Mold.Coats.Count = coats; coats > 0 {
+				j.Mold.Coats.Thickness = .05
+			}
+			out[fmt.Sprint(set, " ", coats, " coats")] = j
+		}
+	}
+	return out
+}
+
+// Lapped down to its zone a raw piece is the piece; it stands out of its zone by the
+// stock on every parting face of shells, halves and cup, to the last bit, and nowhere
+// else; plates and hub are as in the mold.
+func TestLappedPiecesFit(t *testing.T) {
+	for name, j := range stockedJobs(t) {
+		m, err := New(j)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		ev := brep.NewEvaluator(m.Model)
+		for i, p := range m.Pieces {
+			lapped := p.Kind == Shell || j.Mold.Split == params.SplitCup && p.Pull[2] < 0
+			if (p.Raw != p.Root) != lapped {
+				t.Errorf("%s: %s is to be lapped: %v, has stock: %v", name, p.Name, lapped, p.Raw != p.Root)
+			}
+			if !lapped {
+				continue
+			}
+			zone := m.Split.Zones[i].Body
+			root, cut := exactVolume(t, ev, p.Name, p.Root), exactVolume(t, ev, p.Name+" lapped", solid.Intersect(p.Raw, zone))
+			if math.Abs(cut/root-1) > 1e-11 {
+				t.Errorf("%s: %s lapped has %.9f mm³, in the mold %.9f", name, p.Name, cut, root)
+			}
+			m.standsOut(t, ev, name, &p, zone.Leaf)
+		}
+	}
+}
+
+// standsOut measures a piece and its raw one square to each face of its zone that lies
+// in the block.
+func (m *Mold) standsOut(t *testing.T, ev *brep.Evaluator, name string, p *Piece, zone *solid.Leaf) {
+	reach := func(n *solid.Node, dir mesh.Vec) float64 {
+		b, err := ev.Boundary(n)
+		if err != nil {
+			t.Fatalf("%s: %s: %v", name, p.Name, err)
+		}
+		most := math.Inf(-1)
+		for _, v := range b.Vertices {
+			most = max(most, v.Dot(dir))
+		}
+		return most
+	}
+	const stock = 4915. / 16384 // 0.3 mm on the lattice
+	partings := 0
+	for i := range zone.Patches {
+		f := &zone.Patches[i]
+		out := f.Carrier.Frame.Z.Scale(f.Sign)
+		plane := f.Carrier.D * f.Sign
+		if got := reach(p.Root, out); math.Abs(got-plane) > 1e-9 {
+			continue // beyond the block
+		}
+		partings++
+		if got := reach(p.Raw, out) - plane; math.Abs(got-stock) > 1e-12 {
+			t.Errorf("%s: %s stands out by %.15f mm along %v", name, p.Name, got, out)
+		}
+	}
+	want := map[bool]int{true: 2, false: 0}[m.Job.Mold.Split != params.SplitClam] + 1 // both ends and a side
+	switch {
+	case p.Kind == Plate:
+		want = 1 // a cup's rim
+	case m.Job.Mold.Segments > 2:
+		want++
+	}
+	if partings != want {
+		t.Errorf("%s: %s has %d parting faces, want %d", name, p.Name, partings, want)
+	}
+}
+
+// Stock in closed form on a plain wheel in a square block: faces less what opens in
+// them, times the stock. Beside the sides' stock the cavity is a cylinder, whose chord
+// shrinks a little away from the parting plane.
+func TestStockVolume(t *testing.T) {
+	s := solid.Round(.3)
+	for _, x := range []struct{ split, piece string }{{params.SplitFour, "shell-a"}, {params.SplitCup, "cup"}} {
+		j := splitJob(t, 80, 30, 12, "milled", "mold.split="+x.split, "wheel.edge=square", "mold.mating.stock=0.3mm", "mold.outline=square", "mold.side_clamp.kind=none", "wheel.draft=0deg")
+		m, err := New(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l, r := m.Layout, m.Tread.R
+		p, _ := m.Piece(x.piece)
+		ev := brep.NewEvaluator(m.Model)
+		got := exactVolume(t, ev, "raw", p.Raw) - exactVolume(t, ev, "root", p.Root)
+
+		disc := func(r float64) float64 { return math.Pi * r * r }
+		ends := 2 * (2*l.B*l.B - disc(r)/2) // both ends of a shell
+		if x.split == params.SplitCup {
+			ends = 4*l.B*l.B - disc(r)
+		}
+		sides := 0.0
+		holes := map[bool]float64{true: 2, false: 1}[x.split == params.SplitFour]
+		for _, b := range l.Bolts {
+			if b.At[1] > 0 || x.split == params.SplitCup {
+				ends -= holes * disc(b.R)
+			}
+		}
+		for _, b := range l.Balls {
+			switch {
+			case b.Axis == 1:
+				sides += disc(b.R)
+			case b.At[1] > 0 || x.split == params.SplitCup:
+				ends -= disc(b.R)
+			}
+		}
+		for _, q := range l.Slots {
+			flat := q.Hi[2] > l.Top || q.Lo[2] < 0
+			switch {
+			case !flat:
+				sides += m.Job.Mold.PrySlots.Depth * (q.Hi[2] - q.Lo[2])
+			case q.Hi[1] > l.B || x.split == params.SplitCup:
+				ends -= solid.Round(m.Job.Mold.PrySlots.Depth) * (q.Hi[0] - q.Lo[0])
+			}
+		}
+		want := s * ends
+		if x.split == params.SplitFour { // the sides' stock reaches over that of both ends
+			chord := s/2*math.Sqrt(r*r-s*s) + r*r/2*math.Asin(s/r)
+			want += 2*(l.B*s-chord)*(l.Top+2*s) - s*sides
+		}
+		if math.Abs(got/want-1) > 1e-8 {
+			t.Errorf("%s: %.6f mm³ of stock, want %.6f", x.piece, got, want)
+		}
+	}
+}
