@@ -7,6 +7,7 @@ require (
 	github.com/chromedp/chromedp v0.23.0
 	github.com/deadsy/sdfx v0.0.0-20250127165859-030b425ef91c
 	github.com/evanw/esbuild v0.28.2
+	github.com/fsnotify/fsnotify v1.10.1
 	github.com/hpinc/go3mf v0.24.2
 	github.com/hschendel/stl v1.0.4
 	github.com/mattn/go-isatty v0.0.24

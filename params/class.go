@@ -32,24 +32,9 @@ type Class struct {
 // line. Error and warnings are as of [Parse]; what the class does not state itself
 // stands where the class begins.
 func (c *Class) Job(sets ...Setting) (j *Job, warnings Faults, err error) {
-	return c.document().job(sets)
-}
-
-// Locate fills in where the values that faults name were stated, as [Locate] does for
-// a job file.
-func (c *Class) Locate(faults Faults, sets ...Setting) Faults {
-	d := c.document()
-	for _, s := range sets {
-		d.override(s)
-	}
-	return d.located(faults).sorted()
-}
-
-// document is what the class states, to be overridden.
-func (c *Class) document() *document {
-	d := *c.job
+	d := *c.job // what is stated in the table stays as it is
 	d.stated, d.spots, d.faults = maps.Clone(d.stated), maps.Clone(d.spots), slices.Clone(d.faults)
-	return &d
+	return d.job(sets)
 }
 
 // sameLimit is how far a stated mass may lie from a class's limit to mean it: 454 g

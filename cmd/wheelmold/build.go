@@ -20,13 +20,12 @@ type buildFlags struct {
 	pictures  bool
 	force     bool
 	json      bool
+	again     bool
 }
 
 func newBuild() *cobra.Command {
 	b := &buildFlags{
-		// Below a micrometer no machine follows, and meshes become huge; above a
-		// millimeter they look like nothing.
-		tolerance: length{mm: 0.01, lo: 0.001, hi: 1},
+		tolerance: meshTolerance(),
 		formats:   choice{options: export.Formats},
 		only:      choice{options: pieces},
 	}
@@ -41,10 +40,16 @@ resolved job, and a manifest; with --pictures, pictures of the mold and its piec
 
 JOB is a file, or "-" for standard input.
 
+With --watch, the folder is made again whenever the job is saved, and a line tells
+what changed. A job at fault is told, and what was made before stays until it is
+mended. Ctrl-C ends it with exit code 0; a build that is under way leaves nothing.
+A folder that was there before is replaced only with --force.
+
 ` + exitCodes,
-		Example: `  wheelmold build wheel.toml -o wheel --tolerance 0.02mm --only base,lid`,
-		Args:    needs(1, "one job file"),
-		RunE:    b.run,
+		Example: `  wheelmold build wheel.toml -o wheel --tolerance 0.02mm --only base,lid
+  wheelmold build wheel.toml -o wheel --watch`,
+		Args: needs(1, "one job file"),
+		RunE: b.run,
 	}
 	f := c.Flags()
 	f.StringVarP(&b.out, "output", "o", "", "folder to make")
@@ -55,6 +60,7 @@ JOB is a file, or "-" for standard input.
 	f.BoolVar(&b.pictures, "pictures", false, "draw the mold apart and cut open, and each piece, as PNG files")
 	f.BoolVar(&b.force, "force", false, "replace a folder of an earlier run")
 	f.BoolVar(&b.json, "json", false, "print JSON instead of text")
+	f.BoolVar(&b.again, "watch", false, "make the folder again whenever the job is saved")
 	c.MarkFlagDirname("output")
 	c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(export.Formats, cobra.ShellCompDirectiveNoFileComp))
 	c.RegisterFlagCompletionFunc("only", cobra.FixedCompletions(pieces, cobra.ShellCompDirectiveNoFileComp))
@@ -65,15 +71,15 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 	if b.out == "" {
 		return usagef("add -o DIR", "no folder to make was named")
 	}
+	if b.again {
+		return b.watch(c, args[0])
+	}
 	job, err := readJob(c, args[0], &b.sets)
 	if err != nil {
 		return err
 	}
 	bar := newProgress(c.ErrOrStderr())
-	r, err := buildFolder(c.Context(), c.ErrOrStderr(), job, making{
-		dir: b.out, replace: b.force, tolerance: b.tolerance.mm,
-		formats: b.formats, only: b.only, pictures: b.pictures, progress: bar.stage,
-	})
+	r, err := buildFolder(c.Context(), c.ErrOrStderr(), job, b.making(bar))
 	bar.clear()
 	if err != nil {
 		return err
@@ -82,4 +88,12 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 		return report.WriteJSON(c.OutOrStdout(), r)
 	}
 	return r.WriteText(c.OutOrStdout())
+}
+
+// making is what the flags say of the folder.
+func (b *buildFlags) making(bar *progress) making {
+	return making{
+		dir: b.out, replace: b.force, tolerance: b.tolerance.mm,
+		formats: b.formats, only: b.only, pictures: b.pictures, progress: bar.stage,
+	}
 }

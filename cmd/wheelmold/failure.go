@@ -102,6 +102,7 @@ func explain(err error) (code int, messages []message) {
 		usage   *usageError
 		job     *jobError
 		refused *study.Refused
+		unmade  *unmadeError
 		refusal *brep.Refusal
 		leak    *mold.LeakError
 		exists  *outdir.ExistsError
@@ -120,6 +121,8 @@ func explain(err error) (code int, messages []message) {
 		return job.code, ofFaults(job.faults)
 	case errors.As(err, &refused):
 		return codeOf(refused.Stage), ofFaults(refused.Faults)
+	case errors.As(err, &unmade):
+		return unmade.code, one("")
 	case errors.As(err, &refusal):
 		return exitGeometry, one("move or resize one of them by a few tenths of a millimeter")
 	case errors.As(err, &leak):

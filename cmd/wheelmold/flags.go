@@ -31,6 +31,10 @@ func (l *length) Set(s string) error {
 	return nil
 }
 
+// meshTolerance is the flag --tolerance by default. Below a micrometer no machine
+// follows, and meshes become huge; above a millimeter they look like nothing.
+func meshTolerance() length { return length{mm: 0.01, lo: 0.001, hi: 1} }
+
 // choice is a flag that holds some of several words, as in "stl,3mf". All of
 // them, in the order of the options, if empty.
 type choice struct {

@@ -45,3 +45,27 @@ func TestInterrupt(t *testing.T) {
 		})
 	}
 }
+
+// An interrupt while sets are made leaves whole ones only, and no folder for none.
+func TestInterruptPrints(t *testing.T) {
+	dir := t.TempDir()
+	out := filepath.Join(dir, "out")
+	ctx, cancel := context.WithCancel(context.Background())
+	go func() {
+		defer cancel()
+		for range 1000 {
+			if found, _ := os.ReadDir(out); len(found) > 0 {
+				return
+			}
+			time.Sleep(time.Millisecond)
+		}
+	}()
+	var said, messages bytes.Buffer
+	code := run(ctx, []string{"prints", "--class", "60lb,120lb", "-o", out, "--tolerance", "0.002mm"}, streams{nil, &said, &messages})
+	if code != exitInterrupted || said.Len() > 0 {
+		t.Errorf("exit code %d, output %q, messages %q", code, &said, &messages)
+	}
+	if left, _ := os.ReadDir(dir); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+}

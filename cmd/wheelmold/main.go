@@ -7,6 +7,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"io"
 	"os"
 	"os/signal"
@@ -45,7 +46,10 @@ func run(ctx context.Context, args []string, s streams) int {
 	root := newRoot(s)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
-	if ctx.Err() != nil {
+	switch {
+	case errors.Is(err, errEnded):
+		err = nil
+	case ctx.Err() != nil:
 		err = ctx.Err()
 	}
 	return conclude(s.err, err)

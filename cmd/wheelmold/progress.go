@@ -50,6 +50,32 @@ func (p *progress) stage(s mold.Stage) {
 	p.draw()
 }
 
+// perShare is how finely the part of one of several builds is counted.
+const perShare = 100
+
+// share shows the stages of the ith of n builds as part of them all. What follows
+// the last stage, estimates and files, is left half a share.
+func (p *progress) share(name string, i, n int) func(mold.Stage) {
+	return func(s mold.Stage) {
+		p.stage(mold.Stage{Name: name + ": " + s.Name, Done: i*perShare + s.Done*perShare/(2*s.Total), Total: n * perShare})
+	}
+}
+
+// aside takes the bar away while f writes messages.
+func (p *progress) aside(f func()) {
+	if p == nil {
+		f()
+		return
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.bar != nil {
+		p.bar.Clear()
+	}
+	f()
+	p.draw()
+}
+
 // begin makes the bar visible.
 func (p *progress) begin() {
 	p.mu.Lock()

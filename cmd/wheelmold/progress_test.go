@@ -35,6 +35,34 @@ func TestProgress(t *testing.T) {
 	}
 }
 
+// Of several builds the bar shows all: 5 of 10 stages of the second of four are a
+// quarter, and an eighth of half a quarter more. Messages stand on lines of their own.
+func TestProgressOverSeveral(t *testing.T) {
+	var out bytes.Buffer
+	p := &progress{w: &out, timer: time.NewTimer(time.Hour)}
+	p.begin()
+	p.share("3lb", 1, 4)(mold.Stage{Name: "lid", Done: 5, Total: 10})
+	if s := out.String(); !strings.Contains(s, "3lb: lid") || !strings.Contains(s, "31%") {
+		t.Errorf("set, stage or percent is missing in %q", s)
+	}
+	p.aside(func() { out.WriteString("said\n") })
+	before, after, said := strings.Cut(out.String(), "said\n")
+	if !said || !strings.HasSuffix(before, "\r") || !strings.Contains(after, "3lb: lid") {
+		t.Errorf("the message stands within the bar: %q", out.String())
+	}
+	last := 0
+	for i := range 4 {
+		for done := 1; done <= 10; done++ {
+			p.share("x", i, 4)(mold.Stage{Name: "y", Done: done, Total: 10})
+			if p.last.Done <= last || p.last.Done > p.last.Total {
+				t.Errorf("set %d, stage %d: %d after %d, of %d", i, done, p.last.Done, last, p.last.Total)
+			}
+			last = p.last.Done
+		}
+	}
+	p.clear()
+}
+
 // What is no terminal gets no progress.
 func TestNoProgressWhenPiped(t *testing.T) {
 	r, w, err := os.Pipe()

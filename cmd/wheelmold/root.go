@@ -40,7 +40,7 @@ standard output, messages to standard error.
 	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.SetFlagErrorFunc(explainFlag)
-	root.AddCommand(newNew(), newClasses(), newCheck(), newBuild(), newPour(), newVersion())
+	root.AddCommand(newNew(), newClasses(), newCheck(), newBuild(), newPrints(), newPour(), newVersion())
 	return root
 }
 
