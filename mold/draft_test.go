@@ -111,8 +111,8 @@ func TestDraftLeansUpward(t *testing.T) {
 			if _, outer := j.TopFace(); math.Abs(outer-2*tr.UpperOuter) > 1e-9 {
 				t.Errorf("%s edge: the upper face is %.4f across, by the job %.4f", edge, 2*tr.UpperOuter, outer)
 			}
-			if tr.MaxR() < tr.UpperOuter || tr.UpperOuter <= tr.LowerOuter {
-				t.Errorf("%s edge: faces reach %.4f and %.4f, at most %.4f", edge, tr.LowerOuter, tr.UpperOuter, tr.MaxR())
+			if tr.MaxR(0) < tr.UpperOuter || tr.UpperOuter <= tr.LowerOuter {
+				t.Errorf("%s edge: faces reach %.4f and %.4f, at most %.4f", edge, tr.LowerOuter, tr.UpperOuter, tr.MaxR(0))
 			}
 		}
 	}
@@ -121,7 +121,7 @@ func TestDraftLeansUpward(t *testing.T) {
 // radiusAt is the cavity's radius at a height, found by halving.
 func radiusAt(t *Tread, z float64) float64 {
 	el := t.Cavity().Elems()
-	lo, hi := 1., 2*t.MaxR()
+	lo, hi := 1., 2*t.MaxR(0)
 	for range 50 {
 		if mid := (lo + hi) / 2; solid.SignedDist2(el, mid, z) < 0 {
 			lo = mid
@@ -170,6 +170,52 @@ func TestMakeDrafted(t *testing.T) {
 			a := made.Audit
 			if d := a.Rubber.ClosedForm/a.Rubber.Boundary - 1; math.Abs(d) > 1e-9 {
 				t.Errorf("%s: closed form off by %.2g", name, d)
+			}
+		}
+	}
+}
+
+// Leaning treads go with every split, and with coats on the cavity.
+func TestMakeDraftedInEverySplit(t *testing.T) {
+	for i, split := range params.Splits {
+		for _, edge := range []string{"square", []string{"round", "chamfer"}[i%2]} {
+			size := map[string]string{"round": "2 mm", "chamfer": "1.5 mm", "square": "0 mm"}[edge]
+			j, _, err := params.Parse("lean", fmt.Appendf(nil, `
+name = "lean"
+[wheel]
+diameter = "90 mm"
+width = "38 mm"
+draft = "2 deg"
+edge = %q
+edge_size = %q
+[wheel.cross]
+count = 10
+width = "5 mm"
+depth = "2.5 mm"
+[[wheel.groove]]
+position = "12 mm"
+width = "3 mm"
+depth = "2 mm"
+[hub]
+bore = "12 mm"
+[process]
+name = "milled"
+[mold]
+split = %q
+[mold.coats]
+count = 2
+thickness = "0.1 mm"
+`, edge, size, split))
+			if err != nil {
+				t.Fatal(err)
+			}
+			m, err := New(j)
+			if err != nil {
+				t.Errorf("%s, %s: %v", split, edge, err)
+				continue
+			}
+			if _, err := m.Make(MakeOptions{Tolerance: .05}); err != nil {
+				t.Errorf("%s, %s: %v", split, edge, err)
 			}
 		}
 	}

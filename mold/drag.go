@@ -25,7 +25,7 @@ func (t *Tread) RibDrag(pull, half float64) (drag, lug float64) {
 	for i := range x.Count {
 		off := math.Abs(math.Remainder(t.ribAngle(i)-pull, 360))
 		if off <= half {
-			drag = max(drag, (t.MaxR()-foot)*math.Sin(off*math.Pi/180-f))
+			drag = max(drag, (t.MaxR(0)-foot)*math.Sin(off*math.Pi/180-f))
 		}
 	}
 	return max(drag, 0), 2*math.Pi*foot/float64(x.Count) - x.Width

@@ -166,7 +166,7 @@ func (p *placer) warn(path, value, allowed, cause string) {
 func place(j *params.Job, t *Tread, core *hub.Core) (*Layout, params.Faults, params.Faults) {
 	m := &j.Mold
 	rd := solid.Round
-	l := &Layout{Outline: m.Outline, Top: t.Top, Bottom: -rd(m.BaseThickness), Ceil: t.Top + rd(m.LidThickness), wall: m.Wall, land: m.Land, begin: t.MaxR() + m.Coats.Total() + m.Land}
+	l := &Layout{Outline: m.Outline, Top: t.Top, Bottom: -rd(m.BaseThickness), Ceil: t.Top + rd(m.LidThickness), wall: m.Wall, land: m.Land, begin: t.MaxR(m.Coats.Total()) + m.Land}
 	p := &placer{Layout: l, j: j, t: t, core: core, comp: j.Process.HoleCompensation / 2}
 	l.scheme(m)
 	p.heights()
@@ -221,7 +221,7 @@ func (p *placer) corners() float64 {
 	// On a square both lie on the diagonal; on the others side by side around it.
 	turn := 0.0
 	if p.Outline != "square" && b.R > 0 {
-		boltAt = max(ballAt, p.t.MaxR()+p.land+recess)
+		boltAt = max(ballAt, p.begin+recess)
 		turn = math.Asin(min(1, pitch/2/ballAt)) * 180 / math.Pi
 	}
 	p.strapHalf = rd(max(recess, rb+m.Balls.Offset) + p.wall + ballAt*math.Sin(turn*math.Pi/180))

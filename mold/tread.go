@@ -105,13 +105,14 @@ func (t *Tread) SurfaceR(z float64) float64 {
 	return t.R - t.CrownR + math.Sqrt(t.CrownR*t.CrownR-d*d)
 }
 
-// MaxR is the largest radius in mm that the cavity may reach: what stands around it
-// keeps its distance from there. It leaves the edges out.
-func (t *Tread) MaxR() float64 {
-	if t.CrownR == 0 {
-		return solid.Round(t.SurfaceR(t.Width))
+// MaxR is the largest radius in mm that the cavity may reach below coats of a
+// thickness: what stands around it keeps its distance from there. It leaves the edges
+// out. A cone goes on over the coats of the upper face, and its own lie square to it.
+func (t *Tread) MaxR(coats float64) float64 {
+	if t.Slope == 0 {
+		return t.R + coats
 	}
-	return t.R
+	return solid.Round(t.SurfaceR(t.Width) + coats*(t.Slope+math.Hypot(1, t.Slope)))
 }
 
 // to appends the tread surface from the profile's last corner to height z.
@@ -218,7 +219,7 @@ func (t *Tread) Cavity() solid.Profile {
 func (t *Tread) rib() solid.Profile {
 	const past = 1.0 // mm
 	s0, w := t.CrossFoot(), solid.Round(t.Cross.Width/2)
-	s1 := t.MaxR() + past
+	s1 := t.MaxR(0) + past
 	w1 := solid.Round(w + (s1-s0)*math.Tan(t.Cross.Flank*math.Pi/180))
 	return solid.Poly(s0, -w, s1, -w1, s1, w1, s0, w)
 }
