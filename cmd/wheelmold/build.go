@@ -34,9 +34,9 @@ func newBuild() *cobra.Command {
 		Short: "Make the mold's pieces as STL and 3MF",
 		Long: `Make every piece of the mold as an exact mesh, audit it, and write a folder that
 appears whole or not at all: an STL file per piece in its printing pose,
-plate-1.3mf and so on with each load of the printer's bed (or pieces.3mf with all
-pieces side by side, if the mold is milled), assembly.3mf with all in place, the
-resolved job, and a manifest; with --pictures, pictures of the mold and its pieces.
+plate-1.3mf and so on with each load of the printer's bed, pieces.3mf with what is
+milled or turned side by side, assembly.3mf with all in place, the resolved job, and
+a manifest; with --pictures, pictures of the mold and its pieces.
 
 JOB is a file, or "-" for standard input.
 
