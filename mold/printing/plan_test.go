@@ -18,7 +18,7 @@ import (
 func planned(t *testing.T, name string, sets ...string) (*Plan, *mold.Mold, *mold.Checked) {
 	t.Helper()
 	m, c := moldtest.Checked(t, moldtest.Example(t, name, sets...))
-	p, err := Analyze(m, c.Faces)
+	p, err := Analyze(m, c.RawFaces)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func TestResin(t *testing.T) {
 		if x.Kind == mold.Hub {
 			density = m.Job.Hub.Density
 		}
-		near(t, x.Name, x.Mass, c.Volumes[x.Name]/1000*density, 1e-9)
+		near(t, x.Name, x.Mass, c.RawVolumes[x.Name]/1000*density, 1e-9)
 		if want := math.Ceil(x.Size[2]/.05 - 1e-6); x.Layers != int(want) || x.Time != 10*want {
 			t.Errorf("%s: %d layers, %v s for %v mm", x.Name, x.Layers, x.Time, x.Size[2])
 		}
@@ -82,9 +82,9 @@ func TestFilament(t *testing.T) {
 	p, _, c := planned(t, "kestrel", "process.name=filament", "printing.rate=20ml", "printing.setup=15min")
 	volume := 0.0
 	for _, x := range p.Pieces {
-		near(t, x.Name, x.Mass, c.Volumes[x.Name]/1000*1.24, 1e-9)
-		near(t, x.Name+" hours", x.Time/3600, c.Volumes[x.Name]/1000/20, 1e-12)
-		volume += c.Volumes[x.Name] / 1000
+		near(t, x.Name, x.Mass, c.RawVolumes[x.Name]/1000*1.24, 1e-9)
+		near(t, x.Name+" hours", x.Time/3600, c.RawVolumes[x.Name]/1000/20, 1e-12)
+		volume += c.RawVolumes[x.Name] / 1000
 	}
 	near(t, "plastic", p.Plastic, volume, 1e-9)
 	near(t, "hours", p.Time/3600, volume/20+.25*float64(len(p.Loads)), 1e-9)
@@ -109,7 +109,7 @@ func TestHubIsSolid(t *testing.T) {
 			t.Errorf("%s: %v of %v mm³", x.Name, x.Plastic, x.Volume)
 		}
 		if x.Kind == mold.Hub {
-			near(t, "hub", x.Mass, c.Volumes[x.Name]/1000*1.3, 1e-9)
+			near(t, "hub", x.Mass, c.RawVolumes[x.Name]/1000*1.3, 1e-9)
 		}
 	}
 }
@@ -223,5 +223,22 @@ func TestSamePlan(t *testing.T) {
 	q, err := Analyze(m, nil)
 	if err != nil || !reflect.DeepEqual(p, q) {
 		t.Errorf("another plan: %v", err)
+	}
+}
+
+// Overhangs that matter are told once for all pieces, with their areas; a limit that
+// nothing passes silences it.
+func TestOverhangsAreTold(t *testing.T) {
+	p, _, _ := planned(t, "wren", "printing.bridge=0mm")
+	x := p.Pieces[1]
+	if x.Overhang.Cavity < 10 || x.Overhang.Bridged != 0 {
+		t.Fatalf("%+v", x.Overhang)
+	}
+	want := fmt.Sprintf("shell A by %.0f and %.0f mm²", x.Overhang.Cavity, x.Overhang.Mating)
+	if n := strings.Count(p.Warnings.Error(), "printing.overhang = 45 deg"); n != 1 || !strings.Contains(p.Warnings.Error(), want) {
+		t.Errorf("%d times, %v", n, p.Warnings)
+	}
+	if p, _, _ = planned(t, "wren", "printing.overhang=89deg", "printing.bridge=200mm"); strings.Contains(p.Warnings.Error(), "printing.overhang") {
+		t.Errorf("%v", p.Warnings)
 	}
 }

@@ -20,7 +20,7 @@ func (p *Plan) warn(j *params.Job) {
 		p.warnSlots(j)
 		p.warnWalls(j)
 		p.warnCoats(j)
-		p.warnSupports()
+		p.warnSupports(j)
 	}
 }
 
@@ -141,13 +141,17 @@ func (p *Plan) warnCoats(j *params.Job) {
 
 // warnSupports: supports that would scar what closes the mold or shapes the rubber.
 // A speck is left out, which prints well enough without.
-func (p *Plan) warnSupports() {
+func (p *Plan) warnSupports(j *params.Job) {
 	const speck = 10 // mm²
+	var parts []string
 	for i := range p.Pieces {
 		x := &p.Pieces[i]
 		if o := x.Overhang; x.Kind != mold.Hub && o.Cavity+o.Mating > speck {
-			p.caution("printing.overhang", "", "", fmt.Sprintf("%s hangs over by %.0f mm² on faces of the cavity and %.0f mm² on mating faces, as it lies", mold.Title(x.Name), o.Cavity, o.Mating),
-				"supports leave marks there: sand or lap them off")
+			parts = append(parts, fmt.Sprintf("%s by %.0f and %.0f mm²", mold.Title(x.Name), o.Cavity, o.Mating))
 		}
+	}
+	if len(parts) > 0 {
+		p.caution("printing.overhang", params.Format(params.Angle, j.Printing.Overhang), "", "hang over as they lie, on faces of the cavity and on mating faces: "+strings.Join(parts, ", "),
+			"supports leave marks there: sand or lap them off")
 	}
 }

@@ -178,7 +178,7 @@ func (r *Printing) loads(p teller) {
 	p.note("in all", printTime(r.Time), fmt.Sprintf("%s of %s; %s cm³ of plastic", grams(r.Mass), count(len(r.Pieces), "piece", "pieces"), number(r.Plastic, 1)))
 	p.note("overhang", "", fmt.Sprintf("faces off the bed that lean out by more than %s° from the vertical (printing.overhang), as the pieces lie; bridged: level ceilings between walls, no wider than printing.bridge", number(r.Overhang, 1)))
 	if rising := r.rising(); rising != "" {
-		p.note("foot", "", rising+": the first layers bulge there; scrape these edges, or they hold the mold open")
+		p.note("foot", "", "the first layers bulge; scrape the edges that rise from the bed, or they hold the mold open: "+rising)
 	}
 	p.note("rests on", "", strings.Join(r.Assumed, "; "))
 }
@@ -191,10 +191,7 @@ func (r *Printing) rising() string {
 			parts = append(parts, strings.Join(x.Rising, ", ")+" of "+mold.Title(x.Name))
 		}
 	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return strings.Join(parts, "; ") + " rise from the bed"
+	return strings.Join(parts, "; ")
 }
 
 func (f *BedMisfit) remedy() string {

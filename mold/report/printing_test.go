@@ -45,7 +45,7 @@ func TestPrintingText(t *testing.T) {
 		"load 1 of 1   6.8 h  shell A (turned); 124.0 g, 60 mm high\n",
 		"does not fit  lid    230 x 120 x 10 mm; what fits: mold.split = clam with mold.segments = 2\n",
 		"in all        6.8 h  186.0 g of 2 pieces; 150 cm³ of plastic\n",
-		"foot                 parting face of shell A rise from the bed",
+		"scrape the edges that rise from the bed",
 		"rests on             one thing; another\n",
 	} {
 		if !strings.Contains(b.String(), want) {
