@@ -8,6 +8,7 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/raster"
+	"wheelmold/params"
 )
 
 // Exploded draws the pieces drawn apart along their pulls, with the wheel in the
@@ -33,7 +34,7 @@ func (m *Made) Exploded(size int) image.Image {
 // are drawn whole. The picture is size pixels wide and three quarters as high.
 func (m *Made) Section(size int) image.Image {
 	l := m.Mold.Layout
-	sprue := l.TowardSprue()
+	sprue := m.Mold.CutToward()
 	beside := mesh.Vec{sprue[1], -sprue[0], 0}
 	bodies := m.bodies()
 	for _, b := range l.Balls {
@@ -107,6 +108,15 @@ func Color(name string) color.RGBA {
 	default:
 		return p.Lid
 	}
+}
+
+// CutToward is the direction in the plan from the axis toward which the mold is cut open
+// to be looked at: to the first sprue, or along the strap of an open top.
+func (m *Mold) CutToward() mesh.Vec {
+	if m.Job.Mold.Split == params.SplitOpen {
+		return mesh.Vec{math.Sqrt2 / 2, math.Sqrt2 / 2, 0}
+	}
+	return m.Layout.TowardSprue()
 }
 
 // How far pieces are drawn apart for a picture, in halves of the mold's side:

@@ -39,6 +39,7 @@ func TestPaletteForEveryEye(t *testing.T) {
 		color color.RGBA
 	}{
 		{"base", Palette.Base}, {"shell A", Palette.ShellA}, {"shell B", Palette.ShellB},
+		{"shell C", Palette.ShellC}, {"shell D", Palette.ShellD},
 		{"lid", Palette.Lid}, {"hub", Palette.Hub}, {"rubber", Palette.Rubber},
 	}
 	for eye, m := range dichromacies {

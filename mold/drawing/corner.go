@@ -11,34 +11,53 @@ import (
 
 // corner is what lies in one corner of the mold.
 type corner struct {
-	ball mold.Ball  // on the base
+	ball mold.Ball  // on the lowest parting plane across the axis
 	bolt *mold.Bolt // nil: none
 }
 
-// cornerOf picks a corner whose balls lie on the pattern, one above the other.
-func cornerOf(l *mold.Layout) (c corner) {
-	var regular []mold.Ball
+// cornerOf picks a corner whose ball lies on the pattern, best with one of the upper
+// plate straight above it. A mold that parts along its axis alone has none.
+func cornerOf(m *mold.Mold) (c corner, ok bool) {
+	l, best := m.Layout, -1
+	z, plates := lowestPlane(l)
 	for _, b := range l.Balls {
-		if b.Line == l.LineLow() && !b.Odd {
-			regular = append(regular, b)
+		if !plates || b.Axis != 2 || b.At[2] != z || b.Odd {
+			continue
+		}
+		if n := ballsAbove(m, &b); n >= best {
+			c.ball, best, ok = b, n, true
 		}
 	}
-	c.ball = regular[len(regular)-1]
 	nearest := math.Inf(1)
 	for i := range l.Bolts {
 		if d := plan(l.Bolts[i].At, c.ball.At); d < nearest {
 			c.bolt, nearest = &l.Bolts[i], d
 		}
 	}
-	return c
+	return c, ok
+}
+
+// ballsAbove tells whether there is a ball higher up in the corner of a ball: none (0),
+// one off the pattern (1), or one straight above (2).
+func ballsAbove(m *mold.Mold, low *mold.Ball) (most int) {
+	for i := range m.Layout.Balls {
+		b := &m.Layout.Balls[i]
+		switch d := plan(b.At, low.At); {
+		case b.Axis != 2 || b.At[2] <= low.At[2] || d > m.Job.Mold.Balls.Offset+onPlane:
+		case d > onPlane:
+			most = max(most, 1)
+		default:
+			most = 2
+		}
+	}
+	return most
 }
 
 func plan(a, b mesh.Vec) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
 
 // throughCorner cuts through the middles of a ball and of the bolt beside it, upright;
 // without bolts through the axis and the ball.
-func throughCorner(m *mold.Mold) *section {
-	c := cornerOf(m.Layout)
+func throughCorner(m *mold.Mold, c corner) *section {
 	from, to := mesh.Vec{}, c.ball.At
 	if c.bolt != nil {
 		from, to = c.ball.At, c.bolt.At
@@ -61,7 +80,7 @@ func (s *section) corner(c corner) {
 	s.pieces()
 	s.pockets(c.ball, ball[0])
 	if c.bolt != nil {
-		s.clamp(c.bolt, ball[0])
+		s.clamp(c.bolt, ball)
 	}
 	s.plates(c, ball[0])
 	s.Note = cornerNote(c)
@@ -92,7 +111,7 @@ func (s *section) frameCorner(c corner, ball float64) {
 	}
 	lo[0] = max(lo[0], ball-4*c.ball.R)
 	if s.axial() {
-		lo[0] = s.m.Tread.LowerOuter - 1.5*c.ball.R
+		lo[0] = s.cavityEdge(1, c.ball.At[2]) - 1.5*c.ball.R
 	}
 	if c.bolt == nil {
 		hi[0] = min(hi[0], ball+4*c.ball.R)
@@ -120,25 +139,26 @@ func (s *section) boltShape(b *mold.Bolt) (fastener, bool) {
 
 // pockets asks for the dimensions of ball and pocket, and of the land inside.
 func (s *section) pockets(b mold.Ball, u float64) {
-	s.diameter(below, "ball", b.Diameter/2, u, 0)
-	s.diameter(below, "pocket", b.R, u, 0)
-	s.dim(leftward, "pocket depth", b.Depth, Point{u, -b.Depth}, Point{u - b.R, 0}, false)
+	z := b.At[2]
+	s.diameter(below, "ball", b.Diameter/2, u, z)
+	s.diameter(below, "pocket", b.R, u, z)
+	s.dim(leftward, "pocket depth", b.Depth, Point{u, z - b.Depth}, Point{u - b.R, z}, false)
 	if s.axial() {
-		in := s.m.Tread.LowerOuter
-		s.dim(below, "land", u-b.R-in, Point{in, 0}, Point{u - b.R, 0}, false)
+		in := s.cavityEdge(1, z)
+		s.dim(below, "land", u-b.R-in, Point{in, z}, Point{u - b.R, z}, false)
 	}
 }
 
 // clamp asks for the dimensions of the bolt's hole.
-func (s *section) clamp(b *mold.Bolt, ball float64) {
+func (s *section) clamp(b *mold.Bolt, ball Point) {
 	l := s.m.Layout
 	c, _ := s.at(b.At)
 	u := c[0]
-	s.diameter(above, "bolt hole", b.R, u, l.Top)
-	s.dim(below, "ball to bolt", u-ball, Point{ball, 0}, Point{u, 0}, false)
+	s.diameter(above, "bolt hole", b.R, u, l.Part)
+	s.dim(below, "ball to bolt", u-ball[0], ball, Point{u, ball[1]}, false)
 	if b.HeadR > 0 {
-		s.diameter(above, "counterbore", b.HeadR, u, l.Ceil)
-		s.dim(rightward, "counterbore depth", b.HeadD, Point{u + b.HeadR, l.Ceil - b.HeadD}, Point{u + b.HeadR, l.Ceil}, false)
+		s.diameter(above, "counterbore", b.HeadR, u, b.Top)
+		s.dim(rightward, "counterbore depth", b.HeadD, Point{u + b.HeadR, b.Top - b.HeadD}, Point{u + b.HeadR, b.Top}, false)
 	}
 	if b.NutR > 0 {
 		r := s.nutReach(b)
@@ -168,8 +188,17 @@ func (s *section) plates(c corner, ball float64) {
 		p, _ := s.at(b.At)
 		low[0], high[0], mid = p[0]+max(b.R, s.nutReach(b)), p[0]+max(b.R, b.HeadR), p[0]+b.R
 	}
-	s.dim(rightward, "base", -l.Bottom, low, Point{mid, 0}, false)
-	s.dim(rightward, "shells", l.Top, Point{mid, 0}, Point{mid, l.Top}, false)
-	s.dim(rightward, "lid", l.Ceil-l.Top, Point{mid, l.Top}, high, false)
+	at := func(z float64) Point {
+		switch z {
+		case l.Bottom:
+			return low
+		case l.Ceil:
+			return high
+		}
+		return Point{mid, z}
+	}
+	for _, x := range layers(l) {
+		s.dim(rightward, x.name, x.z1-x.z0, at(x.z0), at(x.z1), false)
+	}
 	s.dim(rightward, "mold", l.Ceil-l.Bottom, low, high, false)
 }

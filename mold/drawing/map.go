@@ -43,7 +43,8 @@ func Maps(m *mold.Mold, faces map[string]*brep.Boundary, e *flash.Estimate) ([]D
 // lineMap is a parting line with the view it is drawn on.
 type lineMap struct {
 	line  *flash.Line
-	piece string // that lies on the bench so that the parting line is seen
+	piece string // that lies on the bench so that the parting line is seen; "": none
+	at    string // how the line is seen if it is a parting of three or four; "": it is not
 	view  outline.View
 	joint joint
 }
@@ -51,11 +52,12 @@ type lineMap struct {
 func newLineMap(m *mold.Mold, faces map[string]*brep.Boundary, l *flash.Line) (*lineMap, error) {
 	f := &l.Map
 	x := &lineMap{line: l}
-	p, ok := lying(m, l.Pieces, f.U.Cross(f.V))
-	if ok {
+	n := f.U.Cross(f.V)
+	if at := partingBetween(m.Layout, l.Pieces, n); at != nil {
+		x.piece, x.at, x.view = sideFrom(m.Layout, at).Name, halfPlaneNote(m.Layout, at), halfPlane(at)
+	} else if p, ok := lying(m, l.Pieces, n); ok {
 		x.piece, x.view = p.Name, onBench(&p, f.Origin)
 	} else { // as the estimate has it
-		n := f.U.Cross(f.V)
 		x.view = outline.View{O: n.Scale(n.Dot(f.Origin)), U: f.U, V: f.V}
 	}
 	var all []flat
@@ -119,7 +121,11 @@ func (x *lineMap) mirrored() bool {
 // drawing puts the map on paper.
 func (x *lineMap) drawing(e *flash.Estimate) Drawing {
 	d := Drawing{ID: "flash-" + Slug(x.line.Name), Title: "Flash map of " + x.line.Name, View: x.view}
-	d.Areas = append(d.Areas, Area{Look: Face, Of: x.piece, Region: x.joint.region()})
+	of := x.piece
+	if of == "" {
+		of = x.line.Pieces[0]
+	}
+	d.Areas = append(d.Areas, Area{Look: Face, Of: of, Region: x.joint.region()})
 	for _, b := range [...]struct {
 		look Look
 		lo   float64
@@ -134,8 +140,8 @@ func (x *lineMap) drawing(e *flash.Estimate) Drawing {
 			d.Lines = append(d.Lines, Line{look, of, p})
 		}
 	}
-	line(Visible, x.piece, pathsOf(x.joint.strokes(atExit)))
-	line(Parting, x.piece, pathsOf(x.joint.strokes(atNeighbor)))
+	line(Visible, of, pathsOf(x.joint.strokes(atExit)))
+	line(Parting, of, pathsOf(x.joint.strokes(atNeighbor)))
 	line(Level, "rubber", x.front())
 	line(Seam, "rubber", pathsOf(x.joint.strokes(onSeam)))
 	d.Marks = x.marks()
@@ -309,8 +315,13 @@ func (x *lineMap) fromSeam(p Point) float64 {
 // the right, +y up".
 func seenFrom(piece string, v outline.View) string {
 	from := "Seen"
-	if piece != "" {
+	switch up := v.W()[2]; {
+	case piece != "":
 		from = "The face of " + called(piece) + " as it lies on the bench, seen from above"
+	case up > parallel:
+		from = "Seen from above"
+	case up < -parallel:
+		from = "Seen from below"
 	}
 	return fmt.Sprintf("%s: %s to the right, %s up.", from, axisName(v.U), axisName(v.V))
 }
@@ -340,7 +351,10 @@ func called(piece string) string {
 // note says what is shown, how fine, and what it rests on.
 func (x *lineMap) note(e *flash.Estimate, beyond []string) string {
 	l := x.line
-	s := seenFrom(x.piece, x.view)
+	s := x.at
+	if s == "" {
+		s = seenFrom(x.piece, x.view)
+	}
 	for i, kind := range beyond {
 		if i == 0 {
 			s += " Farther out than is shown:"

@@ -12,8 +12,9 @@ import (
 	"wheelmold/mold/flash"
 )
 
-// Partings draws every parting plane of a mold once, with the piece below it as it
-// lies on the bench and is seen from above: the faces on which other pieces lie, all
+// Partings draws every parting plane of a mold, with each plate or one of two pieces as
+// it lies on the bench and is seen from above; of more pieces around the axis each plane
+// by itself, with the piece that begins there: the faces on which other pieces lie, all
 // that is cut into them, the seam, and the places and sizes of balls and bolts.
 func Partings(m *mold.Mold, faces map[string]*brep.Boundary) ([]Drawing, error) {
 	var out []Drawing
@@ -23,8 +24,8 @@ func Partings(m *mold.Mold, faces map[string]*brep.Boundary) ([]Drawing, error) 
 		if p.Pull.Norm() == 0 { // the hub has no parting plane
 			continue
 		}
-		for _, v := range planes(p, faces[p.Name]) {
-			if slices.ContainsFunc(seen, func(w outline.View) bool { return onePlane(v, w) }) {
+		for _, v := range planes(m, p, faces[p.Name]) {
+			if p.Kind == mold.Shell && partingOf(m.Layout, p.Name) == nil && slices.ContainsFunc(seen, func(w outline.View) bool { return onePlane(v, w) }) {
 				continue // drawn with the piece on its other side
 			}
 			seen = append(seen, v)
@@ -44,7 +45,10 @@ func Partings(m *mold.Mold, faces map[string]*brep.Boundary) ([]Drawing, error) 
 
 // planes are the parting planes on which other pieces lie when a piece lies on the
 // bench.
-func planes(p *mold.Piece, b *brep.Boundary) []outline.View {
+func planes(m *mold.Mold, p *mold.Piece, b *brep.Boundary) []outline.View {
+	if at := partingOf(m.Layout, p.Name); at != nil {
+		return []outline.View{halfPlane(at)}
+	}
 	var out []outline.View
 	v := onBench(p, mesh.Vec{})
 	for _, f := range flats(p.Name, b, v) {
@@ -65,7 +69,8 @@ type parting struct {
 	mold     *mold.Mold
 	piece    *mold.Piece
 	view     outline.View
-	twin     string // a piece above it that could as well lie below
+	at       *mold.Parting // where the piece begins, see partingOf; nil: it lies on the bench
+	twin     string        // a piece above it that could as well lie below
 	joint    joint
 	edges    []outline.Path
 	shape    Box // of what is drawn, mm of the mold
@@ -75,7 +80,7 @@ type parting struct {
 }
 
 func newParting(m *mold.Mold, faces map[string]*brep.Boundary, p *mold.Piece, v outline.View) (*parting, error) {
-	x := &parting{mold: m, piece: p, view: v}
+	x := &parting{mold: m, piece: p, view: v, at: partingOf(m.Layout, p.Name)}
 	low := flats(p.Name, faces[p.Name], v)
 	var high []flat
 	for i := range m.Pieces {
@@ -84,9 +89,12 @@ func newParting(m *mold.Mold, faces map[string]*brep.Boundary, p *mold.Piece, v 
 			continue
 		}
 		high = append(high, flats(q.Name, faces[q.Name], v)...)
-		if q.Pull.Norm() > 0 && slices.ContainsFunc(planes(q, faces[q.Name]), func(w outline.View) bool { return onePlane(v, w) }) {
+		if x.at == nil && q.Pull.Norm() > 0 && slices.ContainsFunc(planes(m, q, faces[q.Name]), func(w outline.View) bool { return onePlane(v, w) }) {
 			x.twin = q.Name
 		}
+	}
+	if x.at != nil {
+		x.twin = sideTo(m.Layout, x.at).Name
 	}
 	if x.joint = jointOf(low, high); len(x.joint) == 0 {
 		return nil, fmt.Errorf("no piece lies on the parting face of %s: the model contradicts itself", p.Name)
@@ -136,7 +144,7 @@ func (x *parting) find() {
 		}
 	}
 	for _, b := range l.Bolts {
-		if along(axes[2]) {
+		if along(axes[2]) && b.Top > x.view.O[2]+touch { // else its head bears below the plane
 			add(namedBolt, b.At, b.R)
 		}
 	}
@@ -158,17 +166,59 @@ func (x *parting) find() {
 			add(namedVent, p, l.VentR)
 		}
 	}
-	for _, s := range l.Slots {
-		if s.Lo.Sub(x.view.O).Dot(w)*s.Hi.Sub(x.view.O).Dot(w) >= 0 {
-			continue // it does not cross the plane
-		}
-		box := NoBox().Include(x.view.At(s.Lo), x.view.At(s.Hi))
-		for i := range box.Lo { // what sticks out of the piece is air
-			box.Lo[i], box.Hi[i] = max(box.Lo[i], x.shape.Lo[i]), min(box.Hi[i], x.shape.Hi[i])
-		}
-		middle := between(box.Lo, box.Hi, .5)
-		x.features = append(x.features, feature{name: namedSlot, at: middle, tip: middle})
+	if !x.upright() {
+		x.channels(on)
 	}
+	for i := range l.Slots {
+		if box, ok := x.slot(&l.Slots[i]); ok {
+			middle := between(box.Lo, box.Hi, .5)
+			x.features = append(x.features, feature{name: namedSlot, at: middle, tip: middle})
+		}
+	}
+}
+
+// channels gathers sprues and vents that the plane halves.
+func (x *parting) channels(on func(mesh.Vec) bool) {
+	l := x.mold.Layout
+	add := func(name string, p mesh.Vec) {
+		if q := x.view.At(p); on(p) && (x.at == nil || q[0] > 0) {
+			x.features = append(x.features, feature{name: name, at: q, tip: Point{q[0], (q[1] + l.Ceil) / 2}})
+		}
+	}
+	for _, p := range l.Gates {
+		add(namedSprue, p)
+	}
+	for _, p := range l.Vents {
+		add(namedVent, p)
+	}
+}
+
+// slot is what of a pry slot lies on the piece; not ok if it does not cross the plane
+// there.
+func (x *parting) slot(s *mold.Slot) (Box, bool) {
+	sn, cs := math.Sincos(s.Turned * math.Pi / 180)
+	box, below, above := NoBox(), false, false
+	for k := range 8 {
+		c := s.Lo
+		for i := range c {
+			if k>>i&1 == 1 {
+				c[i] = s.Hi[i]
+			}
+		}
+		if s.Turned != 0 {
+			c[0], c[1] = cs*c[0]-sn*c[1], sn*c[0]+cs*c[1]
+		}
+		h := c.Sub(x.view.O).Dot(x.view.W())
+		below, above = below || h < 0, above || h > 0
+		box = box.Include(x.view.At(c))
+	}
+	for i := range box.Lo { // what sticks out of the piece is air
+		box.Lo[i], box.Hi[i] = max(box.Lo[i], x.shape.Lo[i]), min(box.Hi[i], x.shape.Hi[i])
+	}
+	if x.at != nil { // beyond the axis is another parting
+		box.Lo[0] = max(box.Lo[0], 0)
+	}
+	return box, below && above && box.Lo[0] < box.Hi[0] && box.Lo[1] < box.Hi[1]
 }
 
 // upright tells whether the wheel's axis stands on the plane.
@@ -177,7 +227,13 @@ func (x *parting) upright() bool { return math.Abs(x.view.W()[2]) > parallel }
 func (x *parting) drawing() Drawing {
 	d := Drawing{ID: "parting-" + Slug(x.piece.Name), Title: "Parting face of " + called(x.piece.Name), View: x.view}
 	if x.twin != "" {
-		d.ID, d.Title = "parting-sides", d.Title+" toward "+called(x.twin)
+		d.Title += " toward " + called(x.twin)
+	}
+	switch {
+	case x.at != nil:
+		d.ID = "parting-" + Slug(x.at.Line)
+	case !x.upright():
+		d.ID = "parting-sides"
 	}
 	face := x.joint.region()
 	d.Areas = []Area{{Look: Face, Of: x.piece.Name, Region: face}}
@@ -215,9 +271,13 @@ func (x *parting) axes() []Line {
 }
 
 func (x *parting) note() string {
-	s := seenFrom(x.piece.Name, x.view) + " Tinted: where other pieces lie on it. The heavy line is the seam, the edge that the rubber wets. Distances are from the axis"
+	s := seenFrom(x.piece.Name, x.view)
+	if x.at != nil {
+		s = halfPlaneNote(x.mold.Layout, x.at)
+	}
+	s += " Tinted: where other pieces lie on it. The heavy line is the seam, the edge that the rubber wets. Distances are from the axis"
 	if !x.upright() {
-		s += " and from the lower end"
+		s += " and from the cavity's lower end"
 	}
 	return s + "; a ball or bolt without its own repeats those of its kind."
 }
@@ -234,6 +294,9 @@ func (x *parting) land() *Mark {
 		side = -1
 	}
 	for i := range seam {
+		if x.inChannel(&seam[i]) {
+			continue
+		}
 		for k := range exits {
 			if exits[k].kind == flash.ExitOpening {
 				continue // it leads into the hub: the hub's land is another one
@@ -250,6 +313,12 @@ func (x *parting) land() *Mark {
 	}
 	land := Dim{Value: least}
 	return &Mark{Narrow, at, "least land, " + land.Text() + ", to the nearest " + kind}
+}
+
+// inChannel tells whether a stretch of the seam runs along a sprue or vent that the
+// plane halves: it ends in the outer face, as it is meant to.
+func (x *parting) inChannel(s *stroke) bool {
+	return !x.upright() && s.At(.5)[1] > x.mold.Layout.Top+touch
 }
 
 // seamRadius is the radius of the seam where it runs round the axis, mm: that of the

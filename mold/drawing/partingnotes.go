@@ -6,18 +6,19 @@ import (
 	"slices"
 	"strings"
 
+	"wheelmold/mesh/outline"
 	"wheelmold/mold/flash"
 )
 
-// namesRight tells on which side the names stand: that of the odd ball. Dimensions
-// along v stand on the other.
+// namesRight tells on which side the names stand: that of the odd ball, or away from
+// the axis. Dimensions along v stand on the other.
 func (x *parting) namesRight() bool {
 	for _, f := range x.features {
 		if f.name == namedOdd {
 			return f.at[0] > 0
 		}
 	}
-	return false
+	return x.at != nil
 }
 
 // names are what gets a balloon: of each name one, on what lies nearest to the names.
@@ -155,9 +156,16 @@ func (x *parting) sizes() []wanted {
 	l := x.mold.Layout
 	half, low, high, name := l.B, -l.FaceY, l.FaceY, "breadth"
 	if !x.upright() {
-		half, low, high, name = l.OuterX, 0, l.Top, "height"
+		half, low, high, name = l.OuterX, l.SideLow, l.SideHigh, "height"
 	}
 	out := []wanted{{Dim{Kind: Across, From: Point{-half, low}, To: Point{half, low}, Value: 2 * half, Name: "width"}, below}}
+	if x.at != nil {
+		half = l.Reach(x.view.U)
+		out = []wanted{{Dim{Kind: Across, From: Point{0, low}, To: Point{half, low}, Value: half, Name: "from axis"}, below}}
+	}
+	if openTop(x.mold) && x.piece.Name == l.Above {
+		return append(x.ends(), x.round()...)
+	}
 	if high-low != 2*half {
 		u := x.shape.Hi[0]
 		if x.namesRight() {
@@ -165,11 +173,70 @@ func (x *parting) sizes() []wanted {
 		}
 		out = append(out, wanted{Dim{Kind: Plumb, From: Point{u, low}, To: Point{u, high}, Value: high - low, Name: name}, x.plumbSide()})
 	}
-	if x.upright() && x.plug > 0 {
+	if x.upright() {
+		return append(out, x.round()...)
+	}
+	return append(out, x.channelSizes()...)
+}
+
+// round are the dimensions of what goes round the axis.
+func (x *parting) round() (out []wanted) {
+	if x.plug > 0 {
 		out = append(out, across(above, "register", Point{}, x.plug))
 	}
-	if r := x.seamRadius(); x.upright() && r > 0 {
+	if r := x.seamRadius(); r > 0 {
 		out = append(out, across(above, "seam", Point{}, r))
+	}
+	return out
+}
+
+// ends are the dimensions of a strap, which has no block's sides: between the corners
+// that lie farthest out.
+func (x *parting) ends() []wanted {
+	var lo, hi [2]Point // corners that lie farthest out along u and v
+	for i, p := range allCorners(x.edges) {
+		for k := range 2 {
+			if i == 0 || p[k] < lo[k][k]-touch {
+				lo[k] = p
+			}
+			if i == 0 || p[k] > hi[k][k]+touch {
+				hi[k] = p
+			}
+		}
+	}
+	return []wanted{
+		{Dim{Kind: Across, From: lo[0], To: hi[0], Value: hi[0][0] - lo[0][0], Name: "width"}, below},
+		{Dim{Kind: Plumb, From: lo[1], To: hi[1], Value: hi[1][1] - lo[1][1], Name: "breadth"}, x.plumbSide()},
+	}
+}
+
+// allCorners are where the stretches of paths begin and end.
+func allCorners(paths []outline.Path) (out []Point) {
+	for _, p := range paths {
+		out = append(out, corners(p, math.Inf(1))...)
+	}
+	return out
+}
+
+// channelSizes are the dimensions of the first sprue and the first vent that the plane
+// halves.
+func (x *parting) channelSizes() (out []wanted) {
+	l := x.mold.Layout
+	first := map[string]bool{}
+	for _, f := range x.features {
+		if first[f.name] {
+			continue
+		}
+		first[f.name] = true
+		foot, top := Point{f.at[0], l.Top}, Point{f.at[0], l.Ceil}
+		switch f.name {
+		case namedSprue:
+			out = append(out, across(above, "gate", foot, l.GateR), across(above, "mouth", top, l.MouthR),
+				wanted{Dim{Kind: Across, From: Point{0, l.Ceil}, To: top, Value: math.Abs(top[0]), Name: "sprue from axis"}, above})
+		case namedVent:
+			out = append(out, across(above, "vent", top, l.VentR),
+				wanted{Dim{Kind: Across, From: Point{0, l.Ceil}, To: top, Value: math.Abs(top[0]), Name: "vent from axis"}, above})
+		}
 	}
 	return out
 }

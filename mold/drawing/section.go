@@ -15,11 +15,20 @@ import (
 )
 
 // Sections draws the mold closed and filled, cut upright through its axis and the
-// first sprue ("section-sprue"), and through a ball and the bolt beside it
-// ("section-ball-bolt"), with dimensions for paper of the size of Paper. What of the
-// plan is seen is air that stays near the plane; plan may be nil.
+// first sprue ("section-sprue") or along the strap of an open top ("section-strap"),
+// and through a ball and the bolt beside it ("section-ball-bolt") or, where there are
+// none and the first runs between two pieces, across them ("section-across"), with
+// dimensions for paper of the size of Paper. What of the plan is seen is air that stays
+// near the plane; plan may be nil.
 func Sections(m *mold.Mold, plan *pour.Plan) ([]Drawing, error) {
-	return finished(m, plan, throughSprue(m), throughCorner(m))
+	first := throughAxis(m)
+	if c, ok := cornerOf(m); ok {
+		return finished(m, plan, first, throughCorner(m, c))
+	}
+	if at := first.along(1); at != nil {
+		return finished(m, plan, first, throughMiddle(m, at))
+	}
+	return finished(m, plan, first)
 }
 
 // finished cuts the mold in all planes at once, and draws what is wanted of them.
@@ -119,7 +128,7 @@ func (s *section) pieces() {
 		if math.Abs(d) > onPlane {
 			continue
 		}
-		s.axis(Point{c[0], l.Bottom}, Point{c[0], l.Ceil})
+		s.axis(Point{c[0], l.Bottom}, Point{c[0], b.Top})
 		if f, ok := fastenerAt(s.m, b, c[0], s.turn); ok {
 			s.paint(Whole, "bolt", f.bolt)
 			s.paint(Whole, "nut", f.nut)

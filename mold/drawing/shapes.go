@@ -50,7 +50,7 @@ func fastenerAt(m *mold.Mold, b *mold.Bolt, u, turn float64) (f fastener, ok boo
 		return f, false
 	}
 	l := m.Layout
-	seat, rest := l.Ceil-b.HeadD, l.Bottom+b.NutD // under the head, on the nut
+	seat, rest := b.Top-b.HeadD, l.Bottom+b.NutD // under the head, on the nut
 	end, r, head := rest-t.NutHeight, t.Diameter/2, t.HeadDiameter/2
 	f.bolt = outline.Region{ring(
 		Point{u - r, end}, Point{u + r, end}, Point{u + r, seat}, Point{u + head, seat},

@@ -11,33 +11,36 @@ import (
 	"wheelmold/mold/pour"
 )
 
-// throughSprue cuts through the wheel's axis and the first sprue, which is drawn on
-// the right.
-func throughSprue(m *mold.Mold) *section {
-	s := newSection(m, "section-sprue", mesh.Vec{}, m.Layout.TowardSprue())
-	s.Title = "Section through axis and sprue"
-	s.finish = (*section).sprue
-	return s
-}
-
-// sprue draws what the plane through the sprue shows.
-func (s *section) sprue(plan *pour.Plan) {
+// closed draws what a plane through the axis of the closed mold shows.
+func (s *section) closed(plan *pour.Plan) {
 	m, l := s.m, s.m.Layout
 	s.pieces()
 	s.gap()
 	s.axis(Point{0, l.Bottom}, Point{0, l.Ceil})
 	s.surface()
 	s.heights()
+	s.trim()
 	s.hub()
 	s.widths()
 	s.openings()
 	s.air(plan)
-	s.Note = fmt.Sprintf("Mold closed and filled, cut through the wheel's axis and the first sprue; %s. The cavity is sized for a wheel of %s mm. Outlines are the model's; dimensions are those of the mold as designed.",
-		s.toTheRight(), Millimeters(m.Job.Wheel.Diameter))
+	s.Note = fmt.Sprintf("Mold closed and %s; %s. The cavity is sized for a wheel of %s mm. Outlines are the model's; dimensions are those of the mold as designed.",
+		s.through(), s.toTheRight(), Millimeters(m.Job.Wheel.Diameter)) + s.partingNote()
 	if t := m.Job.Pour; t.Tilt > 0 {
 		s.Note += fmt.Sprintf(" While it is poured the mold leans by %s, its side at %s from +x raised: the level is drawn as it then stands in the mold.", degrees(t.Tilt), degrees(t.TiltToward))
 	}
 	s.layOut(keyRoom(len(s.Marks)))
+}
+
+// through says how full the mold is and where a plane through the axis runs.
+func (s *section) through() string {
+	switch {
+	case s.ID == sectionAcross:
+		return "filled, cut through the wheel's axis and the middle of a piece, across the parting plane"
+	case openTop(s.m):
+		return "filled to the brim, cut through the wheel's axis, along the strap"
+	}
+	return "filled, cut through the wheel's axis and the first sprue"
 }
 
 // toTheRight says which side of the mold is on the right.
@@ -111,20 +114,43 @@ func crown(t *mold.Tread, side float64) outline.Path {
 // liquid's on the right.
 func (s *section) heights() {
 	m, l := s.m, s.m.Layout
-	half := s.reach()
-	low, high := -s.landEnd(-1, 0), -s.landEnd(-1, 1)
-	s.dim(leftward, "base", -l.Bottom, Point{-half, l.Bottom}, Point{low, 0}, false)
-	s.dim(leftward, "shells", l.Top, Point{low, 0}, Point{high, l.Top}, false)
-	s.dim(leftward, "lid", l.Ceil-l.Top, Point{high, l.Top}, Point{-half, l.Ceil}, false)
-	s.dim(leftward, "mold", l.Ceil-l.Bottom, Point{-half, l.Bottom}, Point{-half, l.Ceil}, false)
-	if n, at, ok := s.level(); ok {
+	for _, x := range layers(l) {
+		s.dim(leftward, x.name, x.z1-x.z0, s.edge(x.z0), s.edge(x.z1), false)
+	}
+	s.dim(leftward, "mold", l.Ceil-l.Bottom, s.edge(l.Bottom), s.edge(l.Ceil), false)
+	if len(l.Sides) == 0 { // no piece is as high as the cavity
+		s.dim(leftward, "cavity height", l.Top, Point{-s.cavityEdge(-1, 0), 0}, Point{-s.cavityEdge(-1, l.Top), l.Top}, false)
+	}
+	if n, at, ok := s.level(); ok && s.ID != sectionAcross {
 		gate, _ := s.at(l.Gates[0])
 		r := l.SprueR(m.Job.Pour.Fill, m.Tread.Top)
 		along := Point{n[1], -n[0]}
 		s.axes = append(s.axes, Line{Level, "rubber", []outline.Path{straight(plus(at, scaled(along, -r)), plus(at, scaled(along, r)))}})
 		s.names = append(s.names, named{text: "filled to here", tips: []spot{{at, 0}}})
-		s.dim(rightward, "fill", m.Job.Pour.Fill, Point{s.landEnd(1, 1), l.Top}, Point{gate[0], l.Top + m.Job.Pour.Fill}, false)
+		s.dim(rightward, "fill", m.Job.Pour.Fill, Point{s.fillFrom(), l.Top}, Point{gate[0], l.Top + m.Job.Pour.Fill}, false)
 	}
+}
+
+// fillFrom is a place at the height of the cavity's top from which the fill is
+// dimensioned: the end of the mating face there, or the cavity's edge.
+func (s *section) fillFrom() float64 {
+	if l := s.m.Layout; l.LineTop() != "" && l.Part == l.Top {
+		return s.landEnd(1, l.Top)
+	}
+	return s.cavityEdge(1, s.m.Tread.Top)
+}
+
+// trim draws to where the rubber is trimmed, and asks for how much.
+func (s *section) trim() {
+	t := s.m.Tread
+	if t.Top <= t.Width {
+		return
+	}
+	for _, way := range []float64{-1, 1} {
+		s.Lines = append(s.Lines, Line{Hidden, "rubber", []outline.Path{straight(Point{way * t.InnerR, t.Width}, Point{way * t.UpperOuter, t.Width})}})
+	}
+	s.names = append(s.names, named{text: "trimmed to here", tips: []spot{{Point{(t.InnerR + t.UpperOuter) / 2, t.Width}, 0}}})
+	s.dim(rightward, "to trim", t.Top-t.Width, Point{t.UpperOuter, t.Width}, Point{t.UpperOuter, t.Top}, false)
 }
 
 // hub asks for the hub's dimensions.
@@ -160,11 +186,12 @@ func (s *section) hub() {
 // block's width.
 func (s *section) widths() {
 	l := s.m.Layout
+	z, plates := lowestPlane(l)
 	first := 0.0
 	for _, side := range []float64{-1, 1} {
-		in, out := s.landStart(side), s.landEnd(side, 0)
-		if math.Abs(out-in-first) > onPlane {
-			s.dim(below, "land", out-in, Point{side * in, 0}, Point{side * out, 0}, false)
+		in, out := s.cavityEdge(side, z), s.landEnd(side, z)
+		if plates && math.Abs(out-in-first) > onPlane {
+			s.dim(below, "land", out-in, Point{side * in, z}, Point{side * out, z}, false)
 			first = out - in
 		}
 	}
@@ -205,22 +232,11 @@ func (s *section) openings() {
 	}
 }
 
-// landStart is where the base's mating face begins beside the cavity: at the tread's
-// edge, or at a cross groove that runs out below it.
-func (s *section) landStart(side float64) float64 {
-	t := s.m.Tread
-	if t.Cross.Count == 0 || onBorder(s.region["rubber"], Point{side * t.LowerOuter, 0}, 1e-6) {
-		return t.LowerOuter
-	}
-	return t.CrossFoot()
-}
-
-// landEnd is how far from the axis the mating face of a parting plane (0: base, 1:
-// lid) ends on one side of the plane: at a pry slot, ball, bolt or jack hole, or the
-// block's side.
-func (s *section) landEnd(side float64, plane int) float64 {
+// landEnd is how far from the axis the mating face of the parting plane at a height
+// ends, on one side of the axis: at a pry slot, ball, bolt or jack hole, or the block's
+// side.
+func (s *section) landEnd(side, z float64) float64 {
 	l := s.m.Layout
-	z := float64(plane) * l.Top
 	end := s.reach()
 	hole := func(p mesh.Vec, r float64) {
 		if c, d := s.at(p); side*c[0] > 0 && math.Abs(d) < r {
@@ -240,9 +256,9 @@ func (s *section) landEnd(side float64, plane int) float64 {
 			hole(j.At, j.R)
 		}
 	}
-	for _, p := range l.Slots {
-		if p.Lo[2] < z && z < p.Hi[2] {
-			end = min(end, enters(p.Lo, p.Hi, s.View.U.Scale(side)))
+	for i := range l.Slots {
+		if p := &l.Slots[i]; p.Lo[2] < z && z < p.Hi[2] {
+			end = min(end, entersSlot(p, s.View.U.Scale(side)))
 		}
 	}
 	return end

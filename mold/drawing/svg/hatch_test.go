@@ -18,7 +18,14 @@ func TestToldApartWithoutColor(t *testing.T) {
 		}
 		seen[h] = name
 	}
-	touching := [][2]string{{"base", "shell-a"}, {"base", "shell-b"}, {"lid", "shell-a"}, {"lid", "shell-b"}, {"base", "hub"}, {"lid", "hub"}, {"hub", "rubber"}, {"shell-a", "rubber"}, {"shell-b", "rubber"}}
+	touching := [][2]string{
+		{"base", "hub"}, {"lid", "hub"}, {"strap", "hub"}, {"cup", "hub"}, {"half-a", "hub"}, {"half-b", "hub"}, {"hub", "rubber"},
+		{"half-a", "half-b"}, {"cup", "lid"}, {"cup", "rubber"}, {"half-a", "rubber"}, {"half-b", "rubber"},
+		{"shell-b", "shell-c"}, {"shell-c", "shell-d"}, {"shell-d", "shell-a"}, {"shell-c", "shell-a"},
+	}
+	for _, shell := range []string{"shell-a", "shell-b", "shell-c", "shell-d"} {
+		touching = append(touching, [2]string{"base", shell}, [2]string{"lid", shell}, [2]string{"strap", shell}, [2]string{shell, "rubber"})
+	}
 	for _, p := range touching {
 		a, b := hatches[p[0]], hatches[p[1]]
 		if a.angle == b.angle && a.crossed == b.crossed {
