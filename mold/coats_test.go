@@ -235,7 +235,7 @@ func TestNothingToAdd(t *testing.T) {
 // and let no rubber into the hub.
 func TestRandomCoatsAndStock(t *testing.T) {
 	made, refused := 0, map[string]int{}
-	for k := int64(0); k < int64(few(160, 25)); k++ {
+	for k := int64(0); k < int64(few(60, 12)); k++ {
 		j, tags := randomJob(k)
 		if j == nil {
 			continue
@@ -257,7 +257,7 @@ func TestRandomCoatsAndStock(t *testing.T) {
 	for k, v := range refused {
 		t.Logf("refused %d: %s", v, k)
 	}
-	if t.Logf("%d made", made); made < few(40, 6) {
+	if t.Logf("%d made", made); made < few(25, 4) {
 		t.Errorf("only %d made", made)
 	}
 }
