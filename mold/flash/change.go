@@ -46,19 +46,32 @@ func lap(c *conditions, s *site) (string, []string, bool) {
 	case c.feeler(s) > 0:
 		return "", nil, false
 	}
-	return flatten(c, "lap all mating faces of the shells (ends bolted together, before the balls are glued in) on abrasive over a flat plate, and measure their height again", "mold.mating.shells_", &m.ShellsFlatness, &m.ShellsRoughness)
+	what := "lap all mating faces of the shells (ends bolted together, before the balls are glued in) on abrasive over a flat plate, and measure their height again"
+	switch l := c.geometry.layout; {
+	case c.geometry.cup():
+		what = "lap the cup's rim (before the balls are glued in) on abrasive over a flat plate, and measure its depth again"
+	case l.Below == "":
+		what = "lap the halves' mating faces (before the balls are glued in) on abrasive over a flat plate, by no more than it takes"
+	}
+	return flatten(c, what, "mold.mating.shells_", &m.ShellsFlatness, &m.ShellsRoughness)
 }
 
-// lapPlate does so with base and lid as well, whose registers stand in the way.
+// lapPlate does so with base and lid as well, whose registers stand in the way. What the
+// hub lies on within a cup, or in clam halves, is out of reach.
 func lapPlate(c *conditions, s *site) (string, []string, bool) {
-	if s.at == atSides || c.feeler(s) > 0 {
+	l := c.geometry.layout
+	if s.at == atSides || c.feeler(s) > 0 || s.at == atHub && l.LineLow() == "" {
 		return "", nil, false
 	}
 	_, sets, _ := lap(c, s)
 	m := &c.job.Mold.Mating
-	what := "lap all mating faces of the shells, and base and lid on a plate with a hole for the register"
-	if s.at == atHub {
-		what = "face or lap the hub's ends, and base and lid on a plate with a hole for the register"
+	plates := l.Below + " and " + l.Above + " on a plate with a hole for the register"
+	what := "lap all mating faces of the shells, and " + plates
+	switch {
+	case s.at == atHub:
+		what = "face or lap the hub's ends, and " + plates
+	case c.geometry.cup():
+		what = "lap the cup's rim, and the lid on a plate with a hole for the register"
 	}
 	_, more, ok := flatten(c, what, "mold.mating.plates_", &m.PlatesFlatness, &m.PlatesRoughness)
 	return what, append(sets, more...), ok

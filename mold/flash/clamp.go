@@ -58,15 +58,23 @@ func flattening(force, modulus, thickness, span float64) float64 {
 }
 
 // clamps are the bolts along the axis, where they pass a plate's parting plane,
-// or what holds the shells: bolts across, or a strap, whose tension pulls on
-// either side of the mold and presses through the whole shell.
+// or what holds the shells: bolts across, or a strap, whose tension pulls across each
+// of their parting planes, however many there are, and presses through the whole shell.
+// A bolt whose head bears on a shell presses it on the base alone.
 func (g *geometry) clamps(s *site) []clamp {
 	l := g.layout
 	var out []clamp
 	switch {
 	case s.at == atSides && l.Strap != nil:
 		z, half := (l.Strap.Z0+l.Strap.Z1)/2, (l.Strap.Z1-l.Strap.Z0)/2
-		out = append(out, clamp{mesh.Vec{l.OuterX, 0, z}, half, l.FaceY}, clamp{mesh.Vec{-l.OuterX, 0, z}, half, l.FaceY})
+		for i := range l.Partings {
+			p := &l.Partings[i]
+			if p.Line != s.name {
+				continue
+			}
+			at := p.Outward().Scale(l.Reach(p.Outward()))
+			out = append(out, clamp{mesh.Vec{at[0], at[1], z}, half, l.FaceY})
+		}
 	case s.at == atSides:
 		f, _ := params.FastenerOf(g.mold.Job.Mold.SideClamp.Size)
 		for _, b := range l.Cross {
@@ -77,7 +85,9 @@ func (g *geometry) clamps(s *site) []clamp {
 		for _, b := range l.Bolts {
 			through := -l.Bottom - b.NutD
 			if s.at == atLid {
-				through = l.Ceil - l.Top - b.HeadD
+				if through = b.Top - l.Part - b.HeadD; through <= 0 {
+					continue // it ends below
+				}
 			}
 			out = append(out, clamp{mesh.Vec{b.At[0], b.At[1], s.lowest}, f.HeadDiameter / 2, through})
 		}

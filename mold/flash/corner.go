@@ -20,7 +20,8 @@ type corner struct {
 
 // cornersOf finds the straight edges between two mating faces of a piece that
 // start on the seam. Two pieces that have the same edge part it; the third lies
-// across it.
+// across it. Without a third, under an open top, the edges are the sides of a groove
+// that lies bare at the liquid's level: nothing pushes it along.
 func cornersOf(bodies []contact.Body) []corner {
 	var out []corner
 	for _, b := range bodies {
@@ -41,18 +42,23 @@ func cornersOf(bodies []contact.Body) []corner {
 	for i := range out {
 		out[i].addThird(bodies)
 	}
-	return out
+	return slices.DeleteFunc(out, func(c corner) bool { return len(c.pieces) < 3 })
 }
 
-// addThird names the pieces whose flat lies across a corner's edge.
+// addThird names the pieces whose flat lies across a corner's edge where it starts.
 func (c *corner) addThird(bodies []contact.Body) {
-	mid := c.from.Add(c.to).Scale(0.5)
+	const on, in = 1e-6, 0.01 // mm
+	start := c.from.AddScaled(min(in/c.length, 0.5), c.to.Sub(c.from))
 	for _, b := range bodies {
-		if slices.Contains(c.pieces, b.Name) || !b.Boundary.Root.Bounds().Contains(mid, 1e-6) {
+		if slices.Contains(c.pieces, b.Name) || !b.Boundary.Root.Bounds().Contains(start, on) {
 			continue
 		}
 		if slices.ContainsFunc(b.Boundary.Faces, func(f *brep.Face) bool {
-			return f.Carrier.Kind == solid.Plane && anyRole(f.Roles, matingRoles) && math.Abs(f.Carrier.F(mid)) < 1e-6
+			if f.Carrier.Kind != solid.Plane || !anyRole(f.Roles, matingRoles) || math.Abs(f.Carrier.F(start)) > on {
+				return false
+			}
+			n := f.Carrier.N(start)
+			return b.Boundary.Root.Contains(start.AddScaled(in, n)) || b.Boundary.Root.Contains(start.AddScaled(-in, n))
 		}) {
 			c.pieces = append(c.pieces, b.Name)
 		}

@@ -12,7 +12,8 @@
 //     pieces that lie on each other, or face each other across a designed gap, in
 //     the pieces' exact boundaries (mesh/contact). What the liquid wets, and what
 //     lies beyond each edge, follows from the faces' roles. Another split gives
-//     another list.
+//     another list. They are called as the layout calls them, and what seals and
+//     clamps them follows from where they lie.
 //  2. The land is the way along the face from the seam to the nearest exit, by
 //     fast marching (film).
 //  3. The gap of a line is the sum of contributions (gap.go): waviness over the
@@ -35,7 +36,9 @@
 // before the seam does not slow it, the head is that of the full mold as soon as
 // a seam is wet, each way out drains as if it were the only one. An edge to a
 // neighboring parting line lets nothing through, since it is wet from the same
-// liquid; weight within a joint that climbs counts at its seam alone. With the gap
+// liquid; weight within a joint that climbs counts at its seam alone. Where a joint
+// ends as high as the liquid stands, at the rim of an open top or the upper face of
+// clam halves, nothing is left to push it out: that edge is no way out. With the gap
 // or the pressure rising, or a seal or a clamp weakened, no mass falls.
 //
 // # What it does not

@@ -3,8 +3,8 @@ package flash
 import (
 	"fmt"
 	"math"
-	"strings"
 
+	"wheelmold/mold"
 	"wheelmold/params"
 )
 
@@ -48,16 +48,22 @@ type Gap struct {
 // face is what the make of one mating face tells of it, mm.
 type face struct{ waviness, roughness float64 } // peak to valley over 100 mm; Ra
 
-func (c *conditions) face(piece string) face {
-	m := &c.job.Mold.Mating
-	switch {
-	case piece == hubName:
+// face is that of a piece in a line. A cup's rim is made like a shell's faces: nothing
+// stands out of it, so that it can be lapped on a plain plate. What the hub's end lies on
+// lies deep in its piece, or has a register in its middle.
+func (c *conditions) face(s *site, piece string) face {
+	m, g := &c.job.Mold.Mating, c.geometry
+	switch kind := g.kind(piece); {
+	case kind == mold.Hub:
 		return face{c.job.Hub.Flatness, c.job.Hub.Roughness}
-	case strings.HasPrefix(piece, shellPrefix):
+	case s.at != atHub && (kind == mold.Shell || piece == g.layout.Below && g.cup()):
 		return face{m.ShellsFlatness, m.ShellsRoughness}
 	}
 	return face{m.PlatesFlatness, m.PlatesRoughness}
 }
+
+// cup tells whether the lower piece carries the sides, too.
+func (g *geometry) cup() bool { return len(g.layout.Sides) == 0 }
 
 // term is one contribution in one state of the uncertain inputs. The note is
 // written when it is asked for: most terms are only added up.
@@ -124,7 +130,7 @@ func (c *conditions) feeler(s *site) float64 {
 
 // faceTerms are those of two faces that lie on each other.
 func (c *conditions) faceTerms(s *site, x *state) []term {
-	low, high := c.face(s.low[0]), c.face(s.high[0])
+	low, high := c.face(s, s.low[0]), c.face(s, s.high[0])
 	width, force := c.span(s, x)
 	pv := [2]float64{x.wave[0] * low.waviness * width / 100, x.wave[1] * high.waviness * width / 100}
 	wave := pv[0] + pv[1] // crests on crests
@@ -148,13 +154,16 @@ func (c *conditions) faceTerms(s *site, x *state) []term {
 		return fmt.Sprintf("over %s %s; mean gap %.2g of peak to valley", mm(width), clamps, x.mean)
 	}
 	t := []term{
-		{WaveLow, "waviness of " + group(s.low), over, part(0)},
-		{WaveHigh, "waviness of " + group(s.high), over, part(1)},
+		{WaveLow, "waviness of " + c.geometry.group(s.low), over, part(0)},
+		{WaveHigh, "waviness of " + c.geometry.group(s.high), over, part(1)},
 		{Rough, "roughness", plain("both faces; distance of their mean planes"), x.rough * math.Hypot(low.roughness, high.roughness)},
 		{Dirt, "dirt", plain("crumbs and old release, mold.mating.dirt"), x.dirt * c.job.Mold.Mating.Dirt},
 	}
 	if s.at == atBase || s.at == atLid {
-		t = append(t, c.stepTerm(x), c.proudTerm(x))
+		if c.geometry.heldApart() {
+			t = append(t, c.stepTerm(x))
+		}
+		t = append(t, c.proudTerm(x))
 	}
 	if s.at == atHub {
 		return t // nothing but the stack presses the hub's ends
@@ -174,9 +183,9 @@ func (c *conditions) plates(s *site) [2]float64 {
 	a, b := l.FaceY, l.FaceY
 	switch s.at {
 	case atBase:
-		a, b = -l.Bottom, l.Top
+		a, b = -l.Bottom, l.SideHigh-l.SideLow
 	case atLid:
-		a, b = l.Ceil-l.Top, l.Top
+		a, b = l.Ceil-l.Part, l.SideHigh-l.SideLow
 	}
 	return [2]float64{min(a, b), max(a, b)}
 }
@@ -200,23 +209,37 @@ func pressed(open, flattening float64, x *state) float64 {
 	return x.bow * open * flattening / (open + flattening)
 }
 
-// stepTerm is the gap that one shell leaves where the other is taller: the plate
-// on both rests on the taller, and its bolts bend it down to the other.
+// heldApart tells whether shells of unequal heights hold a plate off: a lid that lies
+// on all of them does, a strap lets each be pressed on the base by itself.
+func (g *geometry) heldApart() bool { return !g.cup() && g.layout.Above == "lid" }
+
+// stepTerm is the gap that one shell leaves where another is taller: the plate
+// on them rests on the taller, and its bolts bend it down to the other. Of more than
+// two, the difference is taken as that of two.
 func (c *conditions) stepTerm(x *state) term {
 	j := &c.job
 	step := x.step * j.Process.Tolerance / 2
 	l := c.geometry.layout
-	force := c.stack.Clamp / 2 * params.NutFactor / x.nut // of the bolts on the lower shell
+	force := c.stack.Clamp / float64(len(l.Sides)) * params.NutFactor / x.nut // of the bolts on the lower shell
 	bend := flattening(force, j.Process.Modulus, min(-l.Bottom, l.Ceil-l.Top), 2*l.B)
-	return term{Step, "shell A against shell B", plain("heights differ within process.tolerance; half of it on average"), step - pressed(step, bend, x)}
+	name := "shell A against shell B"
+	if len(l.Sides) > 2 {
+		name = "shell against shell"
+	}
+	return term{Step, name, plain("heights differ within process.tolerance; half of it on average"), step - pressed(step, bend, x)}
 }
 
-// proudTerm is what a hub that is too long holds base and lid off the shells.
+// proudTerm is what a hub that is too long holds base and lid off the shells; of a cup
+// the lid alone. Clam halves have no line across the axis that it could open.
 func (c *conditions) proudTerm(x *state) term {
+	share := x.proud
+	if c.geometry.cup() {
+		share = 1
+	}
 	p := c.stack.proud(c.stack.slack(c.geometry, &c.job, x), x)
 	return term{Proud, "hub stands proud", func() string {
 		return fmt.Sprintf("stack of lengths; %.0f N/mm against %.0f N of clamps", c.stack.Stiffness, c.stack.Clamp)
-	}, p * x.proud}
+	}, p * share}
 }
 
 // slackTerm is the gap at a hub's end that is too short. An elastic seal holds

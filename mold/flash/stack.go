@@ -30,6 +30,9 @@ type Stack struct {
 	Stiffness  float64 // of the hub along its axis, N/mm
 	Clamp      float64 // force of all axial bolts, N
 	Pressed    float64 // by how much that force shortens a hub that stands proud
+	// Closed: what holds the hub's ends is of one piece, so that a hub that is too long
+	// does not go in. Else it stands proud and holds the mold open.
+	Closed bool
 }
 
 // hubWarmthWorst is the warmth of the hub above the room, K, at worst: most of the
@@ -40,7 +43,8 @@ const hubWarmthWorst = 30
 const leastSlack = 0.02
 
 // stackOf adds up hub, shells and lands. A land that is not flush with its plate
-// brings a tolerance of its own.
+// brings a tolerance of its own. A clamp's force is that of the bolts that pass the
+// upper plate.
 func stackOf(g *geometry, j *params.Job) Stack {
 	s := Stack{HubLength: g.core.Length}
 	s.Heat, s.HeatWorst = j.HubExpansion()*s.HubLength*params.HubWarmth, j.HubExpansion()*s.HubLength*hubWarmthWorst
@@ -61,7 +65,14 @@ func stackOf(g *geometry, j *params.Job) Stack {
 	s.LeastRSS, s.MostRSS = s.Slack-math.Sqrt(square+grow*grow), s.Slack+math.Sqrt(square)
 	outer, bore := g.core.EndR(), g.core.BoreR
 	s.Stiffness = hubModulus[j.Hub.Material] * 1e-6 * math.Pi * (outer*outer - bore*bore) / s.HubLength
-	s.Clamp = axialForce(j) * float64(len(g.layout.Bolts))
+	through := 0
+	for _, b := range g.layout.Bolts {
+		if b.Top == g.layout.Ceil { // the others press on the shells alone
+			through++
+		}
+	}
+	s.Clamp = axialForce(j) * float64(through)
+	s.Closed = g.layout.Above == ""
 	s.Pressed = s.Clamp / s.Stiffness
 	return s
 }
@@ -73,21 +84,28 @@ func (e *Estimate) Warnings() params.Faults {
 	if s.Slack >= 0 {
 		return nil
 	}
+	does := fmt.Sprintf("it holds the mold open, and the bolts press at most %.2f mm of that away", s.Pressed)
+	if s.Closed {
+		does = "it does not go into the halves, or strains them as it grows; it opens no parting line"
+	}
 	return params.Faults{{
 		Path: "mold.stack.gap", Allowed: "from " + params.Format(params.Length, s.Room),
-		Cause: fmt.Sprintf("the hub, %.2f mm long, comes out %.2f mm longer than its place once it is warm and moist: it holds the mold open, and the bolts press at most %.2f mm of that away", s.HubLength, -s.Slack, s.Pressed),
+		Cause: fmt.Sprintf("the hub, %.2f mm long, comes out %.2f mm longer than its place once it is warm and moist: %s", s.HubLength, -s.Slack, does),
 		Hint:  "set the gap so, or face the hub by as much",
 		With:  []string{"hub.length", "hub.moisture"},
 	}}
 }
 
-// lengthTolerances lists ± tolerances of the mold's lengths in the stack, mm.
+// lengthTolerances lists ± tolerances of the mold's lengths in the stack, mm: the
+// shells' height, a cup's depth or the room in clam halves, and what lies between a
+// plate's land and the plane on which it parts.
 func (g *geometry) lengthTolerances(j *params.Job) []float64 {
-	t := []float64{j.Process.Tolerance} // the shells' height
-	if g.layout.LandLow != 0 {
+	l := g.layout
+	t := []float64{j.Process.Tolerance}
+	if l.LineLow() != "" && l.LandLow != l.SideLow {
 		t = append(t, j.Process.Tolerance)
 	}
-	if g.layout.LandTop != g.layout.Top {
+	if l.Above != "" && l.LandTop != l.Part {
 		t = append(t, j.Process.Tolerance)
 	}
 	return t

@@ -3,7 +3,6 @@ package flash
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"wheelmold/hub"
 	"wheelmold/mesh"
@@ -13,9 +12,6 @@ import (
 	"wheelmold/mold/flash/film"
 	"wheelmold/mold/inparallel"
 )
-
-// Names of the pieces that are told apart: the hub, and shells.
-const hubName, shellPrefix = "hub", "shell-"
 
 // Kinds of ways out of a parting line, in the trade's words.
 const (
@@ -42,20 +38,13 @@ var wetRoles = []string{mold.RoleTread, mold.RoleTreadFace, mold.RoleCeiling, mo
 // matingRoles are the roles of faces that lie on another piece.
 var matingRoles = []string{mold.RoleParting, mold.RoleLand, hub.RoleEnd}
 
+// endRoles are the roles of faces that shape the rubber and that an end of the hub may
+// lie on beyond it: the floor of a cup, the roof in its lid.
+var endRoles = []string{mold.RoleTreadFace, mold.RoleCeiling}
+
 func anyRole(roles, of []string) bool {
 	return slices.ContainsFunc(roles, func(r string) bool { return slices.Contains(of, r) })
 }
-
-// place is where a parting line lies in the mold; it decides which seal and
-// which clamps it has.
-type place int
-
-const (
-	atBase place = iota
-	atLid
-	atSides
-	atHub
-)
 
 // geometry is what flash knows of a mold, whatever its faces are like.
 type geometry struct {
@@ -113,7 +102,7 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 	g := &geometry{mold: m, layout: m.Layout, core: m.Core, poured: m.PouredMass()}
 	settings := contact.Settings{
 		MaxGap: WidestGap,
-		Mating: Mates,
+		Mating: func(roles []string) bool { return Mates(roles) || anyRole(roles, endRoles) },
 		Prefer: rank,
 	}
 	sheets := contact.Sheets(bodies, settings)
@@ -124,131 +113,6 @@ func surveyFiner(m *mold.Mold, faces map[string]*brep.Boundary, finer float64) *
 	g.rings(bodies)
 	g.corners = cornersOf(bodies)
 	return g
-}
-
-// A grid has about this many cells, within so many across the least land.
-const cells, leastAcross, mostAcross = 20000, 7, 14
-
-// lost is the part of a face that may be too narrow for the grid's cells.
-const lost = 0.02
-
-// sitesOn are the parting lines of one sheet: its connected parts that the
-// liquid can reach.
-func (g *geometry) sitesOn(sheet *contact.Sheet, finer float64) []*site {
-	exits := make([]string, len(sheet.Labels))
-	for i, l := range sheet.Labels {
-		exits[i] = ExitKind(l.Roles)
-	}
-	class := func(label int) film.Class {
-		switch exits[label] {
-		case "":
-			return film.Seam
-		case ExitNeighbor:
-			return film.Wall
-		}
-		return film.Exit
-	}
-	lo, hi := sheet.Bounds()
-	size := max(hi[0]-lo[0], hi[1]-lo[1])
-	land := g.mold.Job.Mold.Land
-	cell := min(max(math.Sqrt(areaOf(sheet)/cells), land/mostAcross), land/leastAcross) / finer
-	var out []*site
-	grid := film.New(sheet, cell, class)
-	for range 2 { // faces narrower than a cell want a finer grid
-		if grid.Unresolved() < lost*grid.Area() {
-			break
-		}
-		cell /= 2
-		grid = film.New(sheet, cell, class)
-	}
-	parts := grid.Split()
-	seams := seamsOf(sheet, parts, class)
-	for i, part := range parts {
-		s := &site{sheet: sheet, grid: part, exits: exits, seam: seams[i].length, lowest: seams[i].lowest, highest: seams[i].highest, size: size}
-		if part.SeamLength() == 0 {
-			continue
-		}
-		s.lands, s.fromSeam = part.Lands(), part.FromSeam()
-		s.straighten()
-		g.name(s)
-		s.span, s.widest = g.spans(s)
-		s.meetExits()
-		s.least = s.size
-		for i := range s.lands {
-			s.least = min(s.least, s.lands[i].Distance)
-		}
-		out = append(out, s)
-	}
-	return out
-}
-
-// seam is the wetted edge of one part of a sheet: its length and lowest and
-// highest points, mm.
-type seam struct{ length, lowest, highest float64 }
-
-// seamsOf measures the seam of each part of a sheet. A line meets spacing/across
-// of an edge; lines of both directions share it in parts of across². Lines are
-// closer than the grids', which lose what is narrower than a cell.
-func seamsOf(sheet *contact.Sheet, parts []*film.Grid, class func(int) film.Class) []seam {
-	const lines = 2400 // on either side
-	seams := make([]seam, len(parts))
-	for i := range seams {
-		seams[i].lowest, seams[i].highest = math.Inf(1), math.Inf(-1)
-	}
-	lo, hi := sheet.Bounds()
-	meet := func(u, v, length float64) {
-		x := &seams[nearestPart(parts, [2]float64{u, v})]
-		z := sheet.Frame.Global(mesh.Vec{u, v, 0})[2]
-		x.length, x.lowest, x.highest = x.length+length, min(x.lowest, z), max(x.highest, z)
-	}
-	for axis := range 2 {
-		spacing := (hi[axis] - lo[axis]) / lines
-		for i := range lines {
-			at := lo[axis] + (float64(i)+0.5)*spacing
-			runs := sheet.Col
-			if axis == 1 {
-				runs = sheet.Row
-			}
-			for _, r := range runs(at) {
-				for _, e := range []contact.End{r.Lo, r.Hi} {
-					switch {
-					case e.Label < 0 || class(e.Label) != film.Seam:
-					case axis == 0:
-						meet(at, e.At, spacing*e.Across)
-					default:
-						meet(e.At, at, spacing*e.Across)
-					}
-				}
-			}
-		}
-	}
-	return seams
-}
-
-// nearestPart is the part whose cells' bounds are the nearest to a point.
-func nearestPart(parts []*film.Grid, p [2]float64) int {
-	best, least := 0, math.Inf(1)
-	for i, g := range parts {
-		u := max(g.U0-p[0], p[0]-g.U0-float64(g.Nx-1)*g.Cell, 0)
-		v := max(g.V0-p[1], p[1]-g.V0-float64(g.Ny-1)*g.Cell, 0)
-		if d := math.Hypot(u, v); d < least {
-			best, least = i, d
-		}
-	}
-	return best
-}
-
-// areaOf is a sheet's area in mm², from a hundred lines through it.
-func areaOf(s *contact.Sheet) float64 {
-	const lines = 100
-	lo, hi := s.Bounds()
-	sum := 0.0
-	for i := range lines {
-		for _, run := range s.Row(lo[1] + (hi[1]-lo[1])*(float64(i)+0.5)/lines) {
-			sum += run.Hi.At - run.Lo.At
-		}
-	}
-	return sum * (hi[1] - lo[1]) / lines
 }
 
 // straighten raises lands to the straight way to the nearest exit, where marching
@@ -297,101 +161,36 @@ func rank(roles []string) int {
 	return 1
 }
 
-// name says which pieces meet and where.
-func (g *geometry) name(s *site) {
-	var lows, highs []string
-	for i := range s.lands {
-		l := &s.lands[i]
-		low, high := s.names(l)
-		lows, highs = include(lows, low), include(highs, high)
-	}
-	slices.Sort(lows)
-	slices.Sort(highs)
-	s.low, s.high = lows, highs
-	switch {
-	case slices.Contains(s.pieces(), hubName):
-		s.at = atHub
-	case math.Abs(s.sheet.Normal[2]) < 0.5:
-		s.at = atSides
-	case s.lowest < g.layout.Top/2:
-		s.at = atBase
-	default:
-		s.at = atLid
-	}
-	a, b := group(lows), group(highs)
-	// The plate first, the hub last, shell A before shell B.
-	if b == "lid" || a == hubName || a > b && strings.HasPrefix(a, "shell ") {
-		a, b = b, a
-	}
-	s.name = a + "/" + b
-	if s.at == atSides {
-		s.name += map[bool]string{true: " at +x", false: " at -x"}[s.middle()[0] > 0]
-	}
-}
-
-// names are the bodies below and above a seam crossing. It lies on the edge of both
-// faces, where rounding may take it for outside; within half a cell it is not.
-func (s *site) names(l *film.Land) (low, high string) {
-	h := s.grid.Cell / 2
-	for _, d := range [...][2]float64{{0, 0}, {h, 0}, {-h, 0}, {0, h}, {0, -h}} {
-		if low, high = s.sheet.Names(l.U+d[0], l.V+d[1]); low != "" {
-			break
-		}
-	}
-	return low, high
-}
-
-func include(list []string, s string) []string {
-	if s == "" || slices.Contains(list, s) {
-		return list
-	}
-	return append(list, s)
-}
-
-// group is what a set of pieces is called together.
-func group(names []string) string {
-	if len(names) > 1 && strings.HasPrefix(names[0], shellPrefix) {
-		return "shells"
-	}
-	return mold.Title(strings.Join(names, " and "))
-}
-
-// middle is the seam's middle.
-func (s *site) middle() mesh.Vec {
-	var p mesh.Vec
-	for i := range s.lands {
-		p = p.AddScaled(1/float64(len(s.lands)), s.point(&s.lands[i]))
-	}
-	return p
-}
-
-// order sorts the lines as they are met at the bench: base, lid, sides, hub.
-func (g *geometry) order() {
-	slices.SortStableFunc(g.sites, func(a, b *site) int {
-		if a.at != b.at {
-			return int(a.at) - int(b.at)
-		}
-		return strings.Compare(a.name, b.name)
-	})
-}
-
 // rings gives registers and clearances about the hub to their lines.
 func (g *geometry) rings(bodies []contact.Body) {
 	settings := contact.Settings{MaxGap: WidestGap, Mating: func(roles []string) bool {
 		return anyRole(roles, []string{mold.RoleRegister, mold.RoleLand, hub.RoleKeepOut, hub.RoleBond})
 	}}
 	for _, r := range contact.Rings(bodies, settings) {
-		for _, s := range g.sites {
-			pieces := s.pieces()
-			if s.at != atHub || !slices.Contains(pieces, r.Inner) || !slices.Contains(pieces, r.Outer) {
-				continue
-			}
-			switch {
-			case slices.Contains(r.InnerRoles, mold.RoleRegister):
-				s.after = append(s.after, r)
-			case anyRole(r.OuterRoles, []string{mold.RoleLand}):
-				s.entry = append(s.entry, r)
-			}
+		s := g.ringed(&r)
+		switch {
+		case s == nil:
+		case slices.Contains(r.InnerRoles, mold.RoleRegister):
+			s.after = append(s.after, r)
+		case anyRole(r.OuterRoles, []string{mold.RoleLand}):
+			s.entry = append(s.entry, r)
 		}
 	}
+}
+
+// ringed is the line at the hub that a ring belongs to: between its pieces, at the end
+// of the hub that is nearer; nil if there is none.
+func (g *geometry) ringed(r *contact.Ring) *site {
+	var best *site
+	height := r.Axis.Global(mesh.Vec{0, 0, (r.Z0 + r.Z1) / 2})[2]
+	for _, s := range g.sites {
+		pieces := s.pieces()
+		if s.at != atHub || !slices.Contains(pieces, r.Inner) || !slices.Contains(pieces, r.Outer) {
+			continue
+		}
+		if best == nil || math.Abs(s.lowest-height) < math.Abs(best.lowest-height) {
+			best = s
+		}
+	}
+	return best
 }
