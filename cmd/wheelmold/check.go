@@ -31,6 +31,7 @@ JOB is a file, or "-" for standard input.
 				return err
 			}
 			r := report.OfCheck(x.Mold, x.Exact, x.Flash, x.Pour)
+			r.SetPrinting(x.Mold, x.Printing)
 			r.Program, r.File, r.Warnings = program, job.name, job.warnings
 			if json {
 				return report.WriteJSON(c.OutOrStdout(), r)

@@ -38,10 +38,10 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 	if err != nil {
 		return nil, nil, err
 	}
-	m, err := study.Lay(j, so)
-	if err != nil {
+	if x, err = study.Lay(j, so); err != nil {
 		return nil, nil, err
 	}
+	m := x.Mold
 	options := export.Options{
 		Dir: o.dir, Replace: o.replace, Wants: o.formats.has,
 		Program: program, Job: m.Job, JobFile: job.name, JobBytes: job.bytes,
@@ -54,10 +54,11 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		if err != nil {
 			return nil, nil, err
 		}
-		if x, err = study.Of(m, study.Exact(made), so); err != nil {
+		if err := x.Complete(study.Exact(made), so); err != nil {
 			return nil, nil, err
 		}
 		r = report.OfBuild(m, made, x.Flash, x.Pour)
+		r.SetPrinting(m, x.Printing)
 		r.Program, r.File, r.Warnings = program, job.name, job.warnings
 		r.Tolerance, r.Folder = o.tolerance, o.dir
 		for _, p := range made.Parts {

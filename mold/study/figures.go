@@ -32,13 +32,25 @@ type Figures struct {
 	Worst   Joint // the line that loses most
 	Grade   flash.Grade
 	Lost    flash.Band // flash and leak of the whole mold
-	Drips   float64    // largest chance of a line to drip
-	Opening float64    // largest chance of a line to let rubber into the hub
+	Drips   float64    // largest chance of a line to let more than a drop out of the mold, or into the hub
+	Risk    string     // that line's verdict in words
+	RiskAt  string     // its name
+	Opening float64    // largest chance of a line to let more than a drop get where no rubber may be
 
 	Run     float64 // time in which a batch runs in
 	Verdict pour.Verdict
 	Trapped float64 // air that stays; 0 too where no vent lets any count
 	Wheel   float64 // mass, cured
+
+	Printed   bool // something is; else the next four are 0
+	PrintMass float64
+	PrintTime float64 // of all loads of the bed
+	Loads     int
+	Misfits   int // pieces that the bed does not hold
+
+	Release string // grade of the release
+	Opens   string // the same, with how far rubber has to give way
+	Why     string // what it rests on
 }
 
 // Joint is a parting line as a table names it.
@@ -62,6 +74,10 @@ func (r *Result) Figures() *Figures {
 			f.Pieces++
 		}
 	}
+	if p := r.Printing; len(p.Pieces) > 0 {
+		f.Printed, f.PrintMass, f.PrintTime, f.Loads, f.Misfits = true, p.Mass, p.Time, len(p.Loads), len(p.Misfits)
+	}
+	f.Release, f.Opens, f.Why = r.Release.Grade.String(), r.Release.Words(), r.Release.Reason
 	f.mix(r.Pour)
 	f.joints(r.Flash)
 	return f
@@ -91,7 +107,10 @@ func (f *Figures) joints(e *flash.Estimate) {
 	for i := range e.Lines {
 		l := &e.Lines[i]
 		f.Seam += l.Seam
-		f.Drips, f.Opening = max(f.Drips, l.Drips), max(f.Opening, l.Opening)
+		f.Opening = max(f.Opening, l.Opening)
+		if i == 0 || l.Drips > f.Drips {
+			f.Drips, f.Risk, f.RiskAt = l.Drips, l.Verdict(), l.Name
+		}
 		if i == 0 || l.Mass > f.Worst.Mass {
 			f.Worst = Joint{l.Name, l.Grade, l.Mass, l.Flash}
 		}

@@ -1,5 +1,5 @@
 // Package study takes a job through everything that is known of its mold: layout,
-// exact boundaries, flash, pour. It is the one way in which all commands analyze a
+// exact boundaries, flash, pour, printing, release. It is the one way in which all commands analyze a
 // job, and the mechanism by which many variants of one are studied side by side.
 //
 // It guarantees that a row of a table is what a single run of the same job and
@@ -14,6 +14,8 @@ import (
 	"wheelmold/mold"
 	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
+	"wheelmold/mold/printing"
+	"wheelmold/mold/release"
 	"wheelmold/params"
 )
 
@@ -28,12 +30,15 @@ type Options struct {
 	Warn func(params.Faults)
 }
 
-// Result is all that is known of one job's mold.
+// Result is all that is known of one job's mold; after [Lay] alone, that it opens.
 type Result struct {
-	Mold  *mold.Mold
-	Exact *mold.Checked
-	Flash *flash.Estimate
-	Pour  *pour.Plan
+	Mold    *mold.Mold
+	Release *release.Verdict
+	Exact   *mold.Checked
+	Flash   *flash.Estimate
+	Pour    *pour.Plan
+	// Printing has no pieces where the job prints nothing.
+	Printing *printing.Plan
 }
 
 // Stage is where a job was refused.
@@ -54,28 +59,38 @@ type Refused struct {
 
 func (r *Refused) Error() string { return r.Faults.Error() }
 
-// Run studies a job. A job that cannot be made or poured is a *Refused; geometry
-// that cannot be evaluated keeps the error of its package.
+// Run studies a job. A job that cannot be made, opened or poured is a *Refused;
+// geometry that cannot be evaluated keeps the error of its package.
 func Run(j *params.Job, o Options) (*Result, error) {
-	m, err := Lay(j, o)
+	r, err := Lay(j, o)
 	if err != nil {
 		return nil, err
 	}
-	exact, err := m.Check()
+	exact, err := r.Mold.Check()
 	if err != nil {
 		return nil, err
 	}
-	return Of(m, exact, o)
+	if err := r.Complete(exact, o); err != nil {
+		return nil, err
+	}
+	return r, nil
 }
 
-// Lay is the first part of [Run]: it lays the mold out.
-func Lay(j *params.Job, o Options) (*mold.Mold, error) {
+// Lay is the first part of [Run]: it lays the mold out and asks whether it opens.
+func Lay(j *params.Job, o Options) (*Result, error) {
 	m, err := mold.New(j)
 	if err != nil {
 		return nil, o.refuse(Layout, err)
 	}
 	o.warn(m.Warnings)
-	return m, nil
+	opens, err := release.Of(m)
+	if err != nil {
+		return nil, err
+	}
+	if f := opens.Faults(); len(f) > 0 {
+		return nil, o.refuse(Layout, f)
+	}
+	return &Result{Mold: m, Release: opens}, nil
 }
 
 // Exact is what of a mold that was made a study rests on.
@@ -85,19 +100,22 @@ func Exact(made *mold.Made) *mold.Checked {
 	}
 }
 
-// Of is the second part of [Run]: it studies a mold whose exact boundaries are known.
-func Of(m *mold.Mold, exact *mold.Checked, o Options) (*Result, error) {
-	e, err := flash.Analyze(m, exact.Faces, o.Flash)
-	if err != nil {
-		return nil, o.refuse(Layout, err)
+// Complete is the second part of [Run]: all that rests on the exact boundaries.
+func (r *Result) Complete(exact *mold.Checked, o Options) (err error) {
+	r.Exact = exact
+	if r.Flash, err = flash.Analyze(r.Mold, exact.Faces, o.Flash); err != nil {
+		return o.refuse(Layout, err)
 	}
 	// What 9 of 10 casts stay below is mixed for.
-	p, err := pour.New(m, exact.Volumes, e.Lost.P90, o.Pour)
-	if err != nil {
-		return nil, o.refuse(Pouring, err)
+	if r.Pour, err = pour.New(r.Mold, exact.Volumes, r.Flash.Lost.P90, o.Pour); err != nil {
+		return o.refuse(Pouring, err)
 	}
-	o.warn(append(e.Warnings(), p.Warnings...))
-	return &Result{m, exact, e, p}, nil
+	o.warn(append(r.Flash.Warnings(), r.Pour.Warnings...))
+	if r.Printing, err = printing.Analyze(r.Mold, exact.RawFaces); err != nil {
+		return o.refuse(Layout, err)
+	}
+	o.warn(r.Printing.Warnings)
+	return nil
 }
 
 // refuse tells a job at fault from a program that is.
