@@ -26,18 +26,38 @@ func (s *Sets) Add(class, folder string, b *Build) {
 	s.Sets = append(s.Sets, Set{class, folder, b})
 }
 
-// WriteText prints a line per set.
+// WriteText prints a line per set, and what they take together.
 func (s *Sets) WriteText(w io.Writer) error {
 	p := newPage(w)
-	p.row("class", "folder", "pieces", "wheel mm", "mold mm", "mix", "worst line")
+	// As many cells in each row, so that the columns go through.
+	p.row("class", "folder", "pieces", "wheel mm", "mix", "flash", "loads", "plastic", "printing")
+	var all Printing
+	loads, made := 0, 0
 	for _, x := range s.Sets {
-		b := x.Build
-		if b == nil {
-			p.row(x.Class, "not made")
+		if x.Build == nil {
+			p.row(x.Class, "not made", "", "", "", "", "", "", "")
 			continue
 		}
-		p.row(x.Class, x.Folder, number(float64(len(b.Pieces)), 0), number(b.Wheel.Diameter, 1)+" x "+number(b.Wheel.Width, 1),
-			size(b.Outline.Size, 1, 0), grams(b.Pour.Mixed), b.Flash.Grade)
+		p.row(append([]string{x.Class, x.Folder}, x.Build.set()...)...)
+		made++
+		if r := x.Build.Printing; r != nil {
+			loads, all.Mass, all.Time = loads+len(r.Loads), all.Mass+r.Mass, all.Time+r.Time
+		}
+	}
+	if made > 1 && loads > 0 {
+		p.row("in all", "", "", "", "", "", number(float64(loads), 0), grams(all.Mass), printTime(all.Time))
 	}
 	return p.close()
+}
+
+// set is what a line tells of a build.
+func (b *Build) set() []string {
+	cells := []string{
+		number(float64(len(b.Pieces)), 0), number(b.Wheel.Diameter, 1) + " x " + number(b.Wheel.Width, 1),
+		grams(b.Pour.Mixed), b.Flash.Grade,
+	}
+	if r := b.Printing; r != nil {
+		return append(cells, number(float64(len(r.Loads)), 0), grams(r.Mass), printTime(r.Time))
+	}
+	return append(cells, "none", "", "")
 }
