@@ -85,7 +85,7 @@ func (m *Mold) behind(t *testing.T, name string, p *solid.Patch) (met int) {
 	if p.Leaf.Extruded && math.Abs(p.Carrier.Frame.Z.Dot(p.Leaf.Frame.X)) > .99 { // a rib's foot keeps off rounds
 		run, _ := m.Tread.coatedRun(coats)
 		coats = m.Tread.coatedFoot(coats, run) - m.Tread.CrossFoot()
-		if coats > .26 {
+		if coats < .2 || coats > .26 {
 			t.Errorf("%s: %v mm behind the foot of a rib", name, coats)
 		}
 	}

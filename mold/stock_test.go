@@ -57,6 +57,12 @@ func TestLappedPiecesFit(t *testing.T) {
 				t.Errorf("%s: %s lapped has %.9f mm³, in the mold %.9f", name, p.Name, cut, root)
 			}
 			m.standsOut(t, ev, name, &p, zone.Leaf)
+			for _, jack := range m.Layout.Jacks {
+				in, out := jack.At.AddScaled(.1, jack.Dir), jack.At.AddScaled(-.1, jack.Dir)
+				if zone.Contains(in) && p.Raw.Contains(out) {
+					t.Errorf("%s: stock closes %s", name, jack.Name)
+				}
+			}
 		}
 	}
 }
