@@ -193,6 +193,29 @@ func TestWatchKeepsWhatIsNotOurs(t *testing.T) {
 	w.ends(t)
 }
 
+// An interrupt while it builds leaves nothing, and is as good an end as any.
+func TestWatchInterruptedWhileItBuilds(t *testing.T) {
+	w := startWatch(t, watchedJob, "--tolerance", "0.002mm", "--only", "base,lid", "--force")
+	for range 10000 { // until the hidden folder is there, after the one that tried the place
+		if found, _ := filepath.Glob(filepath.Join(filepath.Dir(w.dir), ".wheel.*")); len(found) > 0 && strings.Contains(w.messages.String(), "watching") {
+			break
+		}
+		time.Sleep(time.Millisecond)
+	}
+	w.stop()
+	select {
+	case code := <-w.code:
+		if code != exitDone || strings.Contains(w.messages.String(), "error") || w.out.String() != "" {
+			t.Errorf("exit code %d:\n%s%s", code, &w.messages, &w.out)
+		}
+	case <-time.After(within):
+		t.Fatal("it does not end")
+	}
+	if left, _ := os.ReadDir(filepath.Dir(w.dir)); len(left) != 1 {
+		t.Errorf("left: %v", left)
+	}
+}
+
 // A folder that was there before is an error at once: an interrupt is not needed.
 func TestWatchLeavesOtherFolders(t *testing.T) {
 	dir := t.TempDir()
