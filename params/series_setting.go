@@ -9,14 +9,21 @@ import (
 // String is the setting as on a command line.
 func (s Setting) String() string { return s.Key + "=" + s.Value }
 
+// Kind is what the setting's value measures; Text for an unknown key.
+func (s Setting) Kind() Kind {
+	path, _, _ := splitIndex(s.Key)
+	if k, known := keyAt(path); known {
+		return k.Kind
+	}
+	return Text
+}
+
 // Number is a setting's value in the base unit of its kind; false for words.
 func (s Setting) Number() (v float64, ok bool) {
-	path, _, _ := splitIndex(s.Key)
-	k, known := keyAt(path)
-	if !known || k.Kind > Count {
+	if s.Kind() > Count {
 		return 0, false
 	}
-	r, err := exactly(k.Kind, s.Value)
+	r, err := exactly(s.Kind(), s.Value)
 	if err != nil {
 		return 0, false
 	}
@@ -26,16 +33,15 @@ func (s Setting) Number() (v float64, ok bool) {
 
 // Shown is a setting's value for a reader: a length in both systems.
 func (s Setting) Shown() string {
-	path, _, _ := splitIndex(s.Key)
-	k, known := keyAt(path)
 	v, number := s.Number()
-	switch {
-	case !known || !number:
+	switch k := s.Kind(); {
+	case !number:
 		return s.Value
-	case k.Kind == Length:
-		return fmt.Sprintf("%s (%s)", k.Kind.legibly(v), inches(v))
+	case k == Length:
+		return fmt.Sprintf("%s (%s)", k.legibly(v), inches(v))
+	default:
+		return k.legibly(v)
 	}
-	return k.Kind.legibly(v)
 }
 
 // inches writes a length of v mm to a thousandth.

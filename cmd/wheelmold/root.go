@@ -25,7 +25,9 @@ standard output, messages to standard error.
 		Example: `  wheelmold new --diameter 60mm --width 20mm --bore 6mm -o wheel.toml
   wheelmold check wheel.toml
   wheelmold build wheel.toml -o wheel
-  wheelmold pour wheel.toml --wheels 4`,
+  wheelmold pour wheel.toml --wheels 4
+  wheelmold compare wheel.toml
+  wheelmold sweep wheel.toml --set wheel.diameter=60mm..120mm/10mm`,
 		Args:          cobra.ArbitraryArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -40,7 +42,7 @@ standard output, messages to standard error.
 	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.SetFlagErrorFunc(explainFlag)
-	root.AddCommand(newNew(), newClasses(), newCheck(), newBuild(), newPrints(), newPour(), newVersion())
+	root.AddCommand(newNew(), newClasses(), newCheck(), newBuild(), newPrints(), newPour(), newSweep(), newCompare(), newVersion())
 	return root
 }
 

@@ -172,6 +172,10 @@ func free(dir, name string, make func(path string) error) (string, error) {
 
 func (f *Folder) tempPath() string { return filepath.Join(f.parent, f.temp) }
 
+// Within is a place in the folder for a folder of its own, to be made with [Create]: it
+// appears together with this one, or not at all.
+func (f *Folder) Within(name string) string { return filepath.Join(f.tempPath(), name) }
+
 // buffered is how much of a file is collected before it goes to disk, bytes:
 // large against a disk block, small against memory.
 const buffered = 1 << 18
