@@ -2,7 +2,7 @@ package report
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -58,7 +58,10 @@ func (b *bench) prepare() []Step {
 
 // channels are what else of the mold the urethane touches.
 func (b *bench) channels() string {
-	if len(b.m.Layout.Vents) == 0 {
+	switch {
+	case len(b.m.Layout.Gates) == 0:
+		return ""
+	case len(b.m.Layout.Vents) == 0:
 		return " and sprue"
 	}
 	return ", sprue and vents"
@@ -67,7 +70,8 @@ func (b *bench) channels() string {
 // seals lists what closes each joint, joints alike together.
 func (b *bench) seals() string {
 	s, stack := &b.m.Job.Mold.Seals, &b.m.Job.Mold.Stack
-	upper, lower := hubSeal(s.Hub, "lid"), hubSeal(s.Hub, "base")
+	l := b.m.Layout
+	upper, lower := hubSeal(s.Hub, orHalves(l.Above)), hubSeal(s.Hub, orHalves(l.Below))
 	gap := fmt.Sprintf("%s, gap %s", stack.Seal, length(stack.Gap))
 	switch {
 	case stack.Gap > 0 && stack.At == "upper":
@@ -75,12 +79,46 @@ func (b *bench) seals() string {
 	case stack.Gap > 0:
 		lower = gap
 	}
-	parts := []string{"base/shells " + sealWords(s.Base), "lid/shells " + sealWords(s.Lid), "shells " + sealWords(s.Sides)}
-	if s.Base == s.Lid && s.Lid == s.Sides {
-		parts = []string{"joints " + sealWords(s.Base)}
-	}
+	parts := b.jointSeals()
 	return strings.Join(append(parts, "below the hub: "+lower, "above it: "+upper), "; ")
 }
+
+// orHalves names a plate, or the halves that stand in for it.
+func orHalves(plate string) string {
+	if plate == "" {
+		return "halves"
+	}
+	return plate
+}
+
+// jointSeals lists what closes the joints that the rubber reaches, joints alike
+// together. Under a strap it reaches none.
+func (b *bench) jointSeals() []string {
+	s, l := &b.m.Job.Mold.Seals, b.m.Layout
+	var names, seals []string
+	add := func(name, seal string) {
+		if name != "" {
+			names, seals = append(names, name), append(seals, sealWords(seal))
+		}
+	}
+	add(l.LineLow(), s.Base)
+	if !b.openTop() {
+		add(l.LineTop(), s.Lid)
+	}
+	if len(l.Sides) > 0 {
+		add(b.around(), s.Sides)
+	}
+	if len(names) > 1 && len(slices.Compact(slices.Clone(seals))) == 1 {
+		return []string{"joints " + seals[0]}
+	}
+	for i := range names {
+		names[i] += " " + seals[i]
+	}
+	return names
+}
+
+// around is what the pieces around the axis are called.
+func (b *bench) around() string { return aroundOf(b.m.Job.Mold.Split) }
 
 // hubSeal tells what to do at a hub's end: release goes on the mold only.
 func hubSeal(seal, piece string) string {
@@ -131,41 +169,17 @@ func (b *bench) keepOuts() (out []string) {
 	return out
 }
 
-// assemble puts the mold together from the base up.
+// assemble puts the mold together and looks it over.
 func (b *bench) assemble() []Step {
-	j, l := &b.m.Job.Mold, b.m.Layout
-	back := map[string]string{"front": "back", "back": "front"}[j.FaceUp]
-	shells := fmt.Sprintf("Shells, %s between, by hand.", balls(l, l.SideLines()...))
-	switch {
-	case len(l.Cross) > 0:
-		shells += fmt.Sprintf(" %d %s across: %s.", len(l.Cross), j.SideClamp.Size, torque(j.SideClamp.Torque))
-	case l.Strap != nil:
-		shells += fmt.Sprintf(" Strap: %s.", pull(j.SideClamp.StrapForce))
-	default:
-		shells += " Clamp them."
-	}
-	lid := fmt.Sprintf("Lid, %s below.", balls(l, l.LineTop()))
-	if len(l.Bolts) > 0 {
-		lid += fmt.Sprintf(" %d %s in a star: half, then %s.", len(l.Bolts), j.Bolts.Size, torque(j.Bolts.Torque))
-	} else {
-		lid += " Clamp it to the base."
-	}
-	return []Step{
-		do("Balls glued, one pocket each. Base, %s; hub on it, %s face down.", balls(l, l.LineLow()), back),
-		do("%s", shells),
-		do("%s", lid),
-		do("No light through any joint. Mold %s, %s, on a tray.", warmth(b.m.Job.Pour.MoldTemperature), b.stance()),
-	}
+	return append(b.together(), do("No light through any joint. Mold %s, %s, on a tray.", warmth(b.m.Job.Pour.MoldTemperature), b.stance()))
 }
 
 // balls counts the balls of some parting lines.
 func balls(l *mold.Layout, lines ...string) string {
 	n, size := 0, 0.0
 	for i := range l.Balls {
-		for _, line := range lines {
-			if l.Balls[i].Line == line {
-				n, size = n+1, l.Balls[i].Diameter
-			}
+		if slices.Contains(lines, l.Balls[i].Line) { // the lines of two halves have one name
+			n, size = n+1, l.Balls[i].Diameter
 		}
 	}
 	if n == 0 {
@@ -174,7 +188,7 @@ func balls(l *mold.Layout, lines ...string) string {
 	return fmt.Sprintf("%d balls (%s mm)", n, number(size, 2))
 }
 
-// open takes the mold apart the way it locks: lid, base, shells.
+// open takes the mold apart the way it locks.
 func (b *bench) open() []Step {
 	w, l, t := &b.p.Weights, b.m.Layout, &b.p.Window
 	out := []Step{
@@ -197,24 +211,6 @@ func (b *bench) open() []Step {
 	)
 }
 
-// unclamp names what holds the mold together.
-func (b *bench) unclamp() string {
-	l := b.m.Layout
-	bolts, strap := len(l.Bolts)+len(l.Cross) > 0, l.Strap != nil
-	clamps := len(l.Bolts) == 0 || len(l.Cross) == 0 && !strap
-	switch {
-	case bolts && strap && !clamps:
-		return "Bolts and strap off"
-	case bolts && !clamps:
-		return "Bolts out"
-	case bolts:
-		return "Bolts and clamps off"
-	case strap:
-		return "Strap and clamps off"
-	}
-	return "Clamps off"
-}
-
 // stubs names what is to be cut, and how.
 func (b *bench) stubs() string {
 	l, p := b.m.Layout, b.p
@@ -233,19 +229,6 @@ func (b *bench) stubs() string {
 	return gates + ": " + string(p.Sprue.Knife) + "; " + vents + ": " + knife
 }
 
-// order says what to open first, where and with what.
-func (b *bench) order() string {
-	l := b.m.Layout
-	tool := "wedges on opposite sides"
-	if len(l.Slots) > 0 {
-		tool = "bars in opposite slots (lid, base: middle of each shell)"
-	}
-	if len(l.Jacks) > 0 {
-		tool = "jack screws in turns, then " + tool
-	}
-	return "Lid, then base, then shells: " + tool + ". Little by little."
-}
-
 func (b *bench) blanks() []Step {
 	return []Step{
 		know("date __________  room _____ °C _____ %% humid  lot A ________  lot B ________"),
@@ -261,15 +244,4 @@ func (b *bench) stance() string {
 		return "level both ways"
 	}
 	return fmt.Sprintf("TILTED %s°, %s up", number(p.Tilt, 1), b.side(p.TiltToward))
-}
-
-// side names the side at an angle by what is seen there.
-func (b *bench) side(angle float64) string {
-	if l := b.m.Layout; len(l.Gates) == 1 {
-		gate := math.Atan2(l.Gates[0][1], l.Gates[0][0]) * 180 / math.Pi
-		if math.Abs(math.Remainder(angle-gate-180, 360)) < 30 {
-			return "the side opposite the sprue"
-		}
-	}
-	return fmt.Sprintf("side at %s° (shell A's middle is 90°)", number(math.Mod(angle+360, 360), 0))
 }

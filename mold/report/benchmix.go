@@ -194,22 +194,13 @@ func decimals(step float64) int {
 
 // pour is the clock and the work against it.
 func (b *bench) pour() []Step {
-	p, j, c := b.p, &b.m.Job.Pour, &b.p.Clock
+	p, j := b.p, &b.m.Job.Pour
 	out := []Step{{Table: b.clocks()}}
 	if p.Mix.Batches > 1 {
 		out = append(out, b.next())
 	}
-	out = append(out, b.each(do("Thin stream, %s kept full%s; about %s.", b.mouths(), funnel(j.Funnel), span(c.PourEnd-c.PourStart))))
-	mark := "to the brim"
-	if below := b.m.Layout.Ceil - b.m.Tread.Top - j.Fill; below > 0.05 {
-		mark = fmt.Sprintf("to %s below the lid's top", length(below))
-	}
-	if n := len(b.m.Layout.Vents); n > 0 {
-		mark += fmt.Sprintf(", rubber in all %d vents", n)
-	}
-	if j.Tilt > 0 {
-		mark += "; clay on vents that run over"
-	}
+	out = append(out, b.each(b.stream()))
+	mark := b.mark()
 	fill := do("Fill %s. Tap, top up. Joint weeps: clay on it.", mark)
 	if p.Mix.Batches > max(p.Options.Molds, 1) {
 		fill = do("Fill with the last %s. Tap, top up. Weeps: clay.", mark)

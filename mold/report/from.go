@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"slices"
 
 	"wheelmold/mesh"
@@ -34,9 +35,11 @@ func outline(m *mold.Mold, p *pour.Plan) *Check {
 		Warnings: []string{},
 		Wheel:    wheel(m),
 		Process:  j.Process.Name,
+		Split:    j.Mold.Split,
+		Segments: j.Mold.Segments,
 		Outline:  Outline{l.Outline, [3]float64{2 * max(l.B, l.OuterX), 2 * l.FaceY, l.Ceil - l.Bottom}},
 		Hardware: hardware(m),
-		Scars:    Scars{l.Hidden, l.Visible, j.Hub.CoverDiameter},
+		Scars:    Scars{l.Hidden, l.Visible, j.Hub.CoverDiameter, m.Tread.Top - m.Tread.Width},
 		Pour:     pourOf(m, p),
 	}
 }
@@ -59,10 +62,10 @@ func hardware(m *mold.Mold) Hardware {
 		Side: len(l.Cross), SideSize: sizeIf(len(l.Cross), j.SideClamp.Size), SideClamp: j.SideClamp.Kind,
 		Jacks: len(l.Jacks), JackSize: sizeIf(len(l.Jacks), j.Jacks.Size),
 		BoltNM: j.Bolts.Torque, SideNM: j.SideClamp.Torque, StrapN: j.SideClamp.StrapForce,
-		Seal: j.Stack.Seal, SealMM: max(l.GapLow, l.GapTop), Balls: []Balls{},
+		Seal: j.Stack.Seal, SealMM: max(l.GapLow, l.GapTop), Balls: []Balls{}, Lengths: []BoltLength{},
 	}
 	if f, ok := params.FastenerOf(h.BoltSize); ok {
-		h.BoltMM = l.Bolts[0].Length(l, f.NutHeight)
+		h.bolts(l, f.NutHeight)
 	}
 	if f, ok := params.FastenerOf(h.SideSize); ok {
 		h.SideMM = 2*l.Cross[0].Grip + f.NutHeight
@@ -76,6 +79,29 @@ func hardware(m *mold.Mold) Hardware {
 		h.Balls[i].Count++
 	}
 	return h
+}
+
+// bolts lists the bolts along the axis by their lengths.
+func (h *Hardware) bolts(l *mold.Layout, nut float64) {
+	for i := range l.Bolts {
+		n := l.Bolts[i].Length(l, nut)
+		k := slices.IndexFunc(h.Lengths, func(x BoltLength) bool { return x.Length == n })
+		if k < 0 {
+			k = len(h.Lengths)
+			h.Lengths = append(h.Lengths, BoltLength{Length: n})
+		}
+		h.Lengths[k].Count++
+	}
+	slices.SortFunc(h.Lengths, func(a, b BoltLength) int { return -cmp.Compare(a.Length, b.Length) })
+	h.BoltMM = h.Lengths[0].Length
+}
+
+// aroundOf is what the pieces around the axis of a split are called.
+func aroundOf(split string) string {
+	if split == params.SplitClam {
+		return "halves"
+	}
+	return "shells"
 }
 
 func sizeIf(n int, size string) string {

@@ -14,6 +14,7 @@ import (
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/drawing/svg"
 	"wheelmold/mold/report/web"
+	"wheelmold/params"
 )
 
 // Page is a build as one HTML file that needs nothing else: text, drawings, and the
@@ -79,6 +80,8 @@ type view struct {
 	Needs           table
 	Masses          table
 	Closure         string
+	CutAlong        string // the cut that is offered first goes through the axis and this
+	Places          string // from what places count, and which side is which
 }
 
 // entry is a line of the table of contents.
@@ -117,6 +120,10 @@ func (p *Page) view() (*view, error) {
 		Still:    template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(p.Still)),
 		Scene:    p.Scene, Charts: p.charts(), Pour: append(b.Pour.tables(), b.opening()...),
 		Pieces: b.pieces(), Needs: toldRows(b.needs), Masses: toldRows(b.masses), Closure: b.Closure.text(),
+		CutAlong: "sprue", Places: b.places(),
+	}
+	if b.Split == params.SplitOpen {
+		v.CutAlong = "strap"
 	}
 	if r := b.Printing; r != nil {
 		v.Printing = &printingView{upper(r.lead()), toldRows(r.table).headed().called("printed pieces"), toldRows(r.loads)}
@@ -137,6 +144,21 @@ func (p *Page) view() (*view, error) {
 	}
 	v.Flash, err = p.flash()
 	return v, err
+}
+
+// places tells from what places count in the plan and upward, and which piece lies where.
+func (b *Build) places() string {
+	switch {
+	case b.Split == params.SplitCup:
+		return "the cup's floor"
+	case b.Split == params.SplitClam:
+		return "the cavity's floor: half A lies toward +y, half B toward -y"
+	case b.Segments == 3:
+		return "the base's mating face: shell A lies toward +y, shells B and C follow counterclockwise"
+	case b.Segments == 4:
+		return "the base's mating face: shell A lies between +x and +y, shells B, C and D follow counterclockwise"
+	}
+	return "the base's mating face: shell A lies toward +y, shell B toward -y"
 }
 
 // policy lets the page run its own script and style and nothing else: it loads

@@ -18,6 +18,8 @@ type Check struct {
 	Warnings []string `json:"warnings"`
 	Wheel    Wheel    `json:"wheel"`
 	Process  string   `json:"process"`
+	Split    string   `json:"split"`
+	Segments int      `json:"segments"` // pieces around the axis; 1: a cup
 	Outline  Outline  `json:"outline"`
 	Hardware Hardware `json:"hardware"`
 	Scars    Scars    `json:"scars"`
@@ -48,7 +50,7 @@ type Outline struct {
 type Hardware struct {
 	Bolts     int     `json:"bolts"` // along the axis
 	BoltSize  string  `json:"bolt_size"`
-	BoltMM    float64 `json:"bolt_length_mm"` // least, under the head, to fill the nut
+	BoltMM    float64 `json:"bolt_length_mm"` // least, under the head, to fill the nut; of the longest
 	BoltNM    float64 `json:"bolt_torque_nm"`
 	Side      int     `json:"side_bolts"` // across the shells
 	SideSize  string  `json:"side_bolt_size"`
@@ -61,6 +63,14 @@ type Hardware struct {
 	Seal      string  `json:"seal"`
 	SealMM    float64 `json:"seal_gap_mm"`
 	SideClamp string  `json:"side_clamp"`
+	// Lengths are the bolts along the axis by their least lengths, the longest first.
+	Lengths []BoltLength `json:"bolts_by_length"`
+}
+
+// BoltLength is so many bolts of a length under the head.
+type BoltLength struct {
+	Count  int     `json:"count"`
+	Length float64 `json:"length_mm"`
 }
 
 // Balls are locating balls of one standard size.
@@ -74,6 +84,7 @@ type Scars struct {
 	Hidden  int     `json:"hidden"`   // under the cover
 	Visible int     `json:"visible"`  // beside it
 	Cover   float64 `json:"cover_mm"` // 0: none stated
+	Trim    float64 `json:"trim_mm"`  // height of rubber to cut off all of the top face
 }
 
 // Piece is one piece as it leaves the machine and lies on the bed. The mesh's

@@ -12,11 +12,11 @@ import (
 
 func sample() *Check {
 	return &Check{
-		Version: Version, Job: "heron", Warnings: []string{}, Process: "milled",
+		Version: Version, Job: "heron", Warnings: []string{}, Process: "milled", Split: "four-piece", Segments: 2,
 		Wheel:    Wheel{88.9, 25.4, "front", 89.1},
 		Outline:  Outline{"square", [3]float64{127, 127, 50.8}},
 		Pieces:   []Piece{{Name: "base", Size: [3]float64{127, 127, 12.7}, Volume: 204838.3, Triangles: 1200, Mesh: 204838.3 * (1 - 1e-5)}},
-		Hardware: Hardware{Bolts: 4, BoltSize: "M5", BoltMM: 51.2, BoltNM: 6.17, SideNM: 3.054, Side: 2, SideSize: "M4", SideMM: 24, Balls: []Balls{{10, 6.35}}, Seal: "gasket", SealMM: 0.03},
+		Hardware: Hardware{Bolts: 4, BoltSize: "M5", BoltMM: 51.2, Lengths: []BoltLength{{4, 51.2}}, BoltNM: 6.17, SideNM: 3.054, Side: 2, SideSize: "M4", SideMM: 24, Balls: []Balls{{10, 6.35}}, Seal: "gasket", SealMM: 0.03},
 		Scars:    Scars{Hidden: 5, Visible: 2, Cover: 80},
 		Rubber:   Rubber{100000, 100000 * (1 + 1e-14), 0, 0},
 	}
@@ -76,12 +76,20 @@ func TestBuildText(t *testing.T) {
 }
 
 func TestHardwareAndScars(t *testing.T) {
-	h := Hardware{Bolts: 4, BoltSize: "M3", BoltMM: 30, SideClamp: "strap", Jacks: 6, JackSize: "M6"}
-	if got, want := h.text(), "4 M3 bolts along the axis of 30 mm or more with nuts, 1 strap around the shells, 6 M6 jack screws"; got != want {
+	h := Hardware{Bolts: 4, BoltSize: "M3", BoltMM: 30, Lengths: []BoltLength{{4, 30}}, SideClamp: "strap", Jacks: 6, JackSize: "M6"}
+	if got, want := h.text("shells"), "4 M3 bolts along the axis of 30 mm or more with nuts, 1 strap around the shells, 6 M6 jack screws"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	// The bolts of an open top are of two lengths: through the strap, and on the shells.
+	h = Hardware{Bolts: 4, BoltSize: "M4", Lengths: []BoltLength{{2, 42.1}, {2, 33.6}}, SideClamp: "counterbore", Side: 2, SideSize: "M3", SideMM: 19.5}
+	if got, want := h.text("halves"), "2 M4 bolts along the axis of 43 mm or more, 2 M4 bolts along the axis of 34 mm or more with nuts, 2 M3 bolts across the halves of 20 mm or more with nuts"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	for s, want := range map[Scars]string{
 		{}:                       "no gate or vent",
+		{Trim: 1.3}:              "1.3 mm off the top face, all around; no gate or vent",
+		{Visible: 1}:             "1 stub of a gate, visible: no hub.cover_diameter stated",
+		{Hidden: 1, Cover: 98.5}: "1 stub of a gate, under the cover of 98.5 mm",
 		{Visible: 7}:             "7 stubs of gates and vents, all visible: no hub.cover_diameter stated",
 		{Hidden: 7, Cover: 98.5}: "7 stubs of gates and vents, all under the cover of 98.5 mm",
 	} {

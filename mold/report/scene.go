@@ -20,7 +20,7 @@ type Scene struct {
 	// Tolerance is the meshes' largest distance from the true surfaces.
 	Tolerance float64     `json:"-"`
 	Center    mesh.Vec    `json:"center"`
-	Sprue     mesh.Vec    `json:"sprue"` // direction of the first one
+	Sprue     mesh.Vec    `json:"sprue"` // direction of the first one, or of the strap
 	Parts     []ScenePart `json:"parts"`
 	Balls     []SceneBall `json:"balls"`
 	Ball      string      `json:"ball"` // their color
@@ -54,7 +54,7 @@ type SceneBall struct {
 type SceneMark struct {
 	Kind  string   `json:"kind"` // "trap" or "vent"
 	At    mesh.Vec `json:"at"`
-	Apart mesh.Vec `json:"apart"` // it goes with the lid, under which air gathers
+	Apart mesh.Vec `json:"apart"` // it goes with the lid, if there is one, under which air gathers
 	Label string   `json:"label"`
 	Text  string   `json:"text"`
 }
@@ -65,7 +65,7 @@ func OfScene(made *mold.Made, plan *pour.Plan, tolerance float64) (*Scene, error
 	block := made.Mold.Block.Bounds()
 	s := &Scene{
 		Step: pack.Step(tolerance), Tolerance: tolerance, Center: block.Lo.Add(block.Hi).Scale(.5),
-		Sprue: l.TowardSprue(), Balls: []SceneBall{}, Ball: mold.Hex("ball"), Marks: []SceneMark{},
+		Sprue: made.Mold.CutToward(), Balls: []SceneBall{}, Ball: mold.Hex("ball"), Marks: []SceneMark{},
 	}
 	for i := range made.Parts {
 		p := &made.Parts[i]
@@ -82,7 +82,7 @@ func OfScene(made *mold.Made, plan *pour.Plan, tolerance float64) (*Scene, error
 			s.Balls = append(s.Balls, SceneBall{keeper, b.At, b.Diameter, made.Mold.Apart(keeper)})
 		}
 	}
-	s.mark(&plan.Air, made.Mold.Apart("lid"))
+	s.mark(&plan.Air, made.Mold.Apart(l.Above))
 	return s, nil
 }
 

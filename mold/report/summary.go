@@ -241,7 +241,7 @@ func (r *Pour) costOutcome() outcome {
 
 func (b *Build) moldOutcome() outcome {
 	c := &b.Closure
-	o := outcome{Name: "Mold", State: fine, Says: fmt.Sprintf("%s, %s; made here: %s", b.Outline.Shape, b.Process, strings.Join(b.titles(), ", "))}
+	o := outcome{Name: "Mold", State: fine, Says: fmt.Sprintf("%s, %s%s; made here: %s", b.Outline.Shape, b.Process, b.splitWords(), strings.Join(b.titles(), ", "))}
 	o.Figures = []figure{
 		{Name: "block, mm", Value: size(b.Outline.Size, 1, 2), Key: "outline.size_mm.0", Raw: b.Outline.Size[0],
 			Note: fmt.Sprintf("%s in. The job's figures and the layout that follows from them, exact.", size(b.Outline.Size, 25.4, 3))},

@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"text/tabwriter"
+
+	"wheelmold/params"
 )
 
 // WriteJSON prints a report as indented JSON.
@@ -97,35 +99,53 @@ func (c *Check) head(p teller) {
 	p.row()
 	d, b := c.Wheel.Diameter, c.Wheel.Width
 	p.row("wheel", size2(d, b, 1, 3)+" mm", size2(d, b, 25.4, 4)+" in", "diameter x width, "+c.Wheel.FaceUp+" face up in the mold")
-	p.row("mold", size(c.Outline.Size, 1, 3)+" mm", size(c.Outline.Size, 25.4, 4)+" in", c.Outline.Shape+", "+c.Process)
+	p.row("mold", size(c.Outline.Size, 1, 3)+" mm", size(c.Outline.Size, 25.4, 4)+" in", c.Outline.Shape+", "+c.Process+c.splitWords())
 	p.row()
 	c.needs(p)
 	p.row()
 }
 
+// splitWords tells how the mold is split, unless it is base, two shells and lid.
+func (c *Check) splitWords() string {
+	words := ""
+	if c.Split != params.SplitFour {
+		words = ", " + c.Split
+	}
+	if c.Segments > 2 {
+		words += fmt.Sprintf(", %d %s", c.Segments, aroundOf(c.Split))
+	}
+	return words
+}
+
 // needs prints what to buy, and what work the mold asks for.
 func (c *Check) needs(p teller) {
 	p.row("cavity", number(c.Wheel.Cavity, 3)+" mm across, with the allowance for shrinkage (mold.shrinkage)")
-	p.row("to buy", c.Hardware.text())
-	if t := c.Hardware.torques(); t != "" {
+	p.row("to buy", c.Hardware.text(aroundOf(c.Split)))
+	if t := c.Hardware.torques(aroundOf(c.Split)); t != "" {
 		p.row("torque", t)
 	}
 	p.row("to cut", c.Scars.text())
 }
 
-// text lists the hardware in words.
-func (h *Hardware) text() string {
+// text lists the hardware in words; around is what the pieces around the axis are called.
+func (h *Hardware) text(around string) string {
 	var parts []string
 	add := func(n int, size, what string) {
 		if n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s %s", n, size, what))
 		}
 	}
-	long := func(mm float64) string { return fmt.Sprintf(" of %s mm or more with nuts", number(math.Ceil(mm), 0)) }
-	add(h.Bolts, h.BoltSize, "bolts along the axis"+long(h.BoltMM))
-	add(h.Side, h.SideSize, "bolts across the shells"+long(h.SideMM))
+	long := func(mm float64) string { return fmt.Sprintf(" of %s mm or more", number(math.Ceil(mm), 0)) }
+	for i, b := range h.Lengths {
+		what := "bolts along the axis" + long(b.Length)
+		if i == len(h.Lengths)-1 {
+			what += " with nuts"
+		}
+		add(b.Count, h.BoltSize, what)
+	}
+	add(h.Side, h.SideSize, "bolts across the "+around+long(h.SideMM)+" with nuts")
 	if h.SideClamp == "strap" {
-		parts = append(parts, "1 strap around the shells")
+		parts = append(parts, "1 strap around the "+around)
 	}
 	add(h.Jacks, h.JackSize, "jack screws")
 	for _, b := range h.Balls {
@@ -138,13 +158,13 @@ func (h *Hardware) text() string {
 }
 
 // torques tells how tight what clamps is to be.
-func (h *Hardware) torques() string {
+func (h *Hardware) torques(around string) string {
 	var parts []string
 	if h.Bolts > 0 {
 		parts = append(parts, number(h.BoltNM, 2)+" N·m along the axis")
 	}
 	if h.Side > 0 {
-		parts = append(parts, number(h.SideNM, 2)+" N·m across the shells")
+		parts = append(parts, number(h.SideNM, 2)+" N·m across the "+around)
 	}
 	if len(parts) > 0 {
 		parts = append(parts, "dry screws (K 0.2)")
@@ -157,16 +177,24 @@ func (h *Hardware) torques() string {
 
 // text tells how many stubs show.
 func (s *Scars) text() string {
-	n := s.Hidden + s.Visible
+	n, cover := s.Hidden+s.Visible, number(s.Cover, 2)
+	what, all := fmt.Sprintf("%d stubs of gates and vents, ", n), "all "
+	if n == 1 {
+		what, all = "1 stub of a gate, ", ""
+	}
 	switch {
+	case n == 0 && s.Trim > 0:
+		return fmt.Sprintf("%s mm off the top face, all around; no gate or vent", number(s.Trim, 2))
 	case n == 0:
 		return "no gate or vent"
 	case s.Cover == 0:
-		return fmt.Sprintf("%d stubs of gates and vents, all visible: no hub.cover_diameter stated", n)
+		return what + all + "visible: no hub.cover_diameter stated"
 	case s.Visible == 0:
-		return fmt.Sprintf("%d stubs of gates and vents, all under the cover of %s mm", n, number(s.Cover, 2))
+		return what + all + "under the cover of " + cover + " mm"
+	case n == 1:
+		return what + "visible beside the cover of " + cover + " mm"
 	}
-	return fmt.Sprintf("%d stubs of gates and vents, %d of them visible beside the cover of %s mm", n, s.Visible, number(s.Cover, 2))
+	return fmt.Sprintf("%s%d of them visible beside the cover of %s mm", what, s.Visible, cover)
 }
 
 // masses prints the rubber's volume by each method.
