@@ -124,14 +124,18 @@ func (m *Mold) CutToward() mesh.Vec {
 const (
 	liftApart  = 0.88
 	slideApart = 0.80
+	halfApart  = 1.05 // of clam halves, which stand higher than the wheel
 )
 
 // Apart is the way of a piece in an exploded view, mm.
 func (m *Mold) Apart(name string) mesh.Vec {
 	p, _ := m.Piece(name)
 	far := m.Layout.B
-	if p.Pull[2] != 0 {
+	switch {
+	case p.Pull[2] != 0:
 		return p.Pull.Scale(liftApart * far)
+	case m.Layout.Below == "":
+		return p.Pull.Scale(halfApart * far)
 	}
 	return p.Pull.Scale(slideApart * far)
 }

@@ -24,13 +24,19 @@ type flat struct {
 // parallel is the cosine from which two directions are one, as in mesh/solid.
 const parallel = 1 - 1e-12
 
+// mates tells by its roles whether a flat face may lie on another piece's: the floor of
+// a cup and the roof in its lid bear the hub's ends beside the rubber.
+func mates(roles []string) bool {
+	return flash.Mates(roles) || slices.Contains(roles, mold.RoleTreadFace) || slices.Contains(roles, mold.RoleCeiling)
+}
+
 // flats are the mating faces of a piece that lie parallel to the view's plane.
 func flats(name string, b *brep.Boundary, v outline.View) []flat {
 	var out []flat
 	edges := beyond{b: b}
 	for i, f := range b.Faces {
 		n := f.Carrier.Frame.Z.Dot(v.W())
-		if f.Carrier.Kind != solid.Plane || math.Abs(n) < parallel || !flash.Mates(f.Roles) {
+		if f.Carrier.Kind != solid.Plane || math.Abs(n) < parallel || !mates(f.Roles) {
 			continue
 		}
 		along := n > 0

@@ -339,7 +339,7 @@ func (x *parting) register(b *brep.Boundary) float64 {
 		var land, plug bool
 		for _, h := range e.Half {
 			f := b.Faces[h.Face]
-			land = land || flash.Mates(f.Roles)
+			land = land || mates(f.Roles)
 			plug = plug || slices.Contains(f.Roles, mold.RoleRegister)
 		}
 		if c := e.Curve; land && plug && c.Radius > 0 && math.Abs(c.Normal.Dot(x.view.W())) > parallel {
