@@ -46,6 +46,9 @@ func TestJSONKeys(t *testing.T) {
 		"pour":     {"pour", job, "--json", "--set", "pour.tilt=8deg", "--set", "pour.blend.with=80", "--set", "pour.kit.mass=1kg"},
 		"build":    {"build", job, "--json", "--set", "mold.vents.count=0", "-o", dir, "--tolerance", "0.1mm"},
 		"manifest": nil,
+		// One row of each fails.
+		"sweep":   {"sweep", job, "--format", "json", "--set", "wheel.diameter=5mm,44mm", "--set", "mold.vents.count=0", "--set", "pour.kit.mass=1kg"},
+		"compare": {"compare", job, "--format", "json", "--set", "mold.vents.count=0", "--set", "hub.length=5/8 in"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var out, messages bytes.Buffer
