@@ -190,13 +190,14 @@ func sane(t *testing.T, name string, e *Estimate, lines int) {
 }
 
 // fed tells whether a cell that may get wet lies at the seam, or beside one that
-// is about as likely to, and nearer to the seam.
+// is about as likely to, and nearer to the seam. Where two fronts meet they are known
+// within about a cell.
 func fed(m *Map, k int) bool {
 	if m.Chance[k] == 0 || m.FromSeam[k] < 2*m.Cell {
 		return true
 	}
 	for _, n := range []int{k - 1, k + 1, k - m.Columns, k + m.Columns} {
-		if n >= 0 && n < len(m.Face) && m.Face[n] && m.FromSeam[n] < m.FromSeam[k] && m.Chance[n] >= m.Chance[k]-0.05 {
+		if n >= 0 && n < len(m.Face) && m.Face[n] && m.FromSeam[n] < m.FromSeam[k] && m.Chance[n] >= m.Chance[k]-0.08 {
 			return true
 		}
 	}

@@ -16,19 +16,17 @@ const cells, leastAcross, mostAcross = 20000, 7, 14
 const lost = 0.02
 
 // sitesOn are the parting lines of one sheet: its connected parts that the liquid can
-// reach. On a plane along the axis all parts of one line are one, and a part that runs
-// on into another line is cut there: its edge leads to a neighboring line, not out.
+// reach. On a plane along the axis all parts of one line are one, such as those of clam
+// halves outside sprue and vent and between them.
 func (g *geometry) sitesOn(sheet *contact.Sheet, finer float64) []*site {
 	section, exits := g.labeled(sheet)
 	grid := g.gridOf(sheet, section, exits, finer)
 	owner := g.owner(sheet)
-	var parts []*film.Grid
+	parts := grid.Split()
 	if owner == nil {
-		parts = grid.Split()
 		owner = func(u, v float64) int { return nearestPart(parts, [2]float64{u, v}) }
 	} else {
-		grid.Cut(owner)
-		parts = byOwner(grid.Split(), owner)
+		parts = byOwner(parts, owner)
 	}
 	seams := seamsOf(section, sheet.Frame, exits, owner)
 	lo, hi := sheet.Bounds()
@@ -110,7 +108,8 @@ func (g *geometry) parting(p mesh.Vec) int {
 	return best
 }
 
-// byOwner joins the parts of each owner that the liquid reaches.
+// byOwner joins the parts of each owner that the liquid reaches. No part belongs to two:
+// around the axis lies the cavity, and what clam halves have below it is of one line.
 func byOwner(parts []*film.Grid, owner func(u, v float64) int) []*film.Grid {
 	var of [][]*film.Grid
 	for _, p := range parts {

@@ -22,7 +22,6 @@ var linesOf = map[string][]string{
 	"open top, three shells": {"base/shells", "shell A/shell B", "shell A/shell C", "shell B/shell C", "base/hub", "strap/hub"},
 	"open top, four shells":  {"base/shells", "shell A/shell B", "shell A/shell D", "shell B/shell C", "shell C/shell D", "base/hub", "strap/hub"},
 	"clam":                   {"half A/half B", "halves/hub below", "halves/hub above"},
-	"clam in quarters":       {"half A/half B", "half A/half D", "half B/half C", "half C/half D", "halves/hub below", "halves/hub above"},
 	"cup and lid":            {"lid/cup", "cup/hub", "lid/hub"},
 	"cup and lid, crowned":   {"lid/cup", "cup/hub", "lid/hub"},
 	"cup and lid, drafted":   {"lid/cup", "cup/hub", "lid/hub"},
@@ -292,10 +291,12 @@ func TestFacesAndSealsByPiece(t *testing.T) {
 // lines and corners.
 func TestEverySplitsEstimate(t *testing.T) {
 	everySplit(t, func(t *testing.T, split string, s *surveyed) {
-		if s.mold.Job.Wheel.Diameter > 100 {
+		switch d := s.mold.Job.Wheel.Diameter; {
+		case d > 100:
 			return // takes long, and is no other case
+		case d < 50:
+			lawful(t, split, s, 8)
 		}
-		lawful(t, split, s, 8)
 		e, err := Analyze(s.mold, s.faces, Options{Draws: 200, Seed: 2})
 		if err != nil {
 			t.Fatal(err)

@@ -16,7 +16,7 @@ type Wheel struct {
 }
 
 // Wheels are a small printed wheel, one in the middle, and a large milled one.
-var Wheels = []Wheel{{40, 15, 4, "resin"}, {70, 25, 8, "filament"}, {200, 60, 20, "milled"}}
+var Wheels = []Wheel{{49, 16, 5, "resin"}, {70, 25, 8, "filament"}, {200, 60, 20, "milled"}}
 
 // String names the wheel in a test.
 func (w Wheel) String() string { return fmt.Sprintf("%g x %g %s", w.Diameter, w.Width, w.Process) }
@@ -55,7 +55,6 @@ var Splits = []Split{
 	{"open top, three shells", []string{"mold.split=open top", "mold.segments=3"}},
 	{"open top, four shells", []string{"mold.split=open top", "mold.segments=4"}},
 	{"clam", []string{"mold.split=clam"}},
-	{"clam in quarters", []string{"mold.split=clam", "mold.segments=4"}},
 	{"cup and lid", []string{"mold.split=cup and lid"}},
 	{"cup and lid, crowned", []string{"mold.split=cup and lid", "wheel.crown=1mm"}},
 	{"cup and lid, drafted", []string{"mold.split=cup and lid", "wheel.draft=2deg"}},

@@ -83,25 +83,6 @@ func (g *Grid) adopt(from *Grid, was, is int) {
 	}
 }
 
-// Cut closes the links between cells whose centers belong to different owners: what
-// meets along such a line does not pass the film on.
-func (g *Grid) Cut(owner func(u, v float64) int) {
-	of := make([]int, len(g.In))
-	for c, in := range g.In {
-		if in {
-			of[c] = owner(g.U0+float64(c%g.Nx)*g.Cell, g.V0+float64(c/g.Nx)*g.Cell)
-		}
-	}
-	for c, in := range g.In {
-		for dir := range 4 {
-			if in && g.link[4*c+dir] == open && of[c+g.step(dir)] != of[c] {
-				g.link[4*c+dir] = closed
-			}
-		}
-	}
-	g.finish() // edges end where they are cut
-}
-
 // Join returns parts of one grid as one, without links between them.
 func Join(parts []*Grid) *Grid {
 	if len(parts) == 1 {

@@ -31,38 +31,3 @@ func TestJoinUndoesSplit(t *testing.T) {
 		}
 	}
 }
-
-// A slit of 20 x 4 mm cut in its middle lets nothing past the cut: the half without a
-// seam stays dry, and both have half of the area.
-func TestCutPartsTheFilm(t *testing.T) {
-	g := grid(.25, box(0, 0, 20, 4, wallLabel, wallLabel, wallLabel, seamLabel))
-	whole := g.Area()
-	g.Cut(func(u, v float64) int {
-		if u < 10 {
-			return 0
-		}
-		return 1
-	})
-	parts := g.Split()
-	if len(parts) != 2 {
-		t.Fatalf("%d parts", len(parts))
-	}
-	seams := 0
-	for _, p := range parts {
-		if math.Abs(p.Area()-whole/2) > .005*whole {
-			t.Errorf("half of %g mm² is %g", whole, p.Area())
-		}
-		if p.SeamLength() > 0 {
-			seams++
-			continue
-		}
-		for c, a := range p.Arrival(nil, 1000) {
-			if p.In[c] && !math.IsInf(a, 1) {
-				t.Fatal("the dry half gets wet")
-			}
-		}
-	}
-	if seams != 1 {
-		t.Errorf("%d halves have a seam", seams)
-	}
-}
