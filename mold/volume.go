@@ -13,6 +13,18 @@ func (m *Mold) RubberVolume() float64 {
 	return m.Tread.Volume() - column + float64(m.Core.LockCount)*m.Core.LockVolume()
 }
 
+// TrimVolume is the part of RubberVolume in mm³ that lies above the finished wheel's
+// face: mold.top_allowance, and below a coned ceiling the cone on it.
+func (m *Mold) TrimVolume() float64 {
+	t := *m.Tread
+	if t.Top == t.Width {
+		return 0
+	}
+	t.Top, t.Ceiling = t.Width, 0
+	hub := m.Core.Column(0, m.Tread.Top).RevolvedVolume() - m.Core.Column(0, m.Tread.Width).RevolvedVolume()
+	return m.Tread.Volume() - t.Volume() - hub
+}
+
 // ChannelVolume is the volume in mm³ of sprue and vents up to the lid's top, in
 // closed form; under a coned ceiling it counts the little that lies within the
 // cone twice, so it is an upper bound there.

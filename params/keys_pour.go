@@ -65,6 +65,21 @@ const (
 	hardest = 95
 )
 
+// brimful and level say why an open top is filled to its rim, standing level.
+func brimful(j *Job) string {
+	if j.Mold.Split == SplitOpen {
+		return "an open top runs over above its rim; mold.top_allowance makes it taller"
+	}
+	return ""
+}
+
+func level(j *Job) string {
+	if j.Mold.Split == SplitOpen {
+		return "an open top runs over unless it stands level"
+	}
+	return ""
+}
+
 // flowKeys are the liquid: from the first stir until the mold is full.
 var flowKeys = []Key{
 	{Path: "pour.viscosity", Kind: Viscosity, lo: fixed(0.02), hi: fixed(100),
@@ -103,15 +118,15 @@ var flowKeys = []Key{
 		slot: in(func(j *Job) *int { return &j.Pour.People }, always(1)),
 		Doc:  "People at the bench: with two, the next batch is mixed while one is poured.",
 		From: "one"},
-	{Path: "pour.funnel", Kind: Length, hi: fixed(200),
-		slot: in(func(j *Job) *float64 { return &j.Pour.Funnel }, always(20.0)),
+	{Path: "pour.funnel", Kind: Length, hi: whereOpen(fixed(0), fixed(200)), over: channelless,
+		slot: in(func(j *Job) *float64 { return &j.Pour.Funnel }, whereOpen(always(0.0), always(20.0))),
 		Doc:  "Height of urethane kept above the sprue's mouth while pouring, by a funnel, a cup or a dam of clay; 0: filled to the brim.",
-		From: "a small funnel: the lid alone gives so little head that a mold fills for long"},
-	{Path: "pour.fill", Kind: Length, hi: func(j *Job) float64 { return j.Mold.LidThickness },
-		slot: in(func(j *Job) *float64 { return &j.Pour.Fill }, func(j *Job) float64 { return j.Mold.LidThickness }),
+		From: "a small funnel: the lid alone gives so little head that a mold fills for long; none over an open top"},
+	{Path: "pour.fill", Kind: Length, hi: whereOpen(fixed(0), func(j *Job) float64 { return j.Mold.LidThickness }), over: brimful,
+		slot: in(func(j *Job) *float64 { return &j.Pour.Fill }, whereOpen(always(0.0), func(j *Job) float64 { return j.Mold.LidThickness })),
 		Doc:  "How high sprue and vents are filled, above the top of the cavity.",
-		From: "mold.lid_thickness: filled to the brim"},
-	{Path: "pour.tilt", Kind: Angle, hi: fixed(30),
+		From: "mold.lid_thickness: filled to the brim; an open top is filled to its rim, 0"},
+	{Path: "pour.tilt", Kind: Angle, hi: whereOpen(fixed(0), fixed(30)), over: level,
 		slot: in(func(j *Job) *float64 { return &j.Pour.Tilt }, always(0.0)),
 		Doc:  "How far the mold leans while it is poured, so that bubbles under its top face find a vent.",
 		From: "level"},

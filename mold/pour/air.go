@@ -19,6 +19,10 @@ type Air struct {
 	Unmet []string  // channels that open nowhere: a rib is in their way
 	// NoVents: air can leave by the sprues alone, against the stream.
 	NoVents bool
+	// OpenTop: nothing roofs the rubber. What rises to its surface leaves there, and what
+	// pits stay go with the layer that is trimmed off. Traps lie below undercuts alone,
+	// and neither a vent nor a tilt frees them.
+	OpenTop bool
 	Traps   []Trap  // the largest first
 	Volume  float64 // of all traps
 	Doubt   float64 // by how much columns twice as wide change Volume
@@ -83,8 +87,12 @@ const leastTrap = 4.0
 // sliver is the share of the upper face that may be level before it is told.
 const sliver = 0.05
 
-// openings are where gates and vents meet the cavity.
-func openings(l *mold.Layout) (out []rise.Opening) {
+// openings are where gates and vents meet the cavity, or the air all of its top.
+func openings(m *mold.Mold) (out []rise.Opening) {
+	l := m.Layout
+	if openTop(m) {
+		return []rise.Opening{{Name: "open top", At: mesh.Vec{0, 0, l.Top}, R: math.Inf(1)}}
+	}
 	for i, p := range l.Gates {
 		out = append(out, rise.Opening{Name: fmt.Sprintf("sprue %d", i+1), At: p, R: l.GateR, Gate: true})
 	}
@@ -96,7 +104,7 @@ func openings(l *mold.Layout) (out []rise.Opening) {
 
 // cavityOf is a mold's cavity in columns of a cell in mm; 0: as wide as usual.
 func cavityOf(m *mold.Mold, cell float64) (*rise.Cavity, error) {
-	return rise.New(m.Rubber, openings(m.Layout), rise.Settings{Cell: cell, Least: leastTrap})
+	return rise.New(m.Rubber, openings(m), rise.Settings{Cell: cell, Least: leastTrap})
 }
 
 // stanceOf is how the mold stands while it is poured.
@@ -105,13 +113,15 @@ func stanceOf(p *params.Pour) rise.Tilt { return rise.Tilt{Angle: p.Tilt, Toward
 // airOf lets the urethane rise in the mold's cavity.
 func airOf(m *mold.Mold, c *rise.Cavity) Air {
 	stance := stanceOf(&m.Job.Pour)
-	a := Air{Cell: c.Cell, Tilt: stance, Unmet: c.Unmet(), NoVents: len(m.Layout.Vents) == 0}
+	a := Air{Cell: c.Cell, Tilt: stance, Unmet: c.Unmet(), NoVents: len(m.Layout.Vents) == 0 && !openTop(m), OpenTop: openTop(m)}
 	var ceilings []rise.Ceiling
 	var found rise.Air
 	inparallel.Do(2, func(i int) {
 		if i == 0 {
 			found = c.Traps(stance)
-			a.Vents = c.Wettings(stance)
+			if !a.OpenTop {
+				a.Vents = c.Wettings(stance)
+			}
 		} else {
 			ceilings = c.Ceilings(stance)
 		}
@@ -132,10 +142,16 @@ func (a *Air) trapped(m *mold.Mold, c *rise.Cavity, found rise.Air) {
 	free := func(at mesh.Vec) bool { return reachable(m, at) }
 	a.Traps = make([]Trap, len(found.Traps))
 	inparallel.Do(len(a.Traps), func(i int) {
-		a.Traps[i] = Trap{found.Traps[i], cause(m, found.Traps[i].Top), c.Drill(found, i, m.Layout.VentR, free)}
+		a.Traps[i] = Trap{Trap: found.Traps[i], Cause: cause(m, found.Traps[i].Top), Drill: rise.Drilling{Left: found.Traps[i].Volume}}
+		if !a.OpenTop {
+			a.Traps[i].Drill = c.Drill(found, i, m.Layout.VentR, free)
+		}
 	})
 	if coarser, err := cavityOf(m, 2*c.Cell); err == nil {
 		a.Doubt = math.Abs(coarser.Traps(a.Tilt).Volume - a.Volume)
+	}
+	if a.OpenTop {
+		return
 	}
 	a.Lean = c.LeastTilt()
 	a.Spills = a.Lean.Tilt.Angle > MostTilt(m, a.Lean.Tilt.Toward)
@@ -189,6 +205,9 @@ func reachable(m *mold.Mold, at mesh.Vec) bool {
 	if r-l.VentR < t.InnerR || r+l.VentR > t.UpperOuter {
 		return false
 	}
+	if !parts(m, at, l.VentR+wall) {
+		return false
+	}
 	clear := func(holes []mesh.Vec, radius float64) bool {
 		return !slices.ContainsFunc(holes, func(h mesh.Vec) bool {
 			return math.Hypot(h[0]-at[0], h[1]-at[1]) < radius+l.VentR+wall
@@ -197,17 +216,36 @@ func reachable(m *mold.Mold, at mesh.Vec) bool {
 	return clear(l.Gates, l.MouthR) && clear(l.Vents, l.VentR)
 }
 
+// parts tells whether a bore leaves with the pieces that it is in: through clam halves
+// it lies on a parting plane, which halves it, or clear of it.
+func parts(m *mold.Mold, at mesh.Vec, clear float64) bool {
+	if m.Layout.Below != "" {
+		return true
+	}
+	for i := range m.Layout.Partings {
+		out := m.Layout.Partings[i].Outward()
+		if away := math.Abs(at[0]*out[1] - at[1]*out[0]); at.Dot(out) > 0 && away > 1e-6 && away < clear {
+			return false
+		}
+	}
+	return true
+}
+
 // cause names what roofs a trap's top.
 func cause(m *mold.Mold, at mesh.Vec) string {
 	const near = 0.05 // mm, for roofs that are met between columns
 	h, t, r, z := m.Core, m.Tread, math.Hypot(at[0], at[1]), at[2]
+	lid := "lid"
+	if m.Layout.Above == "" {
+		lid = "top of the halves"
+	}
 	switch {
 	case z >= t.Top-near && t.Cross.Count > 0 && r > t.R-t.Cross.Depth-near:
-		return "under the lid, in a lug between two cross grooves"
+		return "under the " + lid + ", in a lug between two cross grooves"
 	case z >= t.Top-near && t.Ceiling > 0:
-		return "under the coned lid"
+		return "under the coned " + lid
 	case z >= t.Top-near:
-		return "under the lid"
+		return "under the " + lid
 	case z >= t.Top-t.EdgeSize-near && r > t.UpperOuter-near:
 		return "in the upper edge of the tread"
 	case h.FlangeT > 0 && r < h.FlangeR+near && math.Abs(z-(h.Z1()-h.FlangeT)) < near:
@@ -226,6 +264,9 @@ func cause(m *mold.Mold, at mesh.Vec) string {
 // roofs judges the level parts of the cavity's roof.
 func (a *Air) roofs(m *mold.Mold, c *rise.Cavity, ceilings []rise.Ceiling) {
 	for _, x := range ceilings {
+		if a.OpenTop && x.Height >= m.Tread.Top-0.05 {
+			continue // the open surface
+		}
 		if x.Height >= m.Tread.Top-0.05 {
 			if x.Area > a.Roof.Area {
 				a.Roof.Ceiling = x

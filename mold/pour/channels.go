@@ -4,9 +4,11 @@ import (
 	"math"
 
 	"wheelmold/mold"
+	"wheelmold/params"
 )
 
-// Sprue is what the gates do.
+// Sprue is what the gates do; without any, under an open top, only Volume, Left, Wanted
+// and Viscosity are known.
 type Sprue struct {
 	Sprues
 	Head      float64 // Pa, when the pour starts
@@ -42,6 +44,10 @@ func (p *Plan) run(m *mold.Mold, flow Pouring) {
 	j := &m.Job.Pour
 	b := &p.Mix.Batch
 	volume := volumeOf(b.Poured, j)
+	if openTop(m) {
+		p.runFreely(j, volume)
+		return
+	}
 	end, _ := flow.Until(j.Start, volume)
 	p.Sprue = Sprue{
 		Sprues: flow.Sprues, Head: p.Liquid.Head(flow.Head), Volume: volume, Run: end - j.Start,
@@ -69,6 +75,13 @@ func (p *Plan) run(m *mold.Mold, flow Pouring) {
 	p.Clock = clockOf(j, p.Sprue.Run, p.next())
 	due := p.Clock.Due()
 	p.Clock.BeginBy = max(j.Start, min(due-j.Duration, flow.Latest(j.Start, due, volume)))
+}
+
+// runFreely times a batch that runs in as fast as it is poured.
+func (p *Plan) runFreely(j *params.Pour, volume float64) {
+	p.Sprue = Sprue{Volume: volume, Left: p.Liquid.Pourable() - j.Start, Wanted: j.Duration, Viscosity: p.Liquid.ViscosityAt(j.Start)}
+	p.Clock = clockOf(j, 0, p.next())
+	p.Clock.BeginBy = max(j.Start, p.Clock.Due()-j.Duration)
 }
 
 // Forced reports whether narrow gates alone make for more batches.

@@ -21,7 +21,7 @@ func tooSlow(m *mold.Mold, flow Pouring, volume, most float64) params.Faults {
 	if p.Start >= flow.Liquid.Pourable() {
 		return params.Faults{late}
 	}
-	if most >= grams(volume, p)/mix.MostBatches {
+	if openTop(m) || most >= grams(volume, p)/mix.MostBatches {
 		return nil
 	}
 	return params.Faults{narrow(m, flow, volume)}
@@ -99,6 +99,9 @@ func minutes(s float64) string {
 
 // unpoured finds the gate at fault where it makes batches too small to weigh.
 func unpoured(m *mold.Mold, flow Pouring, in mix.Input, err error) error {
+	if openTop(m) {
+		return err
+	}
 	in.Most = 0
 	wide, other := mix.New(&m.Job.Pour, in)
 	if other != nil {

@@ -61,18 +61,25 @@ func (p *Plan) warnClock(j *params.Job) {
 func (p *Plan) warnLate(j *params.Job) {
 	c, u := &p.Clock, &j.Pour
 	by := c.Due()
+	with := []string{"pour.mix_temperature", "pour.mold_temperature", "pour.duration"}
+	if j.Mold.Split != params.SplitOpen {
+		with = append(with, "mold.sprue.gate")
+	}
 	if c.PourEnd <= by*(1+1e-9) || u.Start+u.Duration > u.PotLife {
 		return
 	}
 	p.caution("pour.start", params.Format(params.Time, u.Start), "",
 		fmt.Sprintf("the pour ends %s after first mixing, but at these temperatures the urethane pours in bucket and mold until %s only: it may be too thick to fill the mold", minutes(c.PourEnd), minutes(by)),
-		"pour.mix_temperature", "pour.mold_temperature", "pour.duration", "mold.sprue.gate")
+		with...)
 }
 
 // warnLean: a mold that leans so far that the urethane runs out of its sprue before
 // the raised side is full.
 func (p *Plan) warnLean(m *mold.Mold) {
 	t := p.Air.Tilt
+	if p.Air.OpenTop {
+		return // it stands level
+	}
 	most := MostTilt(m, t.Toward)
 	if t.Angle <= most {
 		return
@@ -109,6 +116,11 @@ func (p *Plan) warnAir() {
 		return
 	}
 	t := &a.Traps[0]
+	if a.OpenTop {
+		p.caution("mold.split", params.SplitOpen, "", fmt.Sprintf("%.0f mm³ of air stay in the mold, in %s, although its top is open; the largest %s, at x %.1f, y %.1f, z %.1f mm: stir it out with a rod before the rubber thickens",
+			a.Volume, places(len(a.Traps)), t.Cause, t.Top[0], t.Top[1], t.Top[2]), "hub.flange_thickness", "wheel.groove.shape")
+		return
+	}
 	path, with := "mold.vents.count", "pour.tilt"
 	if a.Lean.Clears && a.Lean.Tilt.Angle == 0 {
 		path, with = with, path // the tilt is to blame

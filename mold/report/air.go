@@ -17,7 +17,8 @@ type Air struct {
 	Angle   float64   `json:"tilt_deg"`
 	Toward  float64   `json:"tilt_toward_deg"`
 	Unmet   []string  `json:"channels_that_open_nowhere"`
-	NoVents bool      `json:"no_vents"` // air leaves by the sprues alone
+	NoVents bool      `json:"no_vents"`           // air leaves by the sprues alone
+	OpenTop bool      `json:"open_top,omitempty"` // nothing roofs the rubber
 	Traps   []Trap    `json:"traps"`
 	Volume  float64   `json:"trapped_mm3"`
 	Doubt   float64   `json:"trapped_doubt_mm3"`    // change with columns twice as wide
@@ -88,7 +89,7 @@ type Roof struct {
 
 func airOf(a *pour.Air) Air {
 	r := Air{
-		Cell: a.Cell, Angle: a.Tilt.Angle, Toward: a.Tilt.Toward, Unmet: append([]string{}, a.Unmet...), NoVents: a.NoVents, Traps: []Trap{}, Volume: a.Volume, Doubt: a.Doubt, Tries: []Try{}, Vents: []Closing{},
+		Cell: a.Cell, Angle: a.Tilt.Angle, Toward: a.Tilt.Toward, Unmet: append([]string{}, a.Unmet...), NoVents: a.NoVents, OpenTop: a.OpenTop, Traps: []Trap{}, Volume: a.Volume, Doubt: a.Doubt, Tries: []Try{}, Vents: []Closing{},
 		Roof: roofOf(&a.Roof), Inner: a.Inner, InnerTo: a.InnerTo,
 	}
 	for i := range a.Traps {
@@ -99,7 +100,7 @@ func airOf(a *pour.Air) Air {
 		}
 		r.Traps = append(r.Traps, x)
 	}
-	if len(a.Traps) > 0 {
+	if len(a.Traps) > 0 && !a.OpenTop {
 		r.Tilt, r.Spills = tiltOf(a.Lean.Tilt, a.Lean.Left), a.Spills
 	}
 	for _, t := range a.Tries {
@@ -128,6 +129,8 @@ func roofOf(r *pour.Roof) Roof {
 // text tells where air stays and what to do about it.
 func (a *Air) text(p teller) {
 	switch {
+	case a.OpenTop && len(a.Traps) == 0:
+		p.note("air", "no trap", fmt.Sprintf("all of it leaves over the open top as the urethane rises (columns of %s mm)", number(a.Cell, 2)))
 	case a.NoVents:
 		p.note("air", "no vent", "all air leaves through the sprue, against the stream: it spits and traps bubbles (mold.vents.count)")
 	case len(a.Traps) == 0:
@@ -144,7 +147,11 @@ func (a *Air) text(p teller) {
 		p.note("", "do", a.cure())
 	}
 	a.closing(p)
-	a.Roof.text(p)
+	if a.OpenTop {
+		p.note("top face", "free", "open top: bubbles leave over the whole surface; what pits stay are trimmed off with the allowance (mold.top_allowance)")
+	} else {
+		a.Roof.text(p)
+	}
 	if a.Inner > 0 {
 		p.note("", cm2(a.Inner), fmt.Sprintf("of level roofs inside, in grooves and under flanges or ribs: bubbles move up to %s mm sideways there, then rise on", number(a.InnerTo, 1)))
 	}
@@ -213,6 +220,9 @@ func places(b []Bore) string {
 
 // cure tells what frees all traps at once.
 func (a *Air) cure() string {
+	if a.OpenTop {
+		return "stir it out with a rod before the rubber thickens: under an undercut neither a vent nor a tilt frees it"
+	}
 	var parts []string
 	switch t := a.Tilt; {
 	case t == nil:

@@ -239,7 +239,8 @@ type Warmed struct {
 // Weights are what the scale should show.
 type Weights struct {
 	Hub    float64 `json:"hub_g"`
-	Rubber float64 `json:"rubber_g"` // of the wheel, shrunk from the cavity
+	Rubber float64 `json:"rubber_g"`            // of the wheel, shrunk from the cavity, trimmed
+	Trim   float64 `json:"trimmed_g,omitempty"` // of mold.top_allowance
 	Wheel  float64 `json:"wheel_g"`
 	Void   float64 `json:"void_from_g"` // lighter by more: a void
 	Lift   float64 `json:"full_mold_g"`

@@ -143,6 +143,10 @@ func (r *Pour) times(p teller) {
 // flow prints what gates and vents let through.
 func (r *Pour) flow(p teller) {
 	s := &r.Sprue
+	if s.Count == 0 {
+		p.note("open top", cm3(s.Volume, 1), fmt.Sprintf("a batch, poured straight in as fast as you like (pour.duration, %s), at %s Pa·s; %s are left. No gates, no vents, no stubs", span(s.Wanted), number(s.Thick, 2), span(s.Left)))
+		return
+	}
 	p.note("sprue", span(s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, at %s Pa·s and a head of %s Pa; %s are left. Viscous flow, ends and velocity counted, Reynolds %s; good within a third, for the growth of viscosity is hardly ever known",
 		cm3(s.Volume, 1), channelsOf(s.Count, "gate", s.Gate), number(s.Thick, 2), number(s.Head, 0), span(s.Left), short(s.Reynolds)))
 	var parts []string
@@ -213,5 +217,9 @@ func (r *Pour) cured(p teller) {
 		p.note("heat", warmth(c.Gel)+" to "+warmth(c.Peak), fmt.Sprintf("expected at gel, and at most if no heat is lost (%s K of self-heating); a part must stay %s K cooler than it softens: %s",
 			number(params.AdiabaticRise, 0), number(cure.SofteningMargin, 0), strings.Join(parts, ", ")))
 	}
-	p.note("weights", grams(w.Wheel), fmt.Sprintf("the wheel, of it rubber %s: less than was cast by what it shrinks; lighter by more than %s: a void (density and cooling not known better, and the scale's step); the next wheels show it against the first. Full mold %s without bolts", grams(w.Rubber), grams(w.Void), lift(w.Lift)))
+	trimmed := ""
+	if w.Trim > 0 {
+		trimmed = ", with " + grams(w.Trim) + " trimmed off"
+	}
+	p.note("weights", grams(w.Wheel), fmt.Sprintf("the wheel, of it rubber %s: less than was cast by what it shrinks%s; lighter by more than %s: a void (density and cooling not known better, and the scale's step); the next wheels show it against the first. Full mold %s without bolts", grams(w.Rubber), trimmed, grams(w.Void), lift(w.Lift)))
 }

@@ -27,6 +27,10 @@ const rimPoints = 96
 
 func (c *Cavity) open(o Opening) mouth {
 	m := mouth{Opening: o}
+	if math.IsInf(o.R, 1) {
+		c.uncover(&m)
+		return m
+	}
 	line := c.solid.Line()
 	for k := range rimPoints {
 		sn, cs := math.Sincos(2 * math.Pi * float64(k) / rimPoints)
@@ -42,6 +46,16 @@ func (c *Cavity) open(o Opening) mouth {
 		}
 	}
 	return m
+}
+
+// uncover ties all runs that reach a mouth's height.
+func (c *Cavity) uncover(m *mouth) {
+	for k := range c.runs {
+		if c.runs[k].Hi >= m.At[2]-plumb.Thin {
+			m.runs = append(m.runs, tie{k, true})
+			m.rim = append(m.rim, c.top(k))
+		}
+	}
 }
 
 // tie finds the runs within the circle, or the nearest one if there is none, and the

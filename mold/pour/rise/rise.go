@@ -30,7 +30,7 @@ import (
 type Opening struct {
 	Name string
 	At   mesh.Vec // center of the mouth; its height picks the roof, it need not lie on it
-	R    float64
+	R    float64  // infinite: the whole roof at that height is open to the air
 	// Gate: liquid enters here, so that air can leave against the stream only. It
 	// drains no trap.
 	Gate bool

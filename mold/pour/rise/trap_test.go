@@ -406,3 +406,20 @@ func slope(x, y []float64) float64 {
 	n := float64(len(x))
 	return (n*sxy - sx*sy) / (n*sxx - sx*sx)
 }
+
+// An open roof lets out all air but what a bell keeps from it: a cylinder of 4 mm that
+// hangs open 5 mm above its rim, in a drum of 10 mm.
+func TestOpenRoof(t *testing.T) {
+	m := solid.NewModel()
+	bell := solid.Minus(m.Cylinder("bell", "", mesh.Vec{}, up, 5, 5, 11), m.Cylinder("inside", "", mesh.Vec{}, up, 4, 4, 10))
+	n := solid.Minus(m.Cylinder("drum", "", mesh.Vec{}, up, 10, 0, 20), bell)
+	open := Opening{Name: "open top", At: mesh.Vec{0, 0, 20}, R: math.Inf(1)}
+	q := only(t, cavity(t, n, .1, open).Traps(Tilt{}))
+	within(t, "bell", q.Volume, math.Pi*16*5, .005)
+	if q.Closed || math.Abs(q.Saddle-5) > 1e-9 {
+		t.Errorf("%+v", q)
+	}
+	if a := cavity(t, m.Cylinder("bucket", "", mesh.Vec{}, up, 10, 0, 20), .1, open).Traps(Tilt{}); len(a.Traps) > 0 {
+		t.Errorf("a bucket traps air: %s", a.summary())
+	}
+}
