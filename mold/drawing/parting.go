@@ -166,7 +166,7 @@ func (x *parting) find() {
 			add(namedVent, p, l.VentR)
 		}
 	}
-	if !x.upright() {
+	if !x.upright() && l.Above == "" { // else they run through the plate
 		x.channels(on)
 	}
 	for i := range l.Slots {

@@ -7,6 +7,7 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/outline"
+	"wheelmold/mesh/solid"
 	"wheelmold/mold"
 	"wheelmold/params"
 )
@@ -17,7 +18,7 @@ func openTop(m *mold.Mold) bool { return m.Job.Mold.Split == params.SplitOpen }
 // throughAxis cuts through the wheel's axis and the first sprue, which is drawn on
 // the right, or along the strap of an open top.
 func throughAxis(m *mold.Mold) *section {
-	s := newSection(m, "section-sprue", mesh.Vec{}, onto(m.Layout, m.CutToward()))
+	s := newSection(m, "section-sprue", mesh.Vec{}, onto(m, m.CutToward()))
 	s.Title = "Section through axis and sprue"
 	if openTop(m) {
 		s.ID, s.Title = "section-strap", "Section through axis and strap"
@@ -39,14 +40,24 @@ func throughMiddle(m *mold.Mold, at *mold.Parting) *section {
 	return s
 }
 
-// onto is a direction in the plan, laid onto a parting plane from which it differs by
-// no more than the lattice: a plane that nearly runs along faces cuts slivers.
-func onto(l *mold.Layout, u mesh.Vec) mesh.Vec {
+// onto is a direction in the plan, laid onto the parting faces from which it differs by
+// no more than the lattice: a plane that nearly runs along faces cuts slivers. Faces at
+// an angle are planes through points of the lattice, and differ from their angle too.
+func onto(m *mold.Mold, u mesh.Vec) mesh.Vec {
 	const nearly = 1e-4 // rad, some steps of the lattice at the least radius
-	for i := range l.Partings {
-		for _, way := range []float64{1, -1} {
-			if p := l.Partings[i].Outward().Scale(way); p.Dist(u) < nearly {
-				return p
+	up := mesh.Vec{0, 0, 1}
+	for i := range m.Pieces {
+		for _, leaf := range m.Pieces[i].Root.Leaves() {
+			for k := range leaf.Patches {
+				c := leaf.Patches[k].Carrier
+				if leaf.Patches[k].Role != mold.RoleParting || c.Kind != solid.Plane || math.Abs(c.Frame.Z[2]) > nearly {
+					continue
+				}
+				for _, way := range []float64{1, -1} {
+					if p := up.Cross(c.Frame.Z).Scale(way); p.Dist(u) < nearly && math.Abs(c.D) < onPlane {
+						return p
+					}
+				}
 			}
 		}
 	}
@@ -84,7 +95,7 @@ func middle(s *mold.Side) mesh.Vec {
 func (s *section) along(way float64) *mold.Parting {
 	l := s.m.Layout
 	for i := range l.Partings {
-		if p := &l.Partings[i]; way*p.Outward().Dot(s.View.U) > parallel {
+		if p := &l.Partings[i]; p.Outward().Scale(way).Dist(s.View.U) < onPlane/l.B {
 			return p
 		}
 	}
