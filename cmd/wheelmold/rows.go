@@ -3,6 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
+	"runtime"
+	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -45,6 +47,7 @@ func (f *form) register(c *cobra.Command) {
 // studyRows studies all cases, and shows on a terminal how many are over.
 func studyRows(c *cobra.Command, cases []study.Case, run study.Runner) ([]study.Row, error) {
 	ctx := c.Context()
+	makeRoom()
 	bar := newProgress(c.ErrOrStderr())
 	defer bar.clear()
 	rows := study.Rows(cases, func(x *study.Case, o study.Options) (*study.Result, error) {
@@ -56,6 +59,14 @@ func studyRows(c *cobra.Command, cases []study.Case, run study.Runner) ([]study.
 		bar.stage(mold.Stage{Name: x.Name, Done: n, Total: len(cases)})
 	})
 	return rows, ctx.Err()
+}
+
+// makeRoom lets memory grow with the molds that are at work at once, if main bounded it
+// for one: they would be collected all the time, a third of the work on eight cores.
+func makeRoom() {
+	if debug.SetMemoryLimit(-1) == gcMemory {
+		debug.SetMemoryLimit(gcMemory * int64(max(2, runtime.GOMAXPROCS(0))) / 2)
+	}
 }
 
 // analyzed is the runner that studies variants of a job and makes nothing.
