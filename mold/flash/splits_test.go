@@ -212,6 +212,26 @@ func TestWhatClampsEachSplit(t *testing.T) {
 	}
 }
 
+// Around each end of a clam's hub lie the halves' recesses, half a turn each, before the
+// seam of that end.
+func TestClamHubClearances(t *testing.T) {
+	s := split(t, moldtest.Wheels[1], "clam")
+	l := s.mold.Layout
+	for line, ends := range map[string][2]float64{"halves/hub below": {l.LandLow, 0}, "halves/hub above": {l.Top, l.LandTop}} {
+		x := s.site(t, line)
+		turn := 0.0
+		for _, r := range x.entry {
+			turn += r.Turn
+			for _, z := range []float64{r.Z0, r.Z1} {
+				if h := r.Axis.Global(mesh.Vec{0, 0, z})[2]; h < ends[0]-1e-3 || h > ends[1]+1e-3 {
+					t.Errorf("%s: a clearance at z %g, between %v", line, h, ends)
+				}
+			}
+		}
+		near(t, line+" clearance", turn, 2*math.Pi, 1e-3)
+	}
+}
+
 // What a split has not got makes no gap: shells of unequal heights hold up a lid only, a
 // hub that is too long opens no line of a clam, and of a cup the one that there is.
 func TestContributionsOfEachSplit(t *testing.T) {
@@ -322,7 +342,7 @@ func TestEverySplitsEstimate(t *testing.T) {
 // Changes are proposed for pieces that are there.
 func TestChangesNameTheSplitsPieces(t *testing.T) {
 	absent := map[string][]string{
-		"open top": {" lid"}, "clam": {"shells", " base", " lid"}, "cup and lid": {"shells", " base", "halves"},
+		"open top": {" lid"}, "clam": {"shells", " base", " lid", "plate with a hole"}, "cup and lid": {"shells", " base", "halves", "cup and lid on a plate"},
 	}
 	for split, words := range absent {
 		j := moldtest.Wheels[1].Job(t, "mold.split="+split, "mold.seals.base=dry", "mold.seals.lid=dry", "mold.seals.sides=dry")

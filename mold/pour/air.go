@@ -224,7 +224,7 @@ func parts(m *mold.Mold, at mesh.Vec, clear float64) bool {
 	}
 	for i := range m.Layout.Partings {
 		out := m.Layout.Partings[i].Outward()
-		if away := math.Abs(at[0]*out[1] - at[1]*out[0]); at.Dot(out) > 0 && away > 1e-6 && away < clear {
+		if away := math.Abs(at[0]*out[1] - at[1]*out[0]); away > 1e-6 && away < clear {
 			return false
 		}
 	}

@@ -145,14 +145,20 @@ func TestClamIsVentedOnItsPartingPlane(t *testing.T) {
 	if len(m.Layout.Vents) != 1 || len(p.Air.Roof.Vents) != 1 || p.Air.Roof.Farthest < m.Tread.R {
 		t.Errorf("one vent serves the roof: %+v", p.Air.Roof)
 	}
-	r := (m.Tread.InnerR + m.Tread.UpperOuter) / 2
-	near := m.Layout.VentR + m.Job.Mold.Wall - .1
+	r, z := (m.Tread.InnerR+m.Tread.UpperOuter)/2, m.Tread.Top
 	for _, c := range []struct {
 		at   mesh.Vec
 		want bool
-	}{{mesh.Vec{0, r, m.Tread.Top}, true}, {mesh.Vec{math.Sqrt(r*r - near*near), near, m.Tread.Top}, false}, {mesh.Vec{-math.Sqrt(r*r - near*near), near, m.Tread.Top}, false}} {
-		if got := reachable(m, c.at); got != c.want {
+	}{{mesh.Vec{0, r, z}, true}, {mesh.Vec{r, 0, z}, true}, {mesh.Vec{r, 2.9, z}, false}, {mesh.Vec{-r, -2.9, z}, false}, {mesh.Vec{-r, 3.1, z}, true}} {
+		if got := parts(m, c.at, 3); got != c.want {
 			t.Errorf("a vent at %v: %v, want %v", c.at, got, c.want)
 		}
+	}
+	if !reachable(m, mesh.Vec{0, r, z}) {
+		t.Error("no vent a quarter turn away")
+	}
+	lidded, _, _ := planOf(t, moldtest.Wheels[1], "cup and lid")
+	if !parts(lidded, mesh.Vec{r, 2.9, z}, 3) {
+		t.Error("a lid is drawn upward, whatever is bored through it")
 	}
 }
