@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wheelmold/mold/report"
+	"wheelmold/mold/study"
 	"wheelmold/params"
 )
 
@@ -67,7 +68,7 @@ func (t *classTable) read(c *cobra.Command) ([]*params.Class, error) {
 	classes, err := params.ReadClasses(name, t.src)
 	var faults params.Faults
 	if errors.As(err, &faults) {
-		return nil, &jobError{faults, exitJob}
+		return nil, &study.Refused{Stage: study.Reading, Faults: faults}
 	}
 	return classes, err
 }

@@ -49,14 +49,6 @@ func usagef(hint, format string, a ...any) error {
 	return &usageError{fmt.Errorf(format, a...), hint}
 }
 
-// jobError is a job that cannot be made; code tells at which stage that showed.
-type jobError struct {
-	faults params.Faults
-	code   int
-}
-
-func (e *jobError) Error() string { return e.faults.Error() }
-
 // message is one thing to tell the builder, with what to do about it.
 type message struct{ text, hint string }
 
@@ -100,7 +92,6 @@ func ofFaults(faults params.Faults) (messages []message) {
 func explain(err error) (code int, messages []message) {
 	var (
 		usage   *usageError
-		job     *jobError
 		refused *study.Refused
 		unmade  *unmadeError
 		refusal *brep.Refusal
@@ -117,8 +108,6 @@ func explain(err error) (code int, messages []message) {
 		return exitInterrupted, []message{{text: "interrupted; nothing was left behind"}}
 	case errors.As(err, &usage):
 		return exitUsage, one(usage.hint)
-	case errors.As(err, &job):
-		return job.code, ofFaults(job.faults)
 	case errors.As(err, &refused):
 		return codeOf(refused.Stage), ofFaults(refused.Faults)
 	case errors.As(err, &unmade):

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wheelmold/mold/export/outdir"
+	"wheelmold/mold/study"
 	"wheelmold/params"
 )
 
@@ -140,7 +141,7 @@ func writeClass(w io.Writer, class *params.Class, job *params.Job) error {
 func ofFlags(err error) error {
 	var faults params.Faults
 	if errors.As(err, &faults) {
-		return &jobError{faults, exitJob}
+		return &study.Refused{Stage: study.Reading, Faults: faults}
 	}
 	return err
 }

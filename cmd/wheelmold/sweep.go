@@ -19,7 +19,7 @@ const sweepTable = "table.csv"
 
 // sweepFlags are the flags of the command sweep.
 type sweepFlags struct {
-	series    serieses
+	series    manySettings
 	form      form
 	build     bool
 	out       string
@@ -152,16 +152,16 @@ func (s *sweepFlags) builder(c *cobra.Command, job *source, dir *outdir.Folder) 
 	}
 }
 
-// serieses is the flag --set of a sweep.
-type serieses struct {
+// manySettings is the flag --set of a sweep.
+type manySettings struct {
 	list []params.Series
 	text []string
 }
 
-func (s *serieses) String() string { return strings.Join(s.text, " ") }
-func (s *serieses) Type() string   { return "key=values" }
+func (s *manySettings) String() string { return strings.Join(s.text, " ") }
+func (s *manySettings) Type() string   { return "key=values" }
 
-func (s *serieses) Set(text string) error {
+func (s *manySettings) Set(text string) error {
 	series, err := params.ParseSeries(text)
 	if err != nil {
 		return err
