@@ -82,7 +82,7 @@ func TestHardwareAndScars(t *testing.T) {
 	}
 	// The bolts of an open top are of two lengths: through the strap, and on the shells.
 	h = Hardware{Bolts: 4, BoltSize: "M4", Lengths: []BoltLength{{2, 42.1}, {2, 33.6}}, SideClamp: "counterbore", Side: 2, SideSize: "M3", SideMM: 19.5}
-	if got, want := h.text("halves"), "2 M4 bolts along the axis of 43 mm or more, 2 M4 bolts along the axis of 34 mm or more with nuts, 2 M3 bolts across the halves of 20 mm or more with nuts"; got != want {
+	if got, want := h.text("halves"), "2 M4 bolts along the axis of 43 mm or more with nuts, 2 M4 bolts along the axis of 34 mm or more with nuts, 2 M3 bolts across the halves of 20 mm or more with nuts"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	for s, want := range map[Scars]string{

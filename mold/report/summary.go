@@ -100,9 +100,14 @@ func (r *Pour) timeOutcome() outcome {
 	if r.Batches > 1 && c.NextUntil > 0 && !c.InTime {
 		o.State, o.Says = act, o.Says+"; the next batch comes too late, unless more hands mix it"
 	}
+	in := figure{Name: "a batch runs in within", Value: span(s.Run), Key: "pour.sprue.pour_s", Raw: s.Run,
+		Note: fmt.Sprintf("Viscous flow through %s with the mouth kept full; ends and velocity counted. Good within a third: how the mix thickens is hardly ever known.", channelsOf(s.Count, "gate", s.Gate))}
+	if s.Count == 0 {
+		in = figure{Name: "a batch is poured in", Value: span(s.Wanted), Key: "pour.sprue.wanted_s", Raw: s.Wanted,
+			Note: "As the job has it (pour.duration): the top is open, no gate slows it."}
+	}
 	o.Figures = []figure{
-		{Name: "a batch runs in within", Value: span(s.Run), Key: "pour.sprue.pour_s", Raw: s.Run,
-			Note: fmt.Sprintf("Viscous flow through %s with the mouth kept full; ends and velocity counted. Good within a third: how the mix thickens is hardly ever known.", channelsOf(s.Count, "gate", s.Gate))},
+		in,
 		{Name: "begin to pour by", Value: span(c.BeginBy), Key: "pour.clock.begin_by_s", Raw: c.BeginBy,
 			Note: fmt.Sprintf("From first mixing. The latest begin at which the batch is in while bucket and mold still flow, until %s, thickening counted; but no sooner than pour.start, even if that is too late.", span(c.Due))},
 		{Name: "pot life ends", Value: span(c.PourBy), Key: "pour.clock.pour_by_s", Raw: c.PourBy,
@@ -168,6 +173,8 @@ func (a *Air) outcome() outcome {
 		note += " With columns twice as wide it changes by " + pocket(a.Doubt) + "."
 	case a.Roof.Level && a.Roof.Area > 0:
 		o.State, o.Says = mind, "no trap, but the top face is level: bubbles that reach it stay as pits in the wheel's "+a.Roof.Face
+	case a.OpenTop:
+		o.Says = "no trap: all of it leaves over the open top"
 	default:
 		o.Says = "no trap: all of it finds a vent"
 	}

@@ -135,15 +135,11 @@ func (h *Hardware) text(around string) string {
 			parts = append(parts, fmt.Sprintf("%d %s %s", n, size, what))
 		}
 	}
-	long := func(mm float64) string { return fmt.Sprintf(" of %s mm or more", number(math.Ceil(mm), 0)) }
-	for i, b := range h.Lengths {
-		what := "bolts along the axis" + long(b.Length)
-		if i == len(h.Lengths)-1 {
-			what += " with nuts"
-		}
-		add(b.Count, h.BoltSize, what)
+	long := func(mm float64) string { return fmt.Sprintf(" of %s mm or more with nuts", number(math.Ceil(mm), 0)) }
+	for _, b := range h.Lengths {
+		add(b.Count, h.BoltSize, "bolts along the axis"+long(b.Length))
 	}
-	add(h.Side, h.SideSize, "bolts across the "+around+long(h.SideMM)+" with nuts")
+	add(h.Side, h.SideSize, "bolts across the "+around+long(h.SideMM))
 	if h.SideClamp == "strap" {
 		parts = append(parts, "1 strap around the "+around)
 	}
