@@ -276,8 +276,12 @@ func (x *parting) note() string {
 		s = halfPlaneNote(x.mold.Layout, x.at)
 	}
 	s += " Tinted: where other pieces lie on it. The heavy line is the seam, the edge that the rubber wets. Distances are from the axis"
-	if !x.upright() {
+	switch {
+	case x.upright():
+	case x.mold.Layout.SideLow < 0:
 		s += " and from the cavity's lower end"
+	default:
+		s += " and from the lower end"
 	}
 	return s + "; a ball or bolt without its own repeats those of its kind."
 }
