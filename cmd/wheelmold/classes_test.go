@@ -1,0 +1,46 @@
+package main
+
+import (
+	"bytes"
+	"path/filepath"
+	"testing"
+
+	"wheelmold/params"
+)
+
+// Every class's wheel can be made as its job stands, without a warning: laid out,
+// opened, meshed and audited, closed tightly enough to be poured, drawn, written, and
+// all that is printed lies on its bed.
+func TestEveryClassBuilds(t *testing.T) {
+	classes, err := params.ReadClasses(params.ClassTableName, params.ClassTable)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	for _, c := range classes {
+		t.Run(c.Name, func(t *testing.T) {
+			if testing.Short() && c.Limit.Base() > 1000 { // larger ones take minutes under the race detector
+				t.Skip("large")
+			}
+			p := &printsFlags{tolerance: length{mm: 0.05}, out: dir}
+			var warnings bytes.Buffer
+			r, err := p.make(t.Context(), &warnings, c, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if warnings.Len() > 0 {
+				t.Errorf("warnings:\n%s", &warnings)
+			}
+			if f := r.Flash; f.Grade == "flood" || f.Grade == "curtain" {
+				t.Errorf("the mold is a %s: %v g lost", f.Grade, f.Lost)
+			}
+			if p := r.Printing; p != nil && len(p.Misfits) > 0 {
+				t.Errorf("%s fits no bed of %v", p.Misfits[0].Piece, p.Bed)
+			}
+			// A file per piece at the least, so that none was left out.
+			if stl, _ := filepath.Glob(filepath.Join(dir, c.Name, "*.stl")); len(stl) != len(r.Pieces) || len(stl) == 0 {
+				t.Errorf("%d files for %d pieces", len(stl), len(r.Pieces))
+			}
+		})
+	}
+}
