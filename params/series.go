@@ -198,28 +198,20 @@ func rangeOf(k Kind, text string) ([]string, error) {
 }
 
 // endAndStep reads what stands behind the dots. Fractions and some units have a slash
-// of their own: the one before the step is that which leaves a value on either side,
-// or that which stands between spaces.
+// of their own, without spaces: the one before the step is that which leaves a value on
+// either side.
 func endAndStep(k Kind, from end, text string) (to, step end, err error) {
 	type reading struct{ to, step end }
-	var all, spaced []reading
+	var all []reading
 	for i, c := range text {
 		if c != '/' {
 			continue
 		}
-		before, behind := text[:i], text[i+1:]
-		t, err1 := readEnd(k, before)
-		s, err2 := readEnd(k, behind)
-		if err1 != nil || err2 != nil {
-			continue
+		t, err1 := readEnd(k, text[:i])
+		s, err2 := readEnd(k, text[i+1:])
+		if err1 == nil && err2 == nil {
+			all = append(all, reading{t, s})
 		}
-		all = append(all, reading{t, s})
-		if strings.HasSuffix(before, " ") && strings.HasPrefix(behind, " ") {
-			spaced = append(spaced, reading{t, s})
-		}
-	}
-	if len(spaced) == 1 {
-		all = spaced
 	}
 	switch len(all) {
 	case 1:

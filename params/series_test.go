@@ -25,6 +25,8 @@ func TestParseSeries(t *testing.T) {
 		// Units may differ; a step of a temperature is a difference: 5 °C are 9 °F.
 		"wheel.width=1in..30.4mm/5mm":        "25.4mm 30.4mm",
 		"pour.mold_temperature=68F..86F/5C":  "20C 25C 30C",
+		"pour.mold_temperature=20C..30C/9F":  "20C 25C 30C",
+		"wheel.width=1..4 / 3/2in":           "1in 2.5in 4in", // not up to 4/3 in steps of 2 in
 		"hub.offset=-2mm..2mm/2mm":           "-2mm 0mm 2mm",
 		"wheel.cross.count=12..24/4":         "12 16 20 24",
 		"pour.parts_a=100..101/0.5":          "100 100.5 101",
