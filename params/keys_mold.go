@@ -201,21 +201,21 @@ var pouringKeys = []Key{
 	{Path: "mold.vents.circle", Kind: Length, hi: diameterShare(1),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Vents.Circle }, pourCircle),
 		Doc:  "Diameter of the circle on which the vents lie.",
-		From: "the middle of the rubber's top face, as far as it is covered"},
+		From: "the middle of the rubber's top face, as far as it is covered; in clam halves as far as they leave a wall beside the hub"},
 	{Path: "mold.sprue.count", Kind: Count, lo: whereOpen(fixed(0), fixed(1)), hi: whereOpen(fixed(0), fixed(8)), over: channelless,
 		slot: in(func(j *Job) *int { return &j.Mold.Sprue.Count }, whereOpen(always(0), always(1))),
 		Doc:  "Pour channels in the piece that is on top.",
 		From: "one stream traps the least air; none under an open top"},
 	{Path: "mold.sprue.gate", Kind: Length, lo: fixed(0.8), hi: fixed(40),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Sprue.Gate }, func(j *Job) float64 {
-			return tenthBelow(min(clamp(0.06*j.Wheel.Diameter+2, 3, 20), 0.6*pourWidth(j), besideHub(j)))
+			return tenthBelow(min(clamp(0.06*j.Wheel.Diameter+2, 3, 20), gateRoom(j)))
 		}),
 		Doc:  "Diameter of the channel at the cavity.",
 		From: "2 mm and 6 % of the wheel's diameter, 3 mm to 20 mm, at most 60 % of the rubber's top face, and a wall away from a hub that stands out of it"},
 	{Path: "mold.sprue.circle", Kind: Length, hi: diameterShare(1),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Sprue.Circle }, pourCircle),
 		Doc:  "Diameter of the circle on which the gates lie.",
-		From: "the middle of the rubber's top face, as far as it is covered"},
+		From: "the middle of the rubber's top face, as far as it is covered; in clam halves as far as they leave a wall beside the hub"},
 	{Path: "mold.sprue.mouth", Kind: Length, lo: func(j *Job) float64 { return j.Mold.Sprue.Gate }, hi: fixed(80),
 		slot: in(func(j *Job) *float64 { return &j.Mold.Sprue.Mouth }, func(j *Job) float64 {
 			return max(j.Mold.Sprue.Gate, tenthBelow(min(mouthByDefault*j.Mold.Sprue.Gate, mouthRoom(j))))

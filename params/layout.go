@@ -99,26 +99,48 @@ func pourWidth(j *Job) float64 {
 
 func pourCircle(j *Job) float64 {
 	inner, outer := pourRing(j)
+	if j.Mold.Split == SplitClam {
+		inner += 2 * wallBesideHub(j)
+	}
 	return tenth((inner + outer) / 2)
 }
 
 // mouthByDefault is how many gates wide the mouth of a sprue is by default.
 const mouthByDefault = 1.8
 
-// besideHub is the widest gate in mm whose sprue, widening upward, keeps the mold's
-// wall to the recess of a hub that stands out of the face that is up.
-func besideHub(j *Job) float64 {
-	out := j.Hub.Offset + j.Hub.Length - j.Wheel.Width
-	if j.Mold.FaceUp == "back" {
-		out = -j.Hub.Offset
+// wallBesideHub is what in mm a sprue or vent leaves to the hub, for the mold's wall
+// beside the recess of a hub that stands out of the face that is up; 0 where none does.
+func wallBesideHub(j *Job) float64 {
+	if j.standsProud() <= slack {
+		return 0
 	}
-	if out <= slack {
-		return math.Inf(1)
-	}
-	inner, _ := j.TopFace()
 	const spare = 0.1 // mm, for what rounding takes
-	room := (pourCircle(j)-inner)/2 - j.Mold.Wall - j.Process.Clearance/2 - spare
-	return max(0.8, 2*room/(1+(mouthByDefault-1)*out/j.Mold.LidThickness))
+	return j.Mold.Wall + j.Process.Clearance/2 + spare
+}
+
+// standsProud is how far the hub stands out of the tread's face that is up, mm.
+func (j *Job) standsProud() float64 {
+	if j.Mold.FaceUp == "back" {
+		return -j.Hub.Offset
+	}
+	return j.Hub.Offset + j.Hub.Length - j.Wheel.Width
+}
+
+// gateRoom is the widest gate in mm for the pouring ring: 60 % of it, or all of it
+// between the wall beside a hub that stands out, toward which the sprue widens, and the
+// ring's outer edge.
+func gateRoom(j *Job) float64 {
+	wall := wallBesideHub(j)
+	if wall == 0 {
+		return 0.6 * pourWidth(j)
+	}
+	widens := (mouthByDefault - 1) * max(0, j.standsProud()) / j.Mold.LidThickness
+	inner, outer := pourRing(j)
+	between := (outer-inner)/2 - wall
+	if j.Mold.Split != SplitClam { // in the middle of the ring, not between wall and edge
+		between -= wall
+	}
+	return max(0.8, min(0.6*pourWidth(j), between/(1+widens)))
 }
 
 // mouthRoom is the widest mouth that keeps the mold's wall to its neighbors on
