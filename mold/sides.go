@@ -331,7 +331,11 @@ func (p *placer) channels() {
 		p.Vents = append(p.Vents, at(m.Vents.Circle, a))
 		scar(m.Vents.Circle/2 + p.VentR)
 	}
+	scars := fmt.Sprintf("%d stubs of gates and vents lie outside the cover and leave visible scars", p.Visible)
+	if p.Visible == 1 {
+		scars = "a stub of a gate or vent lies outside the cover and leaves a visible scar"
+	}
 	if cover > 0 && p.Visible > 0 {
-		p.warn("hub.cover_diameter", mm(2*cover), "at least "+mm(2*max(m.Sprue.Circle/2+p.GateR, m.Vents.Circle/2+p.VentR)), fmt.Sprintf("%d stubs of gates and vents lie outside the cover and leave visible scars", p.Visible))
+		p.warn("hub.cover_diameter", mm(2*cover), "at least "+mm(2*max(m.Sprue.Circle/2+p.GateR, m.Vents.Circle/2+p.VentR)), scars)
 	}
 }

@@ -148,6 +148,9 @@ func TestPartingsOfEverySplit(t *testing.T) {
 		if len(m.Layout.Sides) > 2 {
 			tinted(t, m, ds)
 		}
+		if m.Layout.Below == "" && (len(ds[0].Marks) != 1 || strings.Contains(ds[0].Marks[0].Text, "land, 0 ")) {
+			t.Errorf("the least land is not that beside sprue and vent: %v", ds[0].Marks)
+		}
 	})
 }
 
@@ -176,6 +179,10 @@ func tinted(t *testing.T, m *mold.Mold, ds []Drawing) {
 		}
 		if u := d.View.U; math.Abs(math.Remainder(math.Atan2(u[1], u[0])*180/math.Pi-s.From, 360)) > 1e-9 {
 			t.Errorf("%s looks along %v, %s begins at %g°", d.ID, u, s.Name, s.From)
+		}
+		slot := slices.IndexFunc(d.Balloons, func(b Balloon) bool { return b.Text == namedSlot })
+		if slot < 0 || d.Balloons[slot].Tip[0] < m.Layout.Reach(d.View.U)-m.Job.Mold.PrySlots.Depth {
+			t.Errorf("%s names no pry slot at its edge: %v", d.ID, d.Balloons)
 		}
 		says := fmt.Sprintf("The face of %s, seen from %s: the axis to the left, the side at %s from +x to the right, +z up.", mold.Title(s.Name), mold.Title(before), degrees(s.From))
 		if !strings.Contains(d.Note, says) {
@@ -225,9 +232,16 @@ func TestBoltsOfAStrap(t *testing.T) {
 	if holes != 2 {
 		t.Errorf("%d bolt holes in the strap's face, want 2", holes)
 	}
-	for _, x := range d.Dims {
-		if x.Name == "bolt" && math.Abs(math.Hypot(x.To[0], x.To[1])) > 0 && x.To[0]*x.To[1] > 0 {
-			t.Errorf("a bolt at %v, where the strap does not reach", x.To)
+	for i := range m.Layout.Bolts { // center lines cross at what is there
+		b := &m.Layout.Bolts[i]
+		at, there := d.View.At(b.At), false
+		for _, l := range d.Lines {
+			if lo, hi := outline.Region(l.Paths).Bounds(); l.Look == Axis && hi[0]-lo[0] < 4*b.R && dist(between(lo, hi, .5), at) < b.R/2 {
+				there = true
+			}
+		}
+		if there != (b.Top > m.Layout.Part) {
+			t.Errorf("a bolt at %.1f that reaches up to %.1f is drawn in the strap: %t", at, b.Top, there)
 		}
 	}
 }

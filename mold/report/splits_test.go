@@ -9,6 +9,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"wheelmold/mesh"
 	"wheelmold/mold"
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/flash"
@@ -200,6 +201,13 @@ func TestSceneOfEverySplit(t *testing.T) {
 		}
 		if len(s.Parts) != len(m.Pieces)+1 || len(s.Balls) != len(m.Layout.Balls) {
 			t.Errorf("%v: %d parts, %d balls", sets, len(s.Parts), len(s.Balls))
+		}
+		want := m.Layout.TowardSprue()
+		if sets[0] == "mold.split=open top" { // along the strap
+			want = mesh.Vec{1, 1, 0}.Unit()
+		}
+		if s.Sprue.Dist(want) > 1e-9 {
+			t.Errorf("%v: cut toward %v, want %v", sets, s.Sprue, want)
 		}
 		seen := map[string]string{}
 		for _, x := range s.Parts {
