@@ -32,6 +32,7 @@ JOB is a file, or "-" for standard input.
 			}
 			r := report.OfCheck(x.Mold, x.Exact, x.Flash, x.Pour)
 			r.SetPrinting(x.Mold, x.Printing)
+			r.SetRelease(x.Release)
 			r.Program, r.File, r.Warnings = program, job.name, job.warnings
 			if json {
 				return report.WriteJSON(c.OutOrStdout(), r)

@@ -59,6 +59,7 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		}
 		r = report.OfBuild(m, made, x.Flash, x.Pour)
 		r.SetPrinting(m, x.Printing)
+		r.SetRelease(x.Release)
 		r.Program, r.File, r.Warnings = program, job.name, job.warnings
 		r.Tolerance, r.Folder = o.tolerance, o.dir
 		for _, p := range made.Parts {
