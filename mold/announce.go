@@ -88,7 +88,7 @@ func (a *announcer) crossRelease() {
 	}
 	if drag > MaxLugStretch*lug {
 		a.fault("wheel.cross.depth", mm(x.Depth), "at most "+mm(x.Depth*MaxLugStretch*lug/drag),
-			fmt.Sprintf("the %s pull sideways past the ribs near their parting planes and would push %s lugs aside by %s (rule of thumb: at most %.0f %%)", a.m.Layout.around(), mm(lug), mm(drag), 100*MaxLugStretch))
+			fmt.Sprintf("the %s pull sideways past the ribs near their parting planes and would push %s lugs aside by %s (rule of thumb: at most %.0f %%)", a.m.Layout.Around(), mm(lug), mm(drag), 100*MaxLugStretch))
 	}
 }
 

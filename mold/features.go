@@ -149,6 +149,7 @@ func (b *builder) bolts() {
 	for _, p := range l.Jacks {
 		o := p.At
 		b.cut(p.Name, p.Name, "mold.jacks.size", b.Model.Cylinder(p.Name, RoleJack, o, p.Dir, p.R, 0, p.Length))
+		b.last().Jack = &p
 		side := p.Dir != axisZ && p.Dir != axisZ.Scale(-1)
 		b.last().Sides = side
 		if p.Wide > 0 {

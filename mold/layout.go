@@ -247,7 +247,7 @@ func (p *placer) corners() float64 {
 // cornerAngles are where balls and bolts lie, degrees: on the diagonals, or in the
 // middle of each of three shells where no corner of a square asks for them.
 func (p *placer) cornerAngles() []float64 {
-	if len(p.Sides) == 3 && p.Outline != "square" && p.Above != "strap" {
+	if len(p.Sides) == 3 && p.Outline != "square" && !p.OpenTop() {
 		return []float64{90, 210, 330}
 	}
 	return []float64{45, 135, 225, 315}
@@ -289,7 +289,7 @@ func (p *placer) fitBall(want, width float64) float64 {
 		}
 	}
 	p.fault("mold.balls.diameter", mm(want), "a standard ball whose two pockets leave walls of "+mm(p.wall),
-		"the wheel is too narrow or base and lid are too thin for locating balls; raise wheel.width, mold.base_thickness or mold.lid_thickness, or lower mold.wall")
+		"the pieces are too thin for locating balls between them; raise wheel.width, mold.base_thickness or mold.lid_thickness, or lower mold.wall")
 	return want
 }
 
@@ -301,7 +301,7 @@ func (p *placer) holds(deep float64) bool {
 		return true
 	}
 	above, below := p.Ceil-p.Part, p.Part-p.Bottom
-	if p.Above == "strap" {
+	if p.OpenTop() {
 		above -= p.arch // at its arms' ends it is whole, but it bends there
 	}
 	if len(levels) == 2 {

@@ -133,7 +133,7 @@ func (b *builder) plates() []plate {
 func (b *builder) topRing() float64 {
 	l := b.Layout
 	ring := b.Tread.R
-	if l.Above == "strap" {
+	if l.OpenTop() {
 		ring = b.Core.EndR()
 	}
 	for _, c := range b.Split.Cuts {

@@ -43,6 +43,14 @@ type Piece struct {
 	Pose Pose
 }
 
+// Printed tells whether the piece comes off a printer.
+func (p *Piece) Printed(j *params.Job) bool {
+	if p.Kind == Hub {
+		return j.Hub.Printed()
+	}
+	return j.Printed()
+}
+
 // Title is a piece's name as a reader sees it: "shell A" for "shell-a".
 func Title(piece string) string {
 	if letter, ok := sideLetter(piece); ok {

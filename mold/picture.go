@@ -8,7 +8,6 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/raster"
-	"wheelmold/params"
 )
 
 // Exploded draws the pieces drawn apart along their pulls, with the wheel in the
@@ -113,7 +112,7 @@ func Color(name string) color.RGBA {
 // CutToward is the direction in the plan from the axis toward which the mold is cut open
 // to be looked at: to the first sprue, or along the strap of an open top.
 func (m *Mold) CutToward() mesh.Vec {
-	if m.Job.Mold.Split == params.SplitOpen {
+	if m.Layout.OpenTop() {
 		return mesh.Vec{math.Sqrt2 / 2, math.Sqrt2 / 2, 0}
 	}
 	return m.Layout.TowardSprue()

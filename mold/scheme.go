@@ -25,8 +25,9 @@ func (s *Side) middle() mesh.Vec { return direction((s.From + s.To) / 2) }
 
 // Parting is a half plane from the axis outward on which two sides meet.
 type Parting struct {
-	Line  string  // name of the parting line
-	Angle float64 // degrees from +X
+	Line  string    // name of the parting line
+	Angle float64   // degrees from +X
+	Sides [2]string // the pieces that meet there
 }
 
 // Outward is the direction in the plane away from the axis.
@@ -88,12 +89,13 @@ func (l *Layout) partings() {
 		if n == 2 && l.Below != "" {
 			line += map[bool]string{true: " at +x", false: " at -x"}[i == 0]
 		}
-		l.Partings = append(l.Partings, Parting{line, l.Sides[i].From})
+		l.Partings = append(l.Partings, Parting{line, l.Sides[i].From, [2]string{a.Name, b.Name}})
 	}
 }
 
-// around is what the pieces between the plates are called together.
-func (l *Layout) around() string {
+// Around is what the pieces between the plates are called together: shells, halves, or
+// the cup.
+func (l *Layout) Around() string {
 	switch {
 	case len(l.Sides) == 0:
 		return l.Below
@@ -103,13 +105,16 @@ func (l *Layout) around() string {
 	return "shells"
 }
 
+// OpenTop tells whether nothing covers the rubber but a strap's arms.
+func (l *Layout) OpenTop() bool { return l.Above == "strap" }
+
 // LineLow and LineTop name the parting lines of the lower and the upper plate; ""
 // where there is none.
 func (l *Layout) LineLow() string {
 	if l.Below == "" || len(l.Sides) == 0 {
 		return ""
 	}
-	return l.Below + "/" + l.around()
+	return l.Below + "/" + l.Around()
 }
 
 // LineTop names the parting line of the upper plate; "" where there is none.
@@ -117,7 +122,7 @@ func (l *Layout) LineTop() string {
 	if l.Above == "" {
 		return ""
 	}
-	return l.Above + "/" + l.around()
+	return l.Above + "/" + l.Around()
 }
 
 // SideLines names the parting lines along the axis.
@@ -146,7 +151,7 @@ func (l *Layout) levels() []level {
 		out = append(out, level{line, 0, l.Below, 0})
 	}
 	switch {
-	case l.Above == "strap":
+	case l.OpenTop():
 		out = append(out, level{l.LineTop(), l.Part, "", 2})
 	case l.Above != "":
 		out = append(out, level{l.LineTop(), l.Part, "", 1})
@@ -160,7 +165,7 @@ func (l *Layout) reaches(v *level, corner int) bool {
 }
 
 // strapped tells whether the upper plate covers a corner.
-func (l *Layout) strapped(corner int) bool { return l.Above != "strap" || corner%2 == 0 }
+func (l *Layout) strapped(corner int) bool { return !l.OpenTop() || corner%2 == 0 }
 
 // keeperAt is the side around the axis whose pocket holds a ball at an angle.
 func (l *Layout) keeperAt(deg float64) string {
@@ -183,13 +188,13 @@ func (p *placer) heights() {
 		p.Part = p.t.widest()
 		p.SideLow = p.Bottom
 		p.SideHigh = p.Part
-	case p.Above == "strap":
+	case p.OpenTop():
 		p.arch = solid.Round(min(strapArch, p.j.Mold.LidThickness-p.wall))
 	}
 }
 
 // strapArch is how high the strap's arms clear the open rubber, mm: room for a
-// brimful of it and for pouring.
+// brimful of it and for pouring; assumed.
 const strapArch = 4.0
 
 // widest is the height at which a cup ends, so that its cavity widens up to there:
@@ -223,7 +228,7 @@ func (b *builder) zones() []Zone {
 	far := l.OuterX + 10 // past every outer face, so that only parting planes cut
 	box := func(name string, z0, z1 float64, pull mesh.Vec, pose Pose) Zone {
 		n := b.Model.Box("parting face of "+name, RoleParting, mesh.Vec{-far, -far, z0}, mesh.Vec{far, far, z1})
-		return Zone{Name: name, Body: n, Box: n.Leaf.Box, Pull: pull, Pose: pose}
+		return Zone{Name: name, Kind: Plate, Body: n, Box: n.Leaf.Box, Pull: pull, Pose: pose}
 	}
 	var out []Zone
 	if l.Below != "" {
@@ -238,7 +243,7 @@ func (b *builder) zones() []Zone {
 	}
 	if l.Above != "" {
 		z := box(l.Above, l.Part, l.Ceil+10, axisZ, OverX)
-		if l.Above == "strap" {
+		if l.OpenTop() {
 			z.Body = solid.Intersect(z.Body, b.strapShape())
 		}
 		out = append(out, z)
@@ -297,7 +302,7 @@ func (b *builder) strapShape() *solid.Node {
 // openTop clears the strap's arms from the rubber and its land.
 func (b *builder) openTop() {
 	l := b.Layout
-	if l.Above != "strap" {
+	if !l.OpenTop() {
 		return
 	}
 	in, out := b.Core.EndR(), solid.Round(l.begin-min(l.wall, l.land/2))

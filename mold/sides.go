@@ -53,7 +53,7 @@ func (p *placer) sideBalls() (reach, rb float64) {
 	height := p.SideHigh - p.SideLow
 	ball := p.fitBall(m.Balls.Diameter, height)
 	if ball < m.Balls.Diameter {
-		p.warn("mold.balls.diameter", mm(m.Balls.Diameter), "", "the shells are too low for such a ball between them; there it is "+mm(ball))
+		p.warn("mold.balls.diameter", mm(m.Balls.Diameter), "", "the "+p.Around()+" are too low for such a ball between them; there it is "+mm(ball))
 	}
 	rb = rd((ball+m.Balls.Clearance)/2 + p.comp)
 	x := p.begin + rb
@@ -80,7 +80,7 @@ func (p *placer) strap(need, corner, reach float64) float64 {
 	height := p.SideHigh - p.SideLow
 	w := rd(min(m.SideClamp.StrapWidth, height-2*p.wall))
 	if w <= 0 {
-		p.fault("mold.side_clamp.strap_width", mm(m.SideClamp.StrapWidth), "at most the wheel's width less two walls", "no room for a strap groove; use side_clamp.kind = \"lugs\" or a wider wheel")
+		p.fault("mold.side_clamp.strap_width", mm(m.SideClamp.StrapWidth), "at most the height of the "+p.Around()+" less two walls", "no room for a strap groove; use side_clamp.kind = \"lugs\" or a wider wheel")
 		return need
 	}
 	z := rd(p.SideLow + (height-w)/2)
@@ -188,7 +188,7 @@ func (p *placer) slots() {
 	rd := solid.Round
 	h, w := rd(s.Height/2), rd(s.Width/2)
 	for _, v := range p.levels() {
-		if p.Above == "strap" && v.line == p.LineTop() {
+		if p.OpenTop() && v.line == p.LineTop() {
 			continue
 		}
 		for i, side := range []float64{1, -1} {
@@ -205,7 +205,7 @@ func (p *placer) slots() {
 		wz = min(wz, rd(height/2-p.wall-h))
 	}
 	if 2*wz < p.j.Process.MinFeature {
-		p.fault("mold.pry_slots.width", mm(s.Width), "", "no pry slot fits between base and lid on the shells' parting line; a wider wheel or a smaller mold.wall makes room")
+		p.fault("mold.pry_slots.width", mm(s.Width), "", "no pry slot fits between the ends of the "+p.Around()+" on their parting line; a wider wheel or a smaller mold.wall makes room")
 		return
 	}
 	z := rd((p.SideLow + p.SideHigh) / 2)

@@ -25,6 +25,7 @@ type Cut struct {
 	May   []string // groups that it is meant to run into
 	Sides bool     // it is meant to break through the outline's sides
 	Last  bool     // it also goes through what the piece gains
+	Jack  *Jack    // the jack screw whose threaded hole it is
 }
 
 // Added is material that a zone's piece gains: a register, a pedestal.

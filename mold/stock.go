@@ -58,10 +58,8 @@ func (b *builder) throughStock(c *Cut, z *Zone, stock float64) *solid.Node {
 	if c.Group == groupCavity && !c.Last {
 		return b.openCavity(c.Node, z, stock)
 	}
-	for _, j := range b.Layout.Jacks {
-		if j.Name == c.Name {
-			return b.Model.Cylinder(c.Name, RoleJack, j.At, j.Dir, j.R, -stock-beyond, j.Length)
-		}
+	if j := c.Jack; j != nil {
+		return b.Model.Cylinder(c.Name, RoleJack, j.At, j.Dir, j.R, -stock-beyond, j.Length)
 	}
 	return c.Node
 }
@@ -72,19 +70,19 @@ const beyond = 1.0
 // openCavity is the cavity that goes on straight, as wide as at its parting planes,
 // through the stock at the ends of a piece; its ribs do so anyway.
 func (b *builder) openCavity(cavity *solid.Node, z *Zone, stock float64) *solid.Node {
+	low, high := z.Box.Lo[2], z.Box.Hi[2]
+	if high >= b.Layout.Ceil { // halves have no ends to lap
+		return cavity
+	}
 	t := b.Tread
 	coats := solid.Round(b.Job.Mold.Coats.Total())
 	run, _ := t.coatedRun(coats) // coats has asked whether there is room
-	low, high := z.Box.Lo[2], z.Box.Hi[2]
 	p := t.lowerLand(coats)
 	if low > b.Layout.Bottom {
 		at, k := crossing(run, low, true)
 		p = solid.Profile{}.LineTo(0, low-stock-beyond).LineTo(at[0], low-stock-beyond).As(RoleTread)
 		run = slices.Clone(run[k:])
 		run[0].P = at
-	}
-	if high >= b.Layout.Ceil { // halves have no ends to lap
-		return cavity
 	}
 	at, k := crossing(run, high, false)
 	p = append(p, run[:k+1]...).LineTo(at[0], high).As(RoleTread)

@@ -72,6 +72,9 @@ type Hub struct {
 	Softening        float64 // °C from which it gives under light loads
 }
 
+// Printed tells whether the hub comes off a printer.
+func (h *Hub) Printed() bool { return h.Material == "printed" }
+
 // Pocket is a round recess in an end face.
 type Pocket struct{ Diameter, Depth float64 }
 

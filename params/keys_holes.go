@@ -4,7 +4,7 @@ package params
 var holeKeys = []Key{
 	{Path: "hub.hole_compensation", Kind: Length, hi: fixed(1),
 		slot: in(func(j *Job) *float64 { return &j.Hub.HoleCompensation }, func(j *Job) float64 {
-			if j.Hub.Material == "printed" {
+			if j.Hub.Printed() {
 				return 0.2
 			}
 			return 0

@@ -165,7 +165,7 @@ var hubKeys = []Key{
 		From: "nothing covers the face"},
 	{Path: "hub.length_tolerance", Kind: Length, hi: fixed(2),
 		slot: in(func(j *Job) *float64 { return &j.Hub.LengthTolerance }, func(j *Job) float64 {
-			if j.Hub.Material == "printed" {
+			if j.Hub.Printed() {
 				return 0.15
 			}
 			return 0.05
@@ -174,7 +174,7 @@ var hubKeys = []Key{
 		From: "common practice: nylon and acetal, turned, 0.05 mm; printed 0.15 mm"},
 	{Path: "hub.flatness", Kind: Length, hi: fixed(2), usual: unsuspected,
 		slot: in(func(j *Job) *float64 { return &j.Hub.Flatness }, func(j *Job) float64 {
-			if j.Hub.Material == "printed" {
+			if j.Hub.Printed() {
 				return 0.25
 			}
 			return 0.03
@@ -183,7 +183,7 @@ var hubKeys = []Key{
 		From: "common practice: nylon and acetal, turned, 0.03 mm; printed 0.25 mm, as process.flatness of filament"},
 	{Path: "hub.roughness", Kind: Length, hi: fixed(0.2), usual: unsuspected,
 		slot: in(func(j *Job) *float64 { return &j.Hub.Roughness }, func(j *Job) float64 {
-			if j.Hub.Material == "printed" {
+			if j.Hub.Printed() {
 				return 0.013
 			}
 			return 0.0032

@@ -1,5 +1,10 @@
 package params
 
+import (
+	"fmt"
+	"strconv"
+)
+
 // Ways to split the mold into pieces.
 const (
 	SplitFour = "four-piece"  // base, shells around the axis, lid
@@ -11,33 +16,66 @@ const (
 // Splits lists them all.
 var Splits = []string{SplitFour, SplitOpen, SplitClam, SplitCup}
 
+// Way is one way to split a mold.
+type Way struct {
+	Split    string
+	Segments int
+}
+
+// Ways lists all ways to split a mold, those with the fewest shells first.
+func Ways() []Way {
+	var out []Way
+	for _, s := range Splits {
+		least, most := segments(s)
+		for n := least; n <= most; n++ {
+			out = append(out, Way{s, n})
+		}
+	}
+	return out
+}
+
+// Way is how the job's mold is split.
+func (j *Job) Way() Way { return Way{j.Mold.Split, j.Mold.Segments} }
+
+// Settings ask for the way.
+func (w Way) Settings() []Setting {
+	return []Setting{{Key: "mold.split", Value: w.Split}, {Key: "mold.segments", Value: strconv.Itoa(w.Segments)}}
+}
+
+// String names the way: the split, and how many shells if more than two.
+func (w Way) String() string {
+	if w.Segments <= 2 {
+		return w.Split
+	}
+	return fmt.Sprintf("%s, %d shells", w.Split, w.Segments)
+}
+
+// segments are the least and the most pieces around the axis that a split has.
+func segments(split string) (least, most int) {
+	switch split {
+	case SplitCup:
+		return 1, 1
+	case SplitClam:
+		return 2, 2
+	}
+	return 2, 4
+}
+
 // splitKeys come before the hub: how the mold holds it follows from the split.
 var splitKeys = []Key{
 	{Path: "mold.split", Kind: Word, Options: Splits,
 		slot: in(func(j *Job) *string { return &j.Mold.Split }, always(SplitFour)),
 		Doc:  "How the mold is split: base, shells and lid; the same with an open top, where a strap holds the hub down and the rubber is trimmed; two clam halves that grip the ends of the hub; or a cup with a lid, out of which the wheel is drawn.",
 		From: "base, shells and lid open around any wheel"},
-	{Path: "mold.segments", Kind: Count, lo: func(j *Job) float64 { return leastSegments(j) }, hi: func(j *Job) float64 {
-		switch j.Mold.Split {
-		case SplitCup:
-			return 1
-		case SplitClam:
-			return 2
-		}
-		return 4
-	}, over: func(j *Job) string {
-		return map[string]string{SplitCup: "a cup is one piece", SplitClam: "more than two pieces without base and lid have nothing that locates them"}[j.Mold.Split]
-	},
-		slot: in(func(j *Job) *int { return &j.Mold.Segments }, func(j *Job) int { return int(leastSegments(j)) }),
+	{Path: "mold.segments", Kind: Count,
+		lo: func(j *Job) float64 { least, _ := segments(j.Mold.Split); return float64(least) },
+		hi: func(j *Job) float64 { _, most := segments(j.Mold.Split); return float64(most) },
+		over: func(j *Job) string {
+			return map[string]string{SplitCup: "a cup is one piece", SplitClam: "more than two pieces without base and lid have nothing that locates them"}[j.Mold.Split]
+		},
+		slot: in(func(j *Job) *int { return &j.Mold.Segments }, func(j *Job) int { least, _ := segments(j.Mold.Split); return least }),
 		Doc:  "Pieces around the axis: shells, or the halves of a clam. A cup is one piece.",
 		From: "two; a cup is one piece"},
-}
-
-func leastSegments(j *Job) float64 {
-	if j.Mold.Split == SplitCup {
-		return 1
-	}
-	return 2
 }
 
 // Plates tells whether base and lid are pieces of their own, or a cup and a strap

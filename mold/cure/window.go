@@ -54,7 +54,7 @@ func NewHeat(j *params.Job) Heat {
 	h := Heat{Gel: j.Pour.GelTemperature, Peak: max(j.Pour.MixTemperature, j.Pour.MoldTemperature) + params.AdiabaticRise}
 	h.Parts = []Warmed{
 		{"mold", j.Printed(), j.Process.Softening, h.verdict(j.Process.Softening)},
-		{"hub", j.Hub.Material == "printed", j.Hub.Softening, h.verdict(j.Hub.Softening)},
+		{"hub", j.Hub.Printed(), j.Hub.Softening, h.verdict(j.Hub.Softening)},
 	}
 	return h
 }

@@ -163,7 +163,7 @@ func (x *parting) sizes() []wanted {
 		half = l.Reach(x.view.U)
 		out = []wanted{{Dim{Kind: Across, From: Point{0, low}, To: Point{half, low}, Value: half, Name: "from axis"}, below}}
 	}
-	if openTop(x.mold) && x.piece.Name == l.Above {
+	if x.mold.Layout.OpenTop() && x.piece.Name == l.Above {
 		return append(x.ends(), x.round()...)
 	}
 	if high-low != 2*half {

@@ -9,18 +9,14 @@ import (
 	"wheelmold/mesh/outline"
 	"wheelmold/mesh/solid"
 	"wheelmold/mold"
-	"wheelmold/params"
 )
-
-// openTop tells whether the mold is open on top, under a strap.
-func openTop(m *mold.Mold) bool { return m.Job.Mold.Split == params.SplitOpen }
 
 // throughAxis cuts through the wheel's axis and the first sprue, which is drawn on
 // the right, or along the strap of an open top.
 func throughAxis(m *mold.Mold) *section {
 	s := newSection(m, "section-sprue", mesh.Vec{}, onto(m, m.CutToward()))
 	s.Title = "Section through axis and sprue"
-	if openTop(m) {
+	if m.Layout.OpenTop() {
 		s.ID, s.Title = "section-strap", "Section through axis and strap"
 	}
 	s.finish = (*section).closed

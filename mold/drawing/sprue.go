@@ -37,7 +37,7 @@ func (s *section) through() string {
 	switch {
 	case s.ID == sectionAcross:
 		return "filled, cut through the wheel's axis and the middle of a piece, across the parting plane"
-	case openTop(s.m):
+	case s.m.Layout.OpenTop():
 		return "filled to the brim, cut through the wheel's axis, along the strap"
 	}
 	return "filled, cut through the wheel's axis and the first sprue"

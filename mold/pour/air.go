@@ -90,7 +90,7 @@ const sliver = 0.05
 // openings are where gates and vents meet the cavity, or the air all of its top.
 func openings(m *mold.Mold) (out []rise.Opening) {
 	l := m.Layout
-	if openTop(m) {
+	if m.Layout.OpenTop() {
 		return []rise.Opening{{Name: "open top", At: mesh.Vec{0, 0, l.Top}, R: math.Inf(1)}}
 	}
 	for i, p := range l.Gates {
@@ -113,7 +113,7 @@ func stanceOf(p *params.Pour) rise.Tilt { return rise.Tilt{Angle: p.Tilt, Toward
 // airOf lets the urethane rise in the mold's cavity.
 func airOf(m *mold.Mold, c *rise.Cavity) Air {
 	stance := stanceOf(&m.Job.Pour)
-	a := Air{Cell: c.Cell, Tilt: stance, Unmet: c.Unmet(), NoVents: len(m.Layout.Vents) == 0 && !openTop(m), OpenTop: openTop(m)}
+	a := Air{Cell: c.Cell, Tilt: stance, Unmet: c.Unmet(), NoVents: len(m.Layout.Vents) == 0 && !m.Layout.OpenTop(), OpenTop: m.Layout.OpenTop()}
 	var ceilings []rise.Ceiling
 	var found rise.Air
 	inparallel.Do(2, func(i int) {

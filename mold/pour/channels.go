@@ -44,7 +44,7 @@ func (p *Plan) run(m *mold.Mold, flow Pouring) {
 	j := &m.Job.Pour
 	b := &p.Mix.Batch
 	volume := volumeOf(b.Poured, j)
-	if openTop(m) {
+	if m.Layout.OpenTop() {
 		p.runFreely(j, volume)
 		return
 	}

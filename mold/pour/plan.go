@@ -75,7 +75,7 @@ func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) 
 	p.Weights = weightsOf(m, volumes, channels)
 	flow := pouringOf(m, p.Liquid)
 	in := mix.Input{Rubber: grams(m.RubberVolume(), &j.Pour), Channels: channels, Flash: lost, Molds: o.Molds, Wheels: o.Wheels}
-	if !openTop(m) {
+	if !m.Layout.OpenTop() {
 		in.Most = grams(flow.Volume(j.Pour.Start, p.Liquid.Pourable()), &j.Pour)
 	}
 	if f := tooSlow(m, flow, volumeOf((in.Rubber+in.Channels+in.Flash)*(1+j.Pour.Margin), &j.Pour), in.Most); len(f) > 0 {
@@ -111,10 +111,6 @@ func grams(volume float64, p *params.Pour) float64 { return volume / 1000 * p.De
 
 // volumeOf is the volume in mm³ of a mass in g.
 func volumeOf(mass float64, p *params.Pour) float64 { return mass / p.Density * 1000 }
-
-// openTop tells whether the mold has no lid: it is poured straight in, without gates
-// and vents, up to the rim, and bubbles leave over the whole surface.
-func openTop(m *mold.Mold) bool { return m.Job.Mold.Split == params.SplitOpen }
 
 // pouringOf is how the mix runs into the mold: its mouths are kept full, and the
 // stream falls freely into the cavity. Under an open top there are no mouths, and no flow.

@@ -21,7 +21,7 @@ func tooSlow(m *mold.Mold, flow Pouring, volume, most float64) params.Faults {
 	if p.Start >= flow.Liquid.Pourable() {
 		return params.Faults{late}
 	}
-	if openTop(m) || most >= grams(volume, p)/mix.MostBatches {
+	if m.Layout.OpenTop() || most >= grams(volume, p)/mix.MostBatches {
 		return nil
 	}
 	return params.Faults{narrow(m, flow, volume)}
@@ -99,7 +99,7 @@ func minutes(s float64) string {
 
 // unpoured finds the gate at fault where it makes batches too small to weigh.
 func unpoured(m *mold.Mold, flow Pouring, in mix.Input, err error) error {
-	if openTop(m) {
+	if m.Layout.OpenTop() {
 		return err
 	}
 	in.Most = 0

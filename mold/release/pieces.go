@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"wheelmold/mold"
 	"wheelmold/params"
@@ -118,10 +117,10 @@ func (j judge) aside(p *Piece) error {
 // slanted are the balls that lock a piece because it is drawn off at an angle to the
 // face that they stand out of.
 func (j judge) slanted(p *Piece) []string {
-	const play = 5 // degrees that a ball's clearance takes
+	const play = 5 // degrees that a ball's clearance takes; assumed
 	var out []string
 	for _, b := range j.Layout.Balls {
-		if b.Axis != 1 || !meets(b.Line, p.Name) {
+		if b.Axis != 1 || !j.meets(b.Line, p.Name) {
 			continue
 		}
 		if off := math.Acos(min(1, math.Abs(p.Pull[1]))) * 180 / math.Pi; off > play {
@@ -131,5 +130,9 @@ func (j judge) slanted(p *Piece) []string {
 	return slices.Compact(out)
 }
 
-// meets tells whether a piece lies on a parting line, which is called by its pieces.
-func meets(line, piece string) bool { return strings.Contains(line, mold.Title(piece)) }
+// meets tells whether a piece lies on a parting line along the axis.
+func (j judge) meets(line, piece string) bool {
+	return slices.ContainsFunc(j.Layout.Partings, func(p mold.Parting) bool {
+		return p.Line == line && slices.Contains(p.Sides[:], piece)
+	})
+}

@@ -2,6 +2,7 @@ package release
 
 import (
 	"math"
+	"slices"
 
 	"wheelmold/mesh"
 	"wheelmold/mold"
@@ -57,7 +58,7 @@ func (j judge) fate(z *mold.Zone, p mesh.Vec, r float64, wider bool) string {
 		for i := range l.Partings {
 			d := l.Partings[i].Outward()
 			if p[0]*d[0]+p[1]*d[1] > 0 && math.Abs(p[0]*d[1]-p[1]*d[0]) < r {
-				if meets(l.Partings[i].Line, z.Name) {
+				if slices.Contains(l.Partings[i].Sides[:], z.Name) {
 					return halved
 				}
 				return ""
