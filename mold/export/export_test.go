@@ -209,7 +209,7 @@ func TestArrangeKeepsPiecesApart(t *testing.T) {
 		for i := range at {
 			b := mesh.Box{Lo: at[i], Hi: at[i].Add(sizes[i])}
 			for k, c := range boxes {
-				if b.Overlaps(c, bedGap-1e-9) {
+				if b.Overlaps(c, besideGap-1e-9) {
 					t.Fatalf("pieces %d and %d are too near: %v", k, i, fmt.Sprint(c, b))
 				}
 			}

@@ -1,6 +1,7 @@
 package printing
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -145,12 +146,7 @@ func (d *body) chord(group []int, along, aside mesh.Vec, offset float64) (most f
 			parts = append(parts, p)
 		}
 	}
-	slices.SortFunc(parts, func(a, b [2]float64) int {
-		if a[0] < b[0] {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(parts, func(a, b [2]float64) int { return cmp.Compare(a[0], b[0]) })
 	end, begin := math.Inf(-1), 0.0
 	for _, p := range parts {
 		if p[0] > end+beside {

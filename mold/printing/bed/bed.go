@@ -27,6 +27,20 @@ type Place struct {
 // Load is what is printed together, in the order of the pieces.
 type Load struct{ Places []Place }
 
+// Sorting is what of some pieces lies where, by their names: what a plan of printing
+// and the files for the printer share.
+type Sorting struct {
+	Loads   [][]Spot // each in the pieces' order
+	Misfits []string // pieces that the bed does not hold
+}
+
+// Spot is where a named piece lies on the bed.
+type Spot struct {
+	Piece  string
+	At     mesh.Vec // as in [Place]
+	Turned bool
+}
+
 // Pack sorts pieces of these sizes, in mm, onto as few loads as it finds, each
 // load in the middle of the bed, where beds are flattest. Misfits are the pieces
 // that do not fit even alone. The same input gives the same loads.

@@ -69,8 +69,8 @@ func fill(list []item, room rect, rule func(free, piece rect) [2]int) []*sheet {
 }
 
 // sheet is a load while it is filled. Its free rectangles are maximal: each is as
-// large as the pieces allow, and they overlap. (J. Jylänki, A Thousand Ways to Pack
-// the Bin, 2010, section 2.3.)
+// large as the pieces allow, and they overlap. (A Thousand Ways to Pack the Bin, 2010,
+// section 2.3.)
 type sheet struct {
 	room rect
 	free []rect
