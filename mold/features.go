@@ -19,8 +19,8 @@ func halfChord(r, y float64) float64 { return math.Sqrt(r*r - y*y) }
 func (b *builder) recesses() {
 	l, r := b.Layout, b.Core.EndR()
 	clear := solid.Round(b.Job.Process.Clearance / 2)
-	root := 1.0                                // mm into the plate, so that no face of the two is flush
-	ped := func(zone string, z0, z1 float64) { // a clam has none: its hub stands out
+	root := 1.0                                   // mm into the plate, so that no face of the two is flush
+	ped := func(zone string, r, z0, z1 float64) { // a clam has none: its hub stands out
 		n := b.Model.Cylinder("pedestal of "+zone, RoleLand, mesh.Vec{}, axisZ, r, z0, z1)
 		b.Split.Adds = append(b.Split.Adds, Added{zone, n})
 	}
@@ -31,13 +31,13 @@ func (b *builder) recesses() {
 	}
 	switch {
 	case l.LandLow > 0:
-		ped(l.Below, -root, l.LandLow)
+		ped(l.Below, r, -root, l.LandLow)
 	case l.LandLow < 0:
 		rec(orSides(l.Below), l.LandLow, 0)
 	}
 	switch {
 	case l.LandTop < l.Top:
-		ped(l.Above, l.LandTop, l.Top+b.Tread.Ceiling+root)
+		ped(l.Above, b.pedestalR(), l.LandTop, l.Top+b.Tread.Ceiling+root)
 	case l.LandTop > l.Top:
 		rec(orSides(l.Above), l.Top, l.LandTop)
 	}

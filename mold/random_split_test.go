@@ -30,6 +30,7 @@ func resplit(j *params.Job, k int64) {
 		m.Segments = 2 + r.Intn(2)
 		m.Sprue.Count, m.Vents.Count, m.TopAllowance = 0, 0, 1+r.Float64()
 		m.Ceiling = params.Ceiling{Shape: "flat"}
+		j.Pour.Fill, j.Pour.Funnel, j.Pour.Tilt = 0, 0, 0
 		if m.Segments > 2 {
 			m.Outline = "octagon"
 			strap()

@@ -295,8 +295,18 @@ func (b *builder) strapShape() *solid.Node {
 	f := solid.Frame{X: mesh.Vec{c, c, 0}, Y: mesh.Vec{-c, c, 0}, Z: axisZ}
 	far, w := 2*l.OuterX+past, l.strapHalf
 	bar := b.Model.BoxIn("strap's bar", RoleOuter, f, mesh.Vec{-far, -w, l.Part - past}, mesh.Vec{far, w, l.Ceil + past})
-	disk := b.Model.Cylinder("strap's disk", RoleOuter, mesh.Vec{}, axisZ, b.Core.EndR(), l.Part-past, l.Ceil+past)
+	disk := b.Model.Cylinder("strap's disk", RoleOuter, mesh.Vec{}, axisZ, b.pedestalR(), l.Part-past, l.Ceil+past)
 	return solid.Union(bar, disk)
+}
+
+// pedestalR is the radius of what the upper plate sets on the hub's end. Under an open
+// top it gives way to the coats on it all the way up; in a lid, only below the ceiling.
+func (b *builder) pedestalR() float64 {
+	r := b.Core.EndR()
+	if b.Layout.OpenTop() && b.Layout.LandTop < b.Layout.Top {
+		r -= solid.Round(b.Job.Mold.Coats.Total())
+	}
+	return r
 }
 
 // openTop clears the strap's arms from the rubber and its land.
@@ -305,7 +315,7 @@ func (b *builder) openTop() {
 	if !l.OpenTop() {
 		return
 	}
-	in, out := b.Core.EndR(), solid.Round(l.begin-min(l.wall, l.land/2))
+	in, out := b.pedestalR(), solid.Round(l.begin-min(l.wall, l.land/2))
 	n := b.Model.Revolve("open top", RoleOuter, solid.AxisFrame(mesh.Vec{}, axisZ), solid.Poly(in, l.Top, out, l.Top, out, l.Top+l.arch, in, l.Top+l.arch))
 	b.cut("open top", groupOpen, "mold.lid_thickness", n)
 	b.last().May = []string{groupCavity, groupRecess}
