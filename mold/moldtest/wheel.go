@@ -53,7 +53,6 @@ var Splits = []Split{
 	{"four shells", []string{"mold.split=four-piece", "mold.segments=4"}},
 	{"open top", []string{"mold.split=open top"}},
 	{"open top, three shells", []string{"mold.split=open top", "mold.segments=3"}},
-	{"open top, coated", []string{"mold.split=open top", "mold.coats.count=2"}},
 	{"open top, four shells", []string{"mold.split=open top", "mold.segments=4"}},
 	{"clam", []string{"mold.split=clam"}},
 	{"cup and lid", []string{"mold.split=cup and lid"}},
