@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wheelmold/mold/flash"
+	"wheelmold/mold/printing"
 	"wheelmold/mold/report"
 	"wheelmold/mold/study"
 )
@@ -26,7 +27,7 @@ JOB is a file, or "-" for standard input.
 		Example: `  wheelmold check wheel.toml --set wheel.diameter=90mm`,
 		Args:    needs(1, "one job file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			job, x, err := studied(c, args[0], &sets, study.Options{Pour: cast.options(), Flash: flash.DefaultOptions})
+			job, x, err := studied(c, args[0], &sets, study.Options{Pour: cast.options(), Flash: flash.DefaultOptions, Printing: printing.DefaultOptions})
 			if err != nil {
 				return err
 			}

@@ -8,6 +8,7 @@ import (
 	"wheelmold/mold/export"
 	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
+	"wheelmold/mold/printing"
 	"wheelmold/mold/report"
 	"wheelmold/mold/study"
 )
@@ -27,7 +28,7 @@ type making struct {
 // whole or not at all. Warnings are written to w as they come.
 func buildFolder(ctx context.Context, w io.Writer, job *source, o making) (*report.Build, error) {
 	r, _, err := o.build(ctx, job, study.Options{
-		Pour: pour.Options{Wheels: 1, Molds: 1}, Flash: flash.DefaultOptions, Warn: job.warnsTo(w),
+		Pour: pour.Options{Wheels: 1, Molds: 1}, Flash: flash.DefaultOptions, Printing: printing.DefaultOptions, Warn: job.warnsTo(w),
 	})
 	return r, err
 }
@@ -47,28 +48,31 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		Program: program, Job: m.Job, JobFile: job.name, JobBytes: job.bytes,
 		Settings: job.sets.text, Tolerance: o.tolerance,
 	}
-	files, err := export.Write(ctx, options, func() (parts []export.Part, beside []export.File, err error) {
+	so.Printing.Only = o.only.chosen
+	files, err := export.Write(ctx, options, func() (*export.Contents, error) {
 		made, err := interruptible(ctx, func() (*mold.Made, error) {
 			return m.Make(mold.MakeOptions{Tolerance: o.tolerance, Only: o.only.chosen, Progress: o.progress})
 		})
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		if err := x.Complete(study.Exact(made), so); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		r = report.OfBuild(m, made, x.Flash, x.Pour)
 		r.SetPrinting(m, x.Printing)
 		r.SetRelease(x.Release)
 		r.Program, r.File, r.Warnings = program, job.name, job.warnings
 		r.Tolerance, r.Folder = o.tolerance, o.dir
+		c := &export.Contents{Beds: x.Printing.Sorting()}
 		for _, p := range made.Parts {
-			parts = append(parts, export.Part{Name: p.Piece.Name, InPlace: p.Mesh, Posed: p.Posed})
+			c.Parts = append(c.Parts, export.Part{Name: p.Piece.Name, InPlace: p.Mesh, Posed: p.Posed})
 		}
 		if o.pictures {
-			beside = append(beside, pictures(made)...)
+			c.Files = pictures(made)
 		}
-		return parts, append(beside, o.page(r, made, x.Flash, x.Pour, job.sets.text)), nil
+		c.Files = append(c.Files, o.page(r, made, x.Flash, x.Pour, job.sets.text))
+		return c, nil
 	})
 	if err != nil {
 		return nil, nil, err

@@ -14,11 +14,11 @@ import (
 	"encoding/hex"
 	"io"
 	"path/filepath"
-	"runtime"
-	"sync"
 
 	"wheelmold/mesh"
 	"wheelmold/mold/export/outdir"
+	"wheelmold/mold/inparallel"
+	"wheelmold/mold/printing/bed"
 	"wheelmold/params"
 )
 
@@ -31,6 +31,14 @@ type Part struct {
 	Name    string
 	InPlace *mesh.Mesh // in the mold
 	Posed   *mesh.Mesh // as it is printed: on z = 0, its corner at the origin
+}
+
+// Contents are what is put into a folder.
+type Contents struct {
+	Parts []Part
+	Files []File // beside the meshes
+	// Beds are the printer's. Parts that they do not name are milled or turned.
+	Beds bed.Sorting
 }
 
 // File is another file of the folder, such as a picture or a report. Fill may run
@@ -54,69 +62,64 @@ type Options struct {
 	Only      []string          // pieces, if not all
 }
 
-// Write makes the parts and the files beside them, by calling make once the place
-// is known to be writable, and writes the folder. It returns the files, by name.
-func Write(ctx context.Context, o Options, make func() ([]Part, []File, error)) ([]outdir.Entry, error) {
+// Write makes the contents, by calling make once the place is known to be writable,
+// and writes the folder. It returns the files, by name.
+func Write(ctx context.Context, o Options, make func() (*Contents, error)) ([]outdir.Entry, error) {
 	dir, err := outdir.Create(ctx, o.Dir, o.Replace)
 	if err != nil {
 		return nil, err
 	}
 	defer dir.Discard()
-	parts, files, err := make()
+	c, err := make()
 	if err != nil {
 		return nil, err
 	}
-	if err := together(tasks(dir, o, parts, files), runtime.GOMAXPROCS(0)); err != nil {
+	work, err := tasks(dir, o, c)
+	if err != nil {
 		return nil, err
 	}
-	if err := dir.Write(outdir.Manifest, manifest(o, parts, dir.Entries())); err != nil {
+	if err := together(work); err != nil {
+		return nil, err
+	}
+	if err := dir.Write(outdir.Manifest, manifest(o, c.Parts, dir.Entries())); err != nil {
 		return nil, err
 	}
 	return dir.Entries(), dir.Commit()
 }
 
 // tasks are the files to write, the slow ones first.
-func tasks(dir *outdir.Folder, o Options, parts []Part, files []File) []func() error {
+func tasks(dir *outdir.Folder, o Options, c *Contents) ([]func() error, error) {
 	var out []func() error
 	add := func(name string, fill func(io.Writer) error) {
 		out = append(out, func() error { return dir.Write(name, fill) })
 	}
-	for _, f := range files {
+	for _, f := range c.Files {
 		add(f.Name, f.Fill)
 	}
 	if o.Wants("3mf") {
-		for _, p := range plates(o.Job, parts) {
+		all, err := plates(c)
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range all {
 			add(p.name, func(w io.Writer) error { return p.write(w, o) })
 		}
-		add("assembly.3mf", func(w io.Writer) error { return writeAssembly(w, o, parts) })
+		add("assembly.3mf", func(w io.Writer) error { return writeAssembly(w, o, c.Parts) })
 	}
-	for _, p := range parts {
+	for _, p := range c.Parts {
 		if o.Wants("stl") {
 			out = append(out, func() error { return writeSTL(dir, p) })
 		}
 	}
 	add("job.toml", func(w io.Writer) error { return params.Write(w, o.Job) })
-	return out
+	return out, nil
 }
 
-// together runs so many tasks at once and returns the first error in their
-// order, whatever the order in which they end.
-func together(tasks []func() error, workers int) error {
+// together runs the tasks on all cores and returns the first error in their order,
+// whatever the order in which they end.
+func together(tasks []func() error) error {
 	errs := make([]error, len(tasks))
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range min(workers, len(tasks)) {
-		wg.Go(func() {
-			for i := range next {
-				errs[i] = tasks[i]()
-			}
-		})
-	}
-	for i := range tasks {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
+	inparallel.Wide(len(tasks), func(i int) { errs[i] = tasks[i]() })
 	for _, err := range errs {
 		if err != nil {
 			return err

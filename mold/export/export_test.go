@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -43,6 +44,11 @@ func parts() []Part {
 	return out
 }
 
+// made hands over parts of which none is printed, and files beside them.
+func made(parts []Part, files ...File) func() (*Contents, error) {
+	return func() (*Contents, error) { return &Contents{Parts: parts, Files: files}, nil }
+}
+
 // note is a file that is no mesh.
 func note(text string) File {
 	return File{"note.txt", func(w io.Writer) error {
@@ -64,7 +70,7 @@ func options(t *testing.T, dir string) Options {
 
 func TestManifestListsEveryFile(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
-	files, err := Write(context.Background(), options(t, dir), func() ([]Part, []File, error) { return parts(), []File{note("what is to be done")}, nil })
+	files, err := Write(context.Background(), options(t, dir), made(parts(), note("what is to be done")))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -115,10 +121,10 @@ func TestDamagedMeshIsNotWritten(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			parent := t.TempDir()
-			_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() ([]Part, []File, error) {
+			_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() (*Contents, error) {
 				p := parts()
 				damage(p[1].Posed)
-				return p, nil, nil
+				return &Contents{Parts: p}, nil
 			})
 			if err == nil || !strings.Contains(err.Error(), "lid.stl") {
 				t.Errorf("error %v", err)
@@ -153,7 +159,7 @@ func TestEqual(t *testing.T) {
 func TestFailedMakingLeavesNothing(t *testing.T) {
 	parent := t.TempDir()
 	refused := errors.New("refused")
-	_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() ([]Part, []File, error) { return nil, nil, refused })
+	_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() (*Contents, error) { return nil, refused })
 	if !errors.Is(err, refused) {
 		t.Errorf("error %v", err)
 	}
@@ -173,7 +179,7 @@ func TestFailedFileLeavesNothing(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			parent := t.TempDir()
-			_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), func() ([]Part, []File, error) { return parts(), []File{f}, nil })
+			_, err := Write(context.Background(), options(t, filepath.Join(parent, "out")), made(parts(), f))
 			if err == nil || f.Name == "note.txt" && !errors.Is(err, refused) {
 				t.Errorf("error %v", err)
 			}
@@ -187,11 +193,12 @@ func TestFailedFileLeavesNothing(t *testing.T) {
 func TestTogetherReturnsTheFirstInOrder(t *testing.T) {
 	first, second := errors.New("first"), errors.New("second")
 	started := make(chan bool)
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(2)) // the first waits for the second
 	got := together([]func() error{
 		func() error { <-started; return first },
 		func() error { close(started); return second },
 		func() error { return nil },
-	}, 2)
+	})
 	if got != first {
 		t.Errorf("got %v", got)
 	}

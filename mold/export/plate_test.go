@@ -12,26 +12,28 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/threemf"
+	"wheelmold/mold/printing/bed"
 )
 
-// written writes blocks of these sizes, as pieces of a mold that is printed on the
-// bed or milled around a hub of that material, and reads the 3MF files in which they lie side by side.
-func written(t *testing.T, process, hub string, bed mesh.Vec, gap float64, sizes map[string]mesh.Vec) map[string]threemf.Package {
-	t.Helper()
-	dir := filepath.Join(t.TempDir(), "out")
-	o := options(t, dir)
-	o.Job.Name, o.Job.Process.Name, o.Job.Process.Kind = "plates", process, process
-	o.Job.Hub.Material = hub
-	r := &o.Job.Printing
-	r.BedX, r.BedY, r.BedZ, r.Gap = bed[0], bed[1], bed[2], gap
-	var parts []Part
+// blocks are parts of a mold of these sizes.
+func blocks(sizes map[string]mesh.Vec) (parts []Part) {
 	for _, name := range []string{"base", "shell-a", "shell-b", "lid", "hub"} {
 		if size, ok := sizes[name]; ok {
 			m := block(size)
 			parts = append(parts, Part{Name: name, InPlace: m, Posed: m})
 		}
 	}
-	files, err := Write(context.Background(), o, func() ([]Part, []File, error) { return parts, nil, nil })
+	return parts
+}
+
+// written writes blocks of these sizes, sorted onto beds in that way, and reads the 3MF
+// files in which they lie side by side.
+func written(t *testing.T, sizes map[string]mesh.Vec, beds bed.Sorting) map[string]threemf.Package {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "out")
+	o := options(t, dir)
+	o.Job.Name = "plates"
+	files, err := Write(context.Background(), o, func() (*Contents, error) { return &Contents{Parts: blocks(sizes), Beds: beds}, nil })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,52 +78,46 @@ var someSizes = map[string]mesh.Vec{
 	"base": {100, 100, 12}, "shell-a": {100, 50.25, 30}, "shell-b": {100, 50.25, 30}, "lid": {100, 100, 12}, "hub": {40, 40, 60},
 }
 
-// Five pieces on a bed of 210 x 158.25 mm: base and lid side by side leave a strip in
-// which one shell and the hub lie, and the other shell is another load.
+// Pieces lie where they were sorted to, turned or not, in a file for each load.
 func TestPlates(t *testing.T) {
-	bed, gap := mesh.Vec{210, 158.25, 60}, 8.0
-	files := written(t, "filament", "printed", bed, gap, someSizes)
+	beds := bed.Sorting{Loads: [][]bed.Spot{
+		{{Piece: "base", At: mesh.Vec{1, 2, 0}}, {Piece: "shell-a", At: mesh.Vec{110, 5.5, 0}, Turned: true}},
+		{{Piece: "shell-b", At: mesh.Vec{55, 54, 0}}, {Piece: "lid", At: mesh.Vec{0, 110, 0}, Turned: true}, {Piece: "hub", At: mesh.Vec{101.25, 110, 0}}},
+	}}
+	files := written(t, someSizes, beds)
 	if len(files) != 2 {
 		t.Fatalf("files: %v", files)
 	}
-	seen := map[string]bool{}
-	for name, p := range files {
-		boxes := lying(p)
-		for piece, b := range boxes {
-			if seen[piece] {
-				t.Errorf("%s is there twice", piece)
-			}
-			seen[piece] = true
-			if b.Lo[0] < 0 || b.Lo[1] < 0 || b.Lo[2] != 0 || b.Hi[0] > bed[0] || b.Hi[1] > bed[1] || b.Hi[2] > bed[2] {
-				t.Errorf("%s: %s lies at %v", name, piece, b)
-			}
-			for other, c := range boxes {
-				if other != piece && b.Overlaps(c, gap-1e-9) {
-					t.Errorf("%s: %s and %s are nearer than the gap: %v %v", name, piece, other, b, c)
-				}
-			}
+	for n, load := range beds.Loads {
+		p := files[fmt.Sprintf("plate-%d.3mf", n+1)]
+		if want := fmt.Sprintf("plates, plate %d of 2", n+1); p.Title != want || p.Application != "wheelmold test" {
+			t.Errorf("plate %d is titled %q by %q", n+1, p.Title, p.Application)
 		}
-	}
-	if len(seen) != len(someSizes) {
-		t.Errorf("pieces on plates: %v", seen)
-	}
-	for i := range 2 {
-		p := files[fmt.Sprintf("plate-%d.3mf", i+1)]
-		if want := fmt.Sprintf("plates, plate %d of 2", i+1); p.Title != want || p.Application != "wheelmold test" {
-			t.Errorf("plate %d is titled %q by %q", i+1, p.Title, p.Application)
+		boxes := lying(p)
+		if len(boxes) != len(load) {
+			t.Errorf("plate %d holds %s", n+1, names(p))
+		}
+		for _, s := range load {
+			size := someSizes[s.Piece]
+			if s.Turned {
+				size[0], size[1] = size[1], size[0]
+			}
+			if want := (mesh.Box{Lo: s.At, Hi: s.At.Add(size)}); boxes[s.Piece] != want {
+				t.Errorf("%s lies at %v, want %v", s.Piece, boxes[s.Piece], want)
+			}
 		}
 	}
 }
 
-// A piece that fits only turned is turned, not mirrored: the corner that was at the
-// origin lies to the right, its long side goes on along y.
+// A piece is turned, not mirrored: the corner that was at the origin lies to the right,
+// its long side goes on along y.
 func TestPlateTurnsPieces(t *testing.T) {
-	p := written(t, "resin", "printed", mesh.Vec{50, 120, 60}, 5, map[string]mesh.Vec{"shell-a": {110.5, 30.25, 40}})["plate-1.3mf"]
+	p := written(t, map[string]mesh.Vec{"shell-a": {110.5, 30.25, 40}},
+		bed.Sorting{Loads: [][]bed.Spot{{{Piece: "shell-a", At: mesh.Vec{9.875, 4.75, 0}, Turned: true}}}})["plate-1.3mf"]
 	if len(p.Items) != 1 {
 		t.Fatalf("items: %v", p.Items)
 	}
 	pose := p.Items[0].Pose
-	// In the middle of what is left: (50 - 30.25)/2 = 9.875, (120 - 110.5)/2 = 4.75.
 	for from, to := range map[mesh.Vec]mesh.Vec{
 		{0, 0, 0}:      {40.125, 4.75, 0},
 		{110.5, 0, 0}:  {40.125, 115.25, 0},
@@ -137,52 +133,47 @@ func TestPlateTurnsPieces(t *testing.T) {
 	}
 }
 
-// A piece too large for the bed, or too high, is written by itself under a name that
-// says so; the others lie on plates without it.
-func TestPiecesTooLargeForTheBed(t *testing.T) {
-	files := written(t, "filament", "printed", mesh.Vec{120, 120, 50}, 8, someSizes)
+// A piece too large for the bed is written by itself under a name that says so, the
+// others lie on plates without it, and what beds do not name is not printed.
+func TestPiecesBesidePlates(t *testing.T) {
+	files := written(t, someSizes, bed.Sorting{Loads: [][]bed.Spot{{{Piece: "shell-a"}}}, Misfits: []string{"lid", "base"}})
 	var got []string
 	for name, p := range files {
 		got = append(got, name+": "+names(p)+": "+p.Title)
 	}
 	slices.Sort(got)
 	want := []string{
-		"plate-1.3mf: base: plates, plate 1 of 3",
-		"plate-2.3mf: lid: plates, plate 2 of 3",
-		"plate-3.3mf: shell-a shell-b: plates, plate 3 of 3",
-		"too-large-hub.3mf: hub: plates, hub, too large for the bed",
+		"pieces.3mf: shell-b hub: plates",
+		"plate-1.3mf: shell-a: plates, plate 1 of 1",
+		"too-large-base.3mf: base: plates, base, too large for the bed",
+		"too-large-lid.3mf: lid: plates, lid, too large for the bed",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("files are\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
-	if b := lying(files["too-large-hub.3mf"])["hub"]; b.Lo != (mesh.Vec{}) || b.Hi != someSizes["hub"] {
-		t.Errorf("the hub lies at %v", b)
+	if b := lying(files["too-large-lid.3mf"])["lid"]; b.Lo != (mesh.Vec{}) || b.Hi != someSizes["lid"] {
+		t.Errorf("the lid lies at %v", b)
+	}
+	if files = written(t, someSizes, bed.Sorting{}); len(files) != 1 || len(files["pieces.3mf"].Items) != 5 {
+		t.Errorf("nothing printed: %v", files)
 	}
 }
 
-// No bed bounds what is milled or turned: it is in one file, and none of it on a plate.
-func TestPlatesHoldWhatIsPrinted(t *testing.T) {
-	for _, c := range []struct{ process, hub, plates, pieces string }{
-		{"milled", "nylon", "", "base shell-a shell-b lid hub"},
-		{"milled", "printed", "hub", "base shell-a shell-b lid"},
-		{"filament", "acetal", "base shell-a shell-b lid", "hub"},
-		{"resin", "printed", "base shell-a shell-b lid hub", ""},
+// Beds and parts that contradict each other leave no folder.
+func TestBedsNameEachPartOnce(t *testing.T) {
+	lid := bed.Spot{Piece: "lid"}
+	for name, beds := range map[string]bed.Sorting{
+		"no such part":       {Loads: [][]bed.Spot{{{Piece: "strap"}}}},
+		"twice on a bed":     {Loads: [][]bed.Spot{{lid, lid}}},
+		"on two beds":        {Loads: [][]bed.Spot{{lid}, {lid}}},
+		"on a bed, and none": {Loads: [][]bed.Spot{{lid}}, Misfits: []string{"lid"}},
 	} {
-		files := written(t, c.process, c.hub, mesh.Vec{400, 400, 100}, 8, someSizes)
-		if got := names(files["plate-1.3mf"]); got != c.plates {
-			t.Errorf("%s mold, %s hub: on the plate %q, want %q", c.process, c.hub, got, c.plates)
-		}
-		if got := names(files["pieces.3mf"]); got != c.pieces {
-			t.Errorf("%s mold, %s hub: beside plates %q, want %q", c.process, c.hub, got, c.pieces)
-		}
-		for name := range files {
-			if name != "plate-1.3mf" && name != "pieces.3mf" {
-				t.Errorf("%s mold, %s hub: file %s", c.process, c.hub, name)
+		t.Run(name, func(t *testing.T) {
+			dir := filepath.Join(t.TempDir(), "out")
+			_, err := Write(context.Background(), options(t, dir), func() (*Contents, error) { return &Contents{Parts: blocks(someSizes), Beds: beds}, nil })
+			if _, there := os.Stat(dir); err == nil || there == nil {
+				t.Errorf("error %v, folder %v", err, there)
 			}
-		}
-	}
-	files := written(t, "milled", "nylon", mesh.Vec{20, 20, 20}, 8, someSizes)
-	if p := files["pieces.3mf"]; len(files) != 1 || len(p.Items) != 5 || p.Title != "plates" {
-		t.Errorf("a milled mold on a small bed: %v", files)
+		})
 	}
 }

@@ -2,12 +2,15 @@ package printing
 
 import (
 	"bytes"
-	"fmt"
+	"cmp"
+	"slices"
 	"strings"
 
 	"wheelmold/mesh"
 	"wheelmold/mold"
+	"wheelmold/mold/inparallel"
 	"wheelmold/mold/printing/bed"
+	"wheelmold/mold/release"
 	"wheelmold/params"
 )
 
@@ -16,29 +19,16 @@ type Misfit struct {
 	Piece string
 	Kind  mold.Kind
 	Size  mesh.Vec
-	// Fits are splits of the same wheel all of whose pieces the bed holds, the fewest
-	// pieces first; a hub is the same in all.
-	Fits []Alternative
+	// Fits are the other ways to split the mold that open and all of whose pieces the
+	// bed holds, the fewest pieces first; a hub is the same in all.
+	Fits  []Alternative
+	Tried bool // they were looked for
 }
 
 // Alternative is another way to split the mold.
 type Alternative struct {
-	Split    string // as mold.split
-	Segments int    // as mold.segments
-	Pieces   int    // without the hub
-}
-
-// String names the split in words.
-func (a Alternative) String() string {
-	if a.Segments < 2 {
-		return a.Split
-	}
-	return fmt.Sprintf("%s with mold.segments = %d", a.Split, a.Segments)
-}
-
-// Settings are what asks for the split, for --set.
-func (a Alternative) Settings() []string {
-	return []string{"mold.split=" + a.Split, fmt.Sprintf("mold.segments=%d", a.Segments)}
+	params.Way
+	Pieces int // without the hub
 }
 
 // alternatives tries the other splits if a piece of the mold does not fit.
@@ -51,43 +41,45 @@ func (p *Plan) alternatives(j *params.Job) {
 			continue
 		}
 		if !tried {
-			fits, tried = splitsWithin(j, p.Bed), true
+			fits, tried = waysWithin(j, p.Bed), true
 		}
-		f.Fits = fits
+		f.Fits, f.Tried = fits, true
 	}
 }
 
-// splitsWithin lays the mold out in each other way that the job allows, and keeps
-// those whose pieces all fit. What the job states beside the split stays; what follows
-// from the split is derived anew.
-func splitsWithin(j *params.Job, b bed.Bed) (fits []Alternative) {
+// waysWithin lays the mold out in each other way that the job allows, and keeps those
+// that open and whose pieces all fit. What the job states beside the split stays; what
+// follows from the split is derived anew.
+func waysWithin(j *params.Job, b bed.Bed) []Alternative {
 	var src bytes.Buffer
 	if params.Write(&src, j) != nil {
 		return nil // laid out by a test, from values that no file may state
 	}
-	for segments := 1; segments <= 4; segments++ {
-		for _, split := range params.Splits {
-			a := Alternative{Split: split, Segments: segments}
-			if split == j.Mold.Split && segments == j.Mold.Segments || (segments == 1) != (split == params.SplitCup) {
-				continue
-			}
-			if a.Pieces = piecesWithin(src.Bytes(), a, b); a.Pieces > 0 {
-				fits = append(fits, a)
-			}
+	ways := params.Ways()
+	all := make([]Alternative, len(ways))
+	inparallel.Do(len(ways), func(i int) {
+		all[i].Way = ways[i]
+		if ways[i] != j.Way() {
+			all[i].Pieces = piecesWithin(src.Bytes(), ways[i], b)
 		}
-	}
+	})
+	fits := slices.DeleteFunc(all, func(a Alternative) bool { return a.Pieces == 0 })
+	slices.SortStableFunc(fits, func(a, b Alternative) int { return cmp.Compare(a.Pieces, b.Pieces) })
 	return fits
 }
 
-// piecesWithin is how many pieces a split makes of a mold if the bed holds them all;
-// 0 if it does not, or if the mold cannot be split so.
-func piecesWithin(job []byte, a Alternative, b bed.Bed) (n int) {
-	j, _, err := params.Parse("", job, params.Setting{Key: "mold.split", Value: a.Split}, params.Setting{Key: "mold.segments", Value: fmt.Sprint(a.Segments)})
+// piecesWithin is how many pieces a mold has that is split in a way, if the bed holds
+// them all; 0 if it does not, or if the mold cannot be split so or does not open.
+func piecesWithin(job []byte, w params.Way, b bed.Bed) (n int) {
+	j, _, err := params.Parse("", job, w.Settings()...)
 	if err != nil {
 		return 0
 	}
 	m, err := mold.New(j)
 	if err != nil {
+		return 0
+	}
+	if opens, err := release.Of(m); err != nil || len(opens.Faults()) > 0 {
 		return 0
 	}
 	for i := range m.Pieces {
@@ -105,11 +97,13 @@ func piecesWithin(job []byte, a Alternative, b bed.Bed) (n int) {
 	return n
 }
 
-// remedy says what to do about a piece that does not fit.
-func (f *Misfit) remedy() string {
+// Remedy says what to do about a piece that does not fit.
+func (f *Misfit) Remedy() string {
 	switch {
 	case f.Kind == mold.Hub:
 		return "print it on a larger printer, or turn it of nylon or acetal (hub.material)"
+	case !f.Tried:
+		return "use a larger printer, or another mold.split or more mold.segments"
 	case len(f.Fits) == 0:
 		return "no other split of this mold fits either: use a larger printer, or mill it"
 	}
@@ -117,5 +111,5 @@ func (f *Misfit) remedy() string {
 	for i, a := range f.Fits {
 		names[i] = a.String()
 	}
-	return "what fits: mold.split = " + strings.Join(names, ", or ")
+	return "what fits: " + strings.Join(names, "; ") + " (mold.split, mold.segments)"
 }

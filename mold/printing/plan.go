@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/brep"
@@ -23,7 +24,7 @@ type Plan struct {
 	Misfits  []Misfit
 	Plastic  float64 // cm³, of all pieces
 	Mass     float64 // g, of all pieces
-	Time     float64 // s, of all loads
+	Time     float64 // s, of all pieces: loads one after the other, and each misfit alone
 	Heat     cure.Heat
 	Assumed  []string // what masses and times rest on
 	Warnings params.Faults
@@ -61,9 +62,6 @@ type Overhang struct {
 	Mating  float64 // of the rest, on faces that meet another piece
 }
 
-// Supported is what needs supports, mm².
-func (o Overhang) Supported() float64 { return o.All - o.Bridged }
-
 // Load is what is printed at once.
 type Load struct {
 	Places []bed.Place // Item counts Plan.Pieces
@@ -73,21 +71,32 @@ type Load struct {
 	Time   float64 // s, with printing.setup
 }
 
+// Options say what is planned.
+type Options struct {
+	Only  []string // names of the pieces that are made; empty: all
+	Tries bool     // look for ways to split the mold that fit the bed, where it does not
+}
+
+// DefaultOptions are those of the command.
+var DefaultOptions = Options{Tries: true}
+
 // Analyze plans the printing of what the job prints: the mold's pieces, the hub, or
 // both. Faces are the exact boundaries of all pieces by name, in the closed mold or as
 // they leave the printer; what of the latter is missing is evaluated here. A plan
 // without pieces is that of a job that prints nothing.
-func Analyze(m *mold.Mold, faces map[string]*brep.Boundary) (*Plan, error) {
+func Analyze(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Plan, error) {
 	j := m.Job
 	p := &Plan{Resin: j.PrintsResin(), Bed: bedOf(j), Heat: cure.NewHeat(j)}
-	if err := p.measure(m, faces); err != nil {
+	if err := p.measure(m, faces, o.Only); err != nil {
 		return nil, err
 	}
 	if len(p.Pieces) > 0 {
 		p.load(j)
-		p.alternatives(j)
-		p.Assumed = assumed(j)
-		p.warn(j)
+		if o.Tries {
+			p.alternatives(j)
+		}
+		p.Assumed = p.assumed(j)
+		p.warn(m)
 	}
 	return p, nil
 }
@@ -97,19 +106,12 @@ func bedOf(j *params.Job) bed.Bed {
 	return bed.Bed{X: p.BedX, Y: p.BedY, Z: p.BedZ, Gap: p.Gap}
 }
 
-// printed reports whether a piece is.
-func printed(j *params.Job, k mold.Kind) bool {
-	if k == mold.Hub {
-		return j.Hub.Material == "printed"
-	}
-	return j.Printed()
-}
-
-// measure finds everything about each piece by itself.
-func (p *Plan) measure(m *mold.Mold, faces map[string]*brep.Boundary) error {
+// measure finds everything about each piece by itself; only, unless it is empty, names
+// those that are made.
+func (p *Plan) measure(m *mold.Mold, faces map[string]*brep.Boundary, only []string) error {
 	var pieces []mold.Piece
 	for _, x := range m.Pieces {
-		if printed(m.Job, x.Kind) {
+		if x.Printed(m.Job) && (len(only) == 0 || slices.Contains(only, x.Name)) {
 			pieces = append(pieces, x)
 		}
 	}
@@ -200,8 +202,25 @@ func (p *Plan) load(j *params.Job) {
 		p.Loads = append(p.Loads, p.total(j, l))
 	}
 	for _, i := range misfits {
-		p.Misfits = append(p.Misfits, Misfit{Piece: p.Pieces[i].Name, Kind: p.Pieces[i].Kind, Size: sizes[i]})
+		x := &p.Pieces[i]
+		p.Misfits = append(p.Misfits, Misfit{Piece: x.Name, Kind: x.Kind, Size: x.Size})
+		p.Time += j.Printing.Setup + x.Time
 	}
+}
+
+// Sorting names what of the plan lies where.
+func (p *Plan) Sorting() (s bed.Sorting) {
+	for _, l := range p.Loads {
+		var spots []bed.Spot
+		for _, at := range l.Places {
+			spots = append(spots, bed.Spot{Piece: p.Pieces[at.Item].Name, At: at.At, Turned: at.Turned})
+		}
+		s.Loads = append(s.Loads, spots)
+	}
+	for _, f := range p.Misfits {
+		s.Misfits = append(s.Misfits, f.Piece)
+	}
+	return s
 }
 
 // total adds up a load: filament takes its pieces' times one after the other, resin
@@ -222,7 +241,7 @@ func (p *Plan) total(j *params.Job, l bed.Load) Load {
 }
 
 // assumed says in words what masses and times rest on.
-func assumed(j *params.Job) (out []string) {
+func (p *Plan) assumed(j *params.Job) (out []string) {
 	q := &j.Printing
 	switch {
 	case !j.Printed():
@@ -236,5 +255,9 @@ func assumed(j *params.Job) (out []string) {
 	} else {
 		out = append(out, fmt.Sprintf("%s of filament an hour (printing.rate)", params.Format(params.Volume, q.Rate)))
 	}
-	return append(out, fmt.Sprintf("%s before each load (printing.setup); supports and brims are in neither mass nor time", params.Format(params.Time, q.Setup)))
+	out = append(out, fmt.Sprintf("%s before each load (printing.setup); supports and brims are in neither mass nor time", params.Format(params.Time, q.Setup)))
+	if len(p.Misfits) > 0 {
+		out = append(out, "mass and time count what does not fit, too: each piece as a load of its own on a larger printer as fast as this one")
+	}
+	return out
 }

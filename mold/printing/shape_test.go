@@ -59,7 +59,6 @@ func TestTable(t *testing.T) {
 		near(t, "bridged", o.Bridged, c.bridged, .01)
 		near(t, "mating", o.Mating, c.span*30-c.bridged, .01)
 		near(t, "cavity", o.Cavity, 0, 0)
-		near(t, "supported", o.Supported(), c.span*30-c.bridged, .01)
 		on, stands := d.rests()
 		if len(on) != 1 || on[0].Role != mold.RoleOuter {
 			t.Fatalf("on the bed: %v", on)

@@ -3,6 +3,7 @@ package printing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"wheelmold/mesh"
@@ -12,11 +13,12 @@ import (
 
 // warn collects what may fail on the printer, or of what it made. Heat is judged in
 // Plan.Heat; the plan of the pour warns of it.
-func (p *Plan) warn(j *params.Job) {
+func (p *Plan) warn(m *mold.Mold) {
+	j := m.Job
 	p.warnMisfits()
 	p.warnBed()
 	if j.Printed() {
-		p.warnHoles(j)
+		p.warnHoles(j, m.Layout)
 		p.warnSlots(j)
 		p.warnWalls(j)
 		p.warnCoats(j)
@@ -44,7 +46,7 @@ func (p *Plan) warnMisfits() {
 			continue
 		}
 		b := p.Bed
-		p.caution("printing.bed_x", millimeters(b.X), "", fmt.Sprintf("the bed of %s does not hold: %s", sizeText(mesh.Vec{b.X, b.Y, b.Z}), strings.Join(names, ", ")), f.remedy(),
+		p.caution("printing.bed_x", millimeters(b.X), "", fmt.Sprintf("the bed of %s does not hold: %s", sizeText(mesh.Vec{b.X, b.Y, b.Z}), strings.Join(names, ", ")), f.Remedy(),
 			"printing.bed_y", "printing.bed_z", "mold.split", "mold.segments")
 		names = nil
 	}
@@ -63,22 +65,35 @@ func (p *Plan) warnBed() {
 	}
 }
 
-// warnHoles: upright channels that print shut.
-func (p *Plan) warnHoles(j *params.Job) {
+// warnHoles: channels that print shut.
+func (p *Plan) warnHoles(j *params.Job, l *mold.Layout) {
 	least := j.Process.MinHole
 	for _, c := range []struct {
-		path  string
-		count int
-		d     float64
+		path string
+		at   []mesh.Vec
+		d    float64
 	}{
-		{"mold.vents.diameter", j.Mold.Vents.Count, j.Mold.Vents.Diameter},
-		{"mold.sprue.gate", j.Mold.Sprue.Count, j.Mold.Sprue.Gate},
+		{"mold.vents.diameter", l.Vents, j.Mold.Vents.Diameter},
+		{"mold.sprue.gate", l.Gates, j.Mold.Sprue.Gate},
 	} {
-		if c.count > 0 && c.d < least-slack {
+		if slices.ContainsFunc(c.at, func(v mesh.Vec) bool { return !halved(l, v) }) && c.d < least-slack {
 			p.caution(c.path, millimeters(c.d), "at least "+millimeters(least), "so narrow that it may print shut", fmt.Sprintf("drill it through after printing, %s", millimeters(c.d)), "process.min_hole")
 		}
 	}
 }
+
+// halved reports whether a channel lies on a plane on which clam halves part, so that
+// each half has an open groove of it.
+func halved(l *mold.Layout, at mesh.Vec) bool {
+	return l.Above == "" && slices.ContainsFunc(l.Partings, func(q mold.Parting) bool {
+		out := q.Outward()
+		return math.Abs(at[0]*out[1]-at[1]*out[0]) < onPlane
+	})
+}
+
+// onPlane is how near to a plane a channel's axis lies on it, mm: well above what
+// rounding moves it by, well below the wall that keeps others clear of it.
+const onPlane = 1e-3
 
 // slack absorbs rounding of lengths, mm.
 const slack = 1e-9
@@ -140,7 +155,7 @@ func (p *Plan) warnCoats(j *params.Job) {
 }
 
 // warnSupports: supports that would scar what closes the mold or shapes the rubber.
-// A speck is left out, which prints well enough without.
+// A speck is left out, which prints well enough without; what counts as one is assumed.
 func (p *Plan) warnSupports(j *params.Job) {
 	const speck = 10 // mm²
 	var parts []string

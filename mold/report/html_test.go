@@ -48,7 +48,7 @@ func madePage(t *testing.T, name string) *Page {
 		t.Fatal(err)
 	}
 	b := &Build{Check: *OfCheck(m, c, e, plan), Tolerance: .01}
-	prints, err := printing.Analyze(m, c.RawFaces)
+	prints, err := printing.Analyze(m, c.RawFaces, printing.DefaultOptions)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,7 @@ type Printing struct {
 	Overhang float64     `json:"overhang_deg"`
 	Plastic  float64     `json:"plastic_cm3"`
 	Mass     float64     `json:"mass_g"`
-	Time     float64     `json:"time_s"` // of all bed loads, with their setup
+	Time     float64     `json:"time_s"` // of all pieces, with the setup of each load and misfit
 	Pieces   []Print     `json:"pieces"`
 	Loads    []PrintLoad `json:"loads"`
 	Misfits  []BedMisfit `json:"misfits"`
@@ -71,6 +71,7 @@ type BedMisfit struct {
 	Piece  string     `json:"piece"`
 	Size   [3]float64 `json:"size_mm"`
 	Splits []BedSplit `json:"splits_that_fit"`
+	remedy string
 }
 
 // BedSplit is a way to split the mold so that it fits the bed.
@@ -79,7 +80,6 @@ type BedSplit struct {
 	Segments int      `json:"segments"`
 	Pieces   int      `json:"pieces"`
 	Settings []string `json:"settings"`
-	says     string
 }
 
 // SetPrinting reports how the mold is printed; a plan that prints nothing is left out.
@@ -128,9 +128,13 @@ func loadOf(p *printing.Plan, l *printing.Load) PrintLoad {
 }
 
 func misfitOf(f *printing.Misfit) BedMisfit {
-	out := BedMisfit{Piece: f.Piece, Size: f.Size, Splits: []BedSplit{}}
+	out := BedMisfit{Piece: f.Piece, Size: f.Size, Splits: []BedSplit{}, remedy: f.Remedy()}
 	for _, a := range f.Fits {
-		out.Splits = append(out.Splits, BedSplit{a.Split, a.Segments, a.Pieces, a.Settings(), a.String()})
+		split := BedSplit{Split: a.Split, Segments: a.Segments, Pieces: a.Pieces}
+		for _, s := range a.Settings() {
+			split.Settings = append(split.Settings, s.String())
+		}
+		out.Splits = append(out.Splits, split)
 	}
 	return out
 }
@@ -173,7 +177,7 @@ func (r *Printing) loads(p teller) {
 		p.note(fmt.Sprintf("load %d of %d", i+1, len(r.Loads)), printTime(l.Time), fmt.Sprintf("%s; %s, %s mm high", strings.Join(names, ", "), grams(l.Mass), number(l.Height, 1)))
 	}
 	for _, f := range r.Misfits {
-		p.note("does not fit", mold.Title(f.Piece), size(f.Size, 1, 1)+" mm; "+f.remedy())
+		p.note("does not fit", mold.Title(f.Piece), size(f.Size, 1, 1)+" mm; "+f.remedy)
 	}
 	p.note("in all", printTime(r.Time), fmt.Sprintf("%s of %s; %s cm³ of plastic", grams(r.Mass), count(len(r.Pieces), "piece", "pieces"), number(r.Plastic, 1)))
 	p.note("overhang", "", fmt.Sprintf("faces off the bed that lean out by more than %s° from the vertical (printing.overhang), as the pieces lie; bridged: level ceilings between walls, no wider than printing.bridge", number(r.Overhang, 1)))
@@ -192,17 +196,6 @@ func (r *Printing) rising() string {
 		}
 	}
 	return strings.Join(parts, "; ")
-}
-
-func (f *BedMisfit) remedy() string {
-	if len(f.Splits) == 0 {
-		return "no other split of this mold makes it fit"
-	}
-	var names []string
-	for _, s := range f.Splits {
-		names = append(names, s.says)
-	}
-	return "what fits: mold.split = " + strings.Join(names, ", or ")
 }
 
 // printTime prints how long a print takes, to what is known of it.
@@ -226,7 +219,7 @@ func (r *Printing) outcome() outcome {
 	rest := strings.Join(r.Assumed, "; ") + "."
 	o.Figures = []figure{
 		{Name: "plastic", Value: weighed(r.Mass), Key: "printing.mass_g", Raw: r.Mass, Note: "Exact volumes by density, pieces " + r.Fill + ". " + upper(rest)},
-		{Name: "time", Value: printTime(r.Time), Key: "printing.time_s", Raw: r.Time, Note: "All bed loads that fit, one after the other. " + upper(rest)},
+		{Name: "time", Value: printTime(r.Time), Key: "printing.time_s", Raw: r.Time, Note: "Of all pieces: bed loads one after the other, and each piece that does not fit alone. " + upper(rest)},
 	}
 	return o
 }

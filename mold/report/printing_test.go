@@ -23,7 +23,7 @@ func printed() (*mold.Mold, *printing.Plan) {
 			{Name: "lid", Kind: mold.Plate, Size: [3]float64{230, 120, 10}, Volume: 50e3, Plastic: 50e3, Mass: 62, Time: 1800},
 		},
 		Loads:   []printing.Load{{Places: []bed.Place{{Item: 0, At: [3]float64{50, 60, 0}, Turned: true}}, Height: 60, Mass: 124, Time: 24600}},
-		Misfits: []printing.Misfit{{Piece: "lid", Size: [3]float64{230, 120, 10}, Fits: []printing.Alternative{{Split: "clam", Segments: 2, Pieces: 2}}}},
+		Misfits: []printing.Misfit{{Piece: "lid", Size: [3]float64{230, 120, 10}, Tried: true, Fits: []printing.Alternative{{Way: params.Way{Split: "clam", Segments: 2}, Pieces: 2}}}},
 		Plastic: 150, Mass: 186, Time: 24600, Assumed: []string{"one thing", "another"},
 	}
 	return &mold.Mold{Job: j}, p
@@ -43,7 +43,7 @@ func TestPrintingText(t *testing.T) {
 		"shell A  100      124.0 g  6.7 h   100       40       20           9\n",
 		"lid      50       62.00 g  30 min  0         0        0            0\n",
 		"load 1 of 1   6.8 h  shell A (turned); 124.0 g, 60 mm high\n",
-		"does not fit  lid    230 x 120 x 10 mm; what fits: mold.split = clam with mold.segments = 2\n",
+		"does not fit  lid    230 x 120 x 10 mm; what fits: clam (mold.split, mold.segments)\n",
 		"in all        6.8 h  186.0 g of 2 pieces; 150 cm³ of plastic\n",
 		"scrape the edges that rise from the bed",
 		"rests on             one thing; another\n",

@@ -21,8 +21,9 @@ import (
 
 // Options say what is asked of a study.
 type Options struct {
-	Pour  pour.Options
-	Flash flash.Options
+	Pour     pour.Options
+	Flash    flash.Options
+	Printing printing.Options
 	// Locate finds where the values that faults name were stated; nil: nowhere, for a
 	// job that was made in code.
 	Locate func(params.Faults) params.Faults
@@ -111,7 +112,7 @@ func (r *Result) Complete(exact *mold.Checked, o Options) (err error) {
 		return o.refuse(Pouring, err)
 	}
 	o.warn(append(r.Flash.Warnings(), r.Pour.Warnings...))
-	if r.Printing, err = printing.Analyze(r.Mold, exact.RawFaces); err != nil {
+	if r.Printing, err = printing.Analyze(r.Mold, exact.RawFaces, o.Printing); err != nil {
 		return o.refuse(Layout, err)
 	}
 	o.warn(r.Printing.Warnings)
