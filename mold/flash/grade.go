@@ -98,11 +98,32 @@ func (l *Line) Verdict() string {
 	if slices.Contains(l.Pieces, hubName) {
 		does = "enter the hub"
 	}
-	switch {
-	case l.Drips >= 0.5:
-		return "likely to " + does
-	case l.Drips >= 0.1:
-		return "may " + does
+	if r := RiskOf(l.Drips); r != May {
+		return r.String() + " to " + does
 	}
-	return "unlikely to " + does
+	return May.String() + " " + does
 }
+
+// Risk is a chance in a word.
+type Risk int
+
+// Risks, the least first.
+const (
+	Unlikely Risk = iota // less than one cast in ten
+	May
+	Likely // every other cast, or more
+)
+
+// RiskOf is the word for a chance, a share of the draws.
+func RiskOf(chance float64) Risk {
+	switch {
+	case chance >= 0.5:
+		return Likely
+	case chance >= 0.1:
+		return May
+	}
+	return Unlikely
+}
+
+// String is the risk's word.
+func (r Risk) String() string { return [...]string{"unlikely", "may", "likely"}[r] }

@@ -119,6 +119,11 @@ func TestVerdict(t *testing.T) {
 			t.Errorf("%g: %q", chance, got)
 		}
 	}
+	for chance, want := range map[float64]Risk{0: Unlikely, 0.0999: Unlikely, 0.1: May, 0.4999: May, 0.5: Likely, 1: Likely} {
+		if got := RiskOf(chance); got != want {
+			t.Errorf("%g: %v", chance, got)
+		}
+	}
 	if got := (&Line{Drips: 0.2, Pieces: []string{"base", "hub"}}).Verdict(); got != "may enter the hub" {
 		t.Errorf("at the hub: %q", got)
 	}
