@@ -11,11 +11,22 @@ import (
 // Component is one thing to weigh into the bucket.
 type Component struct {
 	Name   string  // "A", "B", "pigment", or in a blend "60 A, part A"
+	Part   Part    // of a urethane; of pigment neither
 	Mass   float64 // g, exact
 	Volume float64 // cm³ of what is weighed, by its own density; 0 of pigment, whose density is not known
 	Set    float64 // g to weigh, as finely as the scale shows
 	Total  float64 // g that the scale shows then, zeroed with the empty bucket on it
 }
+
+// Part is a urethane's part A or B.
+type Part int
+
+// The parts of a urethane, and what is neither.
+const (
+	Neither Part = iota
+	PartA
+	PartB
+)
 
 // Blend is how two urethanes of one family make a third hardness. It is linear by
 // mass (common practice, weak): cast a button before the wheel.
@@ -122,8 +133,8 @@ func (r *recipe) weigh(mass float64) weighing {
 		s := &r.systems[i]
 		exact := s.share * resin
 		a, b := s.round(s.share*(mass-pigment.Set), r.step)
-		w.components = append(w.components, Component{Name: s.called("A"), Mass: exact * s.a, Set: a, Volume: a / s.density[0]})
-		second = append(second, Component{Name: s.called("B"), Mass: exact * (1 - s.a), Set: b, Volume: b / s.density[1]})
+		w.components = append(w.components, Component{Name: s.called("A"), Part: PartA, Mass: exact * s.a, Set: a, Volume: a / s.density[0]})
+		second = append(second, Component{Name: s.called("B"), Part: PartB, Mass: exact * (1 - s.a), Set: b, Volume: b / s.density[1]})
 		w.off = max(w.off, s.off(a, b))
 		w.masses = append(w.masses, a+b)
 	}

@@ -25,6 +25,13 @@ func names(b *Batch) (out []string) {
 	return out
 }
 
+func parts(b *Batch) (out []Part) {
+	for _, c := range b.Components {
+		out = append(out, c.Part)
+	}
+	return out
+}
+
 // Reference: arithmetic. 6984 g at 100:75 are 3990.86 and 2993.14 g.
 func TestRatioByWeight(t *testing.T) {
 	p := plain()
@@ -96,6 +103,9 @@ func TestPigment(t *testing.T) {
 	if !slices.Equal(names(&plan.Batch), []string{"A", "B", "pigment"}) {
 		t.Errorf("weighed in the order %v", names(&plan.Batch))
 	}
+	if got := parts(&plan.Batch); !slices.Equal(got, []Part{PartA, PartB, Neither}) {
+		t.Errorf("parts %v", got)
+	}
 	if !near(plan.Scale.Pigment, 0.01, 1e-12) {
 		t.Errorf("pigment of %g", plan.Scale.Pigment)
 	}
@@ -142,6 +152,9 @@ func TestBlend(t *testing.T) {
 	}
 	if !slices.Equal(names(&plan.Batch), []string{"60 A, part A", "80 A, part A", "60 A, part B", "80 A, part B"}) {
 		t.Errorf("weighed in the order %v", names(&plan.Batch))
+	}
+	if got := parts(&plan.Batch); !slices.Equal(got, []Part{PartA, PartA, PartB, PartB}) {
+		t.Errorf("parts %v", got)
 	}
 	if b := plan.Blend; b.Share != [2]float64{0.5, 0.5} || b.Uncertainty != 4 || !near(b.Weighed, 70, 1e-12) {
 		t.Errorf("%+v", b)
