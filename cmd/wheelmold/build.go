@@ -3,32 +3,21 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"wheelmold/mold/export"
 	"wheelmold/mold/report"
 )
 
-// pieces are what a mold of the default split is made of, the hub included.
-var pieces = []string{"base", "shell-a", "shell-b", "lid", "hub"}
-
 // buildFlags are the flags of the command build.
 type buildFlags struct {
-	sets      settings
-	tolerance length
-	formats   choice
-	only      choice
-	out       string
-	pictures  bool
-	force     bool
-	json      bool
-	again     bool
+	meshFlags
+	sets  settings
+	only  someOf
+	force bool
+	json  bool
+	again bool
 }
 
 func newBuild() *cobra.Command {
-	b := &buildFlags{
-		tolerance: meshTolerance(),
-		formats:   choice{options: export.Formats},
-		only:      choice{options: pieces},
-	}
+	b := &buildFlags{}
 	c := &cobra.Command{
 		Use:   "build JOB -o DIR",
 		Short: "Make the mold's pieces as STL and 3MF",
@@ -51,25 +40,20 @@ A folder that was there before is replaced only with --force.
 		Args: needs(1, "one job file"),
 		RunE: b.run,
 	}
-	f := c.Flags()
-	f.StringVarP(&b.out, "output", "o", "", "folder to make")
+	b.meshFlags.register(c, "format", "")
 	b.sets.register(c)
-	f.Var(&b.tolerance, "tolerance", "largest distance of a mesh from the true surface")
-	f.Var(&b.formats, "format", "formats to write, of stl and 3mf (default both)")
-	f.Var(&b.only, "only", "pieces to write, of base, shell-a, shell-b, lid and hub (default all)")
-	f.BoolVar(&b.pictures, "pictures", false, "draw the mold apart and cut open, and each piece, as PNG files")
+	f := c.Flags()
+	f.Var(&b.only, "only", "pieces to write, as in base,lid (default all)")
 	f.BoolVar(&b.force, "force", false, "replace a folder of an earlier run")
 	f.BoolVar(&b.json, "json", false, "print JSON instead of text")
 	f.BoolVar(&b.again, "watch", false, "make the folder again whenever the job is saved")
-	c.MarkFlagDirname("output")
-	c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(export.Formats, cobra.ShellCompDirectiveNoFileComp))
-	c.RegisterFlagCompletionFunc("only", cobra.FixedCompletions(pieces, cobra.ShellCompDirectiveNoFileComp))
+	c.RegisterFlagCompletionFunc("only", cobra.FixedCompletions(pieceNames, cobra.ShellCompDirectiveNoFileComp))
 	return c
 }
 
 func (b *buildFlags) run(c *cobra.Command, args []string) error {
-	if b.out == "" {
-		return usagef("add -o DIR", "no folder to make was named")
+	if err := b.placed(); err != nil {
+		return err
 	}
 	if b.again {
 		return b.watch(c, args[0])
@@ -92,8 +76,7 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 
 // making is what the flags say of the folder.
 func (b *buildFlags) making(bar *progress) making {
-	return making{
-		dir: b.out, replace: b.force, tolerance: b.tolerance.mm,
-		formats: b.formats, only: b.only, pictures: b.pictures, progress: bar.stage,
-	}
+	o := b.meshFlags.making(b.out, bar.stage)
+	o.replace, o.only = b.force, b.only
+	return o
 }

@@ -1,10 +1,10 @@
 package main
 
 import (
-	"bytes"
 	"path/filepath"
 	"testing"
 
+	"wheelmold/mold/study"
 	"wheelmold/params"
 )
 
@@ -22,14 +22,12 @@ func TestEveryClassBuilds(t *testing.T) {
 			if testing.Short() && c.Limit.Base() > 1000 { // larger ones take minutes under the race detector
 				t.Skip("large")
 			}
-			p := &printsFlags{tolerance: length{mm: 0.05}, out: dir}
-			var warnings bytes.Buffer
-			r, err := p.make(t.Context(), &warnings, c, nil)
+			p := &printsFlags{meshFlags: meshFlags{tolerance: length{mm: 0.05}, out: dir}}
+			o := study.RowOptions
+			o.Warn = func(f params.Faults) { t.Errorf("warnings:\n%v", f) }
+			r, _, err := p.make(t.Context(), c, o, nil)
 			if err != nil {
 				t.Fatal(err)
-			}
-			if warnings.Len() > 0 {
-				t.Errorf("warnings:\n%s", &warnings)
 			}
 			if f := r.Flash; f.Grade == "flood" || f.Grade == "curtain" {
 				t.Errorf("the mold is a %s: %v g lost", f.Grade, f.Lost)

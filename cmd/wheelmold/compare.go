@@ -34,7 +34,7 @@ JOB is a file, or "-" for standard input.
 			if err != nil {
 				return err
 			}
-			rows, err := studyRows(c, study.Splits(job.file(), sets.list), analyzed(c, job))
+			rows, err := studyRows(c, study.Splits(job.file(), sets.list), analyzed(c, job), nil)
 			if err != nil {
 				return err
 			}
@@ -43,7 +43,7 @@ JOB is a file, or "-" for standard input.
 			if err := r.Write(c.OutOrStdout(), form.word); err != nil {
 				return err
 			}
-			return noneMade(c, rows)
+			return unmade(c, rows, false)
 		},
 	}
 	sets.register(c)

@@ -111,7 +111,7 @@ func explain(err error) (code int, messages []message) {
 	case errors.As(err, &refused):
 		return codeOf(refused.Stage), ofFaults(refused.Faults)
 	case errors.As(err, &unmade):
-		return unmade.code, one("")
+		return unmade.code(), one("")
 	case errors.As(err, &refusal):
 		return exitGeometry, one("move or resize one of them by a few tenths of a millimeter")
 	case errors.As(err, &leak):

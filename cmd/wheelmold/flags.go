@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wheelmold/mold"
+	"wheelmold/mold/export"
 	"wheelmold/params"
 )
 
@@ -34,6 +36,40 @@ func (l *length) Set(s string) error {
 // meshTolerance is the flag --tolerance by default. Below a micrometer no machine
 // follows, and meshes become huge; above a millimeter they look like nothing.
 func meshTolerance() length { return length{mm: 0.01, lo: 0.001, hi: 1} }
+
+// meshFlags are the flags that all commands share which make folders.
+type meshFlags struct {
+	out       string
+	tolerance length
+	formats   choice
+	pictures  bool
+}
+
+// register adds the flags. format is what the flag for the mesh formats is called, and
+// when is said behind each where it does not always count.
+func (m *meshFlags) register(c *cobra.Command, format, when string) {
+	m.tolerance, m.formats = meshTolerance(), choice{options: export.Formats}
+	f := c.Flags()
+	f.StringVarP(&m.out, "output", "o", "", "folder to make"+when)
+	f.Var(&m.tolerance, "tolerance", "largest distance of a mesh from the true surface"+when)
+	f.Var(&m.formats, format, "mesh formats to write"+when+", of stl and 3mf (default both)")
+	f.BoolVar(&m.pictures, "pictures", false, "draw molds apart and cut open, and each piece, as PNG files"+when)
+	c.MarkFlagDirname("output")
+	c.RegisterFlagCompletionFunc(format, cobra.FixedCompletions(export.Formats, cobra.ShellCompDirectiveNoFileComp))
+}
+
+// placed reports that no folder was named.
+func (m *meshFlags) placed() error {
+	if m.out == "" {
+		return usagef("add -o DIR", "no folder to make was named")
+	}
+	return nil
+}
+
+// making is what the flags say of a folder.
+func (m *meshFlags) making(dir string, progress func(mold.Stage)) making {
+	return making{dir: dir, tolerance: m.tolerance.mm, formats: m.formats, pictures: m.pictures, progress: progress}
+}
 
 // choice is a flag that holds some of several words, as in "stl,3mf". All of
 // them, in the order of the options, if empty.
@@ -65,6 +101,41 @@ func (c *choice) Set(s string) error {
 // has reports whether the word is chosen.
 func (c *choice) has(word string) bool {
 	return len(c.chosen) == 0 || slices.Contains(c.chosen, word)
+}
+
+// pieceNames are the pieces of all splits, the hub included.
+var pieceNames = []string{
+	"base", "shell-a", "shell-b", "shell-c", "shell-d", "half-a", "half-b", "cup", "lid", "strap", "hub",
+}
+
+// someOf is the flag --only: pieces of a mold, whose names are known once it is laid
+// out. All of them if empty.
+type someOf struct{ names []string }
+
+func (s *someOf) String() string { return strings.Join(s.names, ",") }
+func (s *someOf) Type() string   { return "list" }
+
+func (s *someOf) Set(text string) error {
+	for name := range strings.SplitSeq(text, ",") {
+		if name = strings.TrimSpace(name); !slices.Contains(s.names, name) {
+			s.names = append(s.names, name)
+		}
+	}
+	return nil
+}
+
+// check refuses names that are none of the mold's pieces.
+func (s *someOf) check(m *mold.Mold) error {
+	c := choice{}
+	for _, p := range m.Pieces {
+		c.options = append(c.options, p.Name)
+	}
+	for _, name := range s.names {
+		if err := c.Set(name); err != nil {
+			return usagef(fmt.Sprintf("these are the pieces of the split %q", m.Job.Mold.Split), "--only: %w", err)
+		}
+	}
+	return nil
 }
 
 // settings is the flag --set.

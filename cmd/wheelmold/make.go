@@ -11,6 +11,7 @@ import (
 	"wheelmold/mold/printing"
 	"wheelmold/mold/report"
 	"wheelmold/mold/study"
+	"wheelmold/params"
 )
 
 // making is how a mold's folder is made, whichever command asks for it.
@@ -19,7 +20,7 @@ type making struct {
 	replace   bool // a folder of an earlier run
 	tolerance float64
 	formats   choice
-	only      choice
+	only      someOf
 	pictures  bool
 	progress  func(mold.Stage) // called from another goroutine; may be nil
 }
@@ -33,6 +34,15 @@ func buildFolder(ctx context.Context, w io.Writer, job *source, o making) (*repo
 	return r, err
 }
 
+// buildRow is build for one row of several: with its warnings, which go to the row and
+// into the folder, and with the search for remedies that a folder tells of.
+func (o making) buildRow(ctx context.Context, job *source, so study.Options) (*report.Build, *study.Result, error) {
+	gather, keep := so.Warn, job.warnsTo(io.Discard)
+	so.Warn = func(f params.Faults) { gather(f); keep(f) }
+	so.Flash.Tries, so.Printing.Tries = flash.DefaultOptions.Tries, printing.DefaultOptions.Tries
+	return o.build(ctx, job, so)
+}
+
 // build is buildFolder with other options, for a caller that asks for the study, too.
 func (o making) build(ctx context.Context, job *source, so study.Options) (r *report.Build, x *study.Result, err error) {
 	j, err := so.Read(job.file(), job.sets.list)
@@ -43,15 +53,18 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		return nil, nil, err
 	}
 	m := x.Mold
+	if err := o.only.check(m); err != nil {
+		return nil, nil, err
+	}
 	options := export.Options{
 		Dir: o.dir, Replace: o.replace, Wants: o.formats.has,
 		Program: program, Job: m.Job, JobFile: job.name, JobBytes: job.bytes,
 		Settings: job.sets.text, Tolerance: o.tolerance,
 	}
-	so.Printing.Only = o.only.chosen
+	so.Printing.Only = o.only.names
 	files, err := export.Write(ctx, options, func() (*export.Contents, error) {
 		made, err := interruptible(ctx, func() (*mold.Made, error) {
-			return m.Make(mold.MakeOptions{Tolerance: o.tolerance, Only: o.only.chosen, Progress: o.progress})
+			return m.Make(mold.MakeOptions{Tolerance: o.tolerance, Only: o.only.names, Progress: o.progress})
 		})
 		if err != nil {
 			return nil, err

@@ -64,7 +64,7 @@ func (o making) scene(made *mold.Made, plan *pour.Plan) (*report.Scene, error) {
 	if tolerance < finestShown {
 		tolerance = finestShown
 		var err error
-		if made, err = made.Mold.Make(mold.MakeOptions{Tolerance: tolerance, Only: o.only.chosen}); err != nil {
+		if made, err = made.Mold.Make(mold.MakeOptions{Tolerance: tolerance, Only: o.only.names}); err != nil {
 			return nil, err
 		}
 	}

@@ -53,12 +53,35 @@ func (p *progress) stage(s mold.Stage) {
 // perShare is how finely the part of one of several builds is counted.
 const perShare = 100
 
-// share shows the stages of the ith of n builds as part of them all. What follows
-// the last stage, estimates and files, is left half a share.
-func (p *progress) share(name string, i, n int) func(mold.Stage) {
-	return func(s mold.Stage) {
-		p.stage(mold.Stage{Name: name + ": " + s.Name, Done: i*perShare + s.Done*perShare/(2*s.Total), Total: n * perShare})
+// several is one bar for builds that run at once.
+type several struct {
+	bar  *progress
+	n    int
+	mu   sync.Mutex
+	done map[string]int // of perShare, by name
+}
+
+// several lets the bar show n builds as one.
+func (p *progress) several(n int) *several { return &several{bar: p, n: n, done: map[string]int{}} }
+
+// share shows the stages of one of them as part of them all. What follows its last
+// stage, estimates and files, is left half of its share.
+func (s *several) share(name string) func(mold.Stage) {
+	return func(x mold.Stage) { s.set(name, name+": "+x.Name, x.Done*perShare/(2*x.Total)) }
+}
+
+// end shows that one of them is over.
+func (s *several) end(name string) { s.set(name, name, perShare) }
+
+func (s *several) set(name, text string, done int) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.done[name] = done
+	sum := 0
+	for _, d := range s.done {
+		sum += d
 	}
+	s.bar.stage(mold.Stage{Name: text, Done: sum, Total: s.n * perShare})
 }
 
 // aside takes the bar away while f writes messages.

@@ -35,13 +35,15 @@ func TestProgress(t *testing.T) {
 	}
 }
 
-// Of several builds the bar shows all: 5 of 10 stages of the second of four are a
-// quarter, and an eighth of half a quarter more. Messages stand on lines of their own.
+// Of several builds at once the bar shows all: one of four that is over and half of the
+// stages of another are five sixteenths. Messages stand on lines of their own.
 func TestProgressOverSeveral(t *testing.T) {
 	var out bytes.Buffer
 	p := &progress{w: &out, timer: time.NewTimer(time.Hour)}
 	p.begin()
-	p.share("3lb", 1, 4)(mold.Stage{Name: "lid", Done: 5, Total: 10})
+	all := p.several(4)
+	all.end("1lb")
+	all.share("3lb")(mold.Stage{Name: "lid", Done: 5, Total: 10})
 	if s := out.String(); !strings.Contains(s, "3lb: lid") || !strings.Contains(s, "31%") {
 		t.Errorf("set, stage or percent is missing in %q", s)
 	}
@@ -51,14 +53,27 @@ func TestProgressOverSeveral(t *testing.T) {
 		t.Errorf("the message stands within the bar: %q", out.String())
 	}
 	last := 0
-	for i := range 4 {
-		for done := 1; done <= 10; done++ {
-			p.share("x", i, 4)(mold.Stage{Name: "y", Done: done, Total: 10})
-			if p.last.Done <= last || p.last.Done > p.last.Total {
-				t.Errorf("set %d, stage %d: %d after %d, of %d", i, done, p.last.Done, last, p.last.Total)
-			}
-			last = p.last.Done
+	all = p.several(4)
+	step := func(name string, done int) {
+		if p.last.Done <= last || p.last.Done > p.last.Total {
+			t.Errorf("%s, stage %d: %d after %d, of %d", name, done, p.last.Done, last, p.last.Total)
 		}
+		last = p.last.Done
+	}
+	for _, pair := range [][2]string{{"a", "b"}, {"c", "d"}} {
+		for done := 1; done <= 10; done++ {
+			for _, name := range pair {
+				all.share(name)(mold.Stage{Name: "y", Done: done, Total: 10})
+				step(name, done)
+			}
+		}
+		for _, name := range pair {
+			all.end(name)
+			step(name, 11)
+		}
+	}
+	if last != p.last.Total {
+		t.Errorf("all are over at %d of %d", last, p.last.Total)
 	}
 	p.clear()
 }

@@ -2,12 +2,11 @@ package main
 
 import (
 	"errors"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"wheelmold/mold/export"
+	"wheelmold/mold"
 	"wheelmold/mold/export/outdir"
 	"wheelmold/mold/report"
 	"wheelmold/mold/study"
@@ -19,16 +18,14 @@ const sweepTable = "table.csv"
 
 // sweepFlags are the flags of the command sweep.
 type sweepFlags struct {
-	series    manySettings
-	form      form
-	build     bool
-	out       string
-	tolerance length
-	meshes    choice
+	meshFlags
+	series manySettings
+	form   form
+	build  bool
 }
 
 func newSweep() *cobra.Command {
-	s := &sweepFlags{tolerance: meshTolerance(), meshes: choice{options: export.Formats}}
+	s := &sweepFlags{}
 	c := &cobra.Command{
 		Use:   "sweep JOB --set key=from..to/step",
 		Short: "Show a job over values of one key or several as a table",
@@ -48,7 +45,8 @@ changing fastest, a thousand rows at most.
 
 With --build, DIR gets a folder per row with all that build writes, named as in
 wheel.diameter=60mm, and the table as table.csv. DIR appears whole or not at all; a row
-that cannot be made leaves nothing in it.
+that cannot be made leaves nothing in it, and fails the command once the others are
+made.
 
 JOB is a file, or "-" for standard input.
 
@@ -63,20 +61,16 @@ JOB is a file, or "-" for standard input.
 	f.Var(&s.series, "set", "values of a key, as in wheel.diameter=60mm..120mm/10mm; may be repeated")
 	s.form.register(c)
 	f.BoolVar(&s.build, "build", false, "make every row's folder, too")
-	f.StringVarP(&s.out, "output", "o", "", "folder to make, with --build")
-	f.Var(&s.tolerance, "tolerance", "largest distance of a mesh from the true surface, with --build")
-	f.Var(&s.meshes, "meshes", "mesh formats to write with --build, of stl and 3mf (default both)")
-	c.MarkFlagDirname("output")
+	s.meshFlags.register(c, "meshes", " with --build")
 	c.RegisterFlagCompletionFunc("set", completeKey)
-	c.RegisterFlagCompletionFunc("meshes", cobra.FixedCompletions(export.Formats, cobra.ShellCompDirectiveNoFileComp))
 	return c
 }
 
 func (s *sweepFlags) run(c *cobra.Command, args []string) error {
-	switch {
-	case s.build && s.out == "":
-		return usagef("add -o DIR", "no folder to make was named")
-	case !s.build && s.out != "":
+	if err := s.placed(); s.build && err != nil {
+		return err
+	}
+	if !s.build && s.out != "" {
 		return usagef("add --build", "-o names a folder, and nothing is to be built")
 	}
 	cases, err := study.Sweep(s.series.list)
@@ -94,7 +88,7 @@ func (s *sweepFlags) run(c *cobra.Command, args []string) error {
 	if err := tableOf(job, rows).Write(c.OutOrStdout(), s.form.word); err != nil {
 		return err
 	}
-	return noneMade(c, rows)
+	return unmade(c, rows, s.build)
 }
 
 func tableOf(job *source, rows []study.Row) *report.Variants {
@@ -106,7 +100,7 @@ func tableOf(job *source, rows []study.Row) *report.Variants {
 // rows studies the cases, and builds them if that is asked for.
 func (s *sweepFlags) rows(c *cobra.Command, job *source, cases []study.Case) ([]study.Row, error) {
 	if !s.build {
-		return studyRows(c, cases, analyzed(c, job))
+		return studyRows(c, cases, analyzed(c, job), nil)
 	}
 	dir, err := outdir.Create(c.Context(), s.out, false)
 	var exists *outdir.ExistsError
@@ -117,7 +111,7 @@ func (s *sweepFlags) rows(c *cobra.Command, job *source, cases []study.Case) ([]
 		return nil, err
 	}
 	defer dir.Discard()
-	rows, err := studyRows(c, cases, s.builder(c, job, dir))
+	rows, err := studyRows(c, cases, s.builder(c, job, dir), tellUnmade)
 	if err != nil {
 		return nil, err
 	}
@@ -129,7 +123,7 @@ func (s *sweepFlags) rows(c *cobra.Command, job *source, cases []study.Case) ([]
 			}
 		}
 	}
-	if failedIn(rows) == len(rows) {
+	if len(failedIn(rows)) == len(rows) {
 		return rows, nil
 	}
 	if err := dir.Write(sweepTable, tableOf(job, rows).Table.WriteCSV); err != nil {
@@ -139,15 +133,10 @@ func (s *sweepFlags) rows(c *cobra.Command, job *source, cases []study.Case) ([]
 }
 
 // builder makes a row's folder within another.
-func (s *sweepFlags) builder(c *cobra.Command, job *source, dir *outdir.Folder) study.Runner {
-	return func(x *study.Case, o study.Options) (*study.Result, error) {
+func (s *sweepFlags) builder(c *cobra.Command, job *source, dir *outdir.Folder) runner {
+	return func(x *study.Case, o study.Options, stage func(mold.Stage)) (*study.Result, error) {
 		own := &source{name: job.name, bytes: job.bytes, sets: &settings{x.Sets, setTexts(x.Sets)}, warnings: []string{}}
-		gather, print := o.Warn, own.warnsTo(io.Discard)
-		o.Warn = func(f params.Faults) { gather(f); print(f) }
-		o.Flash.Tries = true
-		_, result, err := making{
-			dir: dir.Within(x.Name), tolerance: s.tolerance.mm, formats: s.meshes,
-		}.build(c.Context(), own, o)
+		_, result, err := s.making(dir.Within(x.Name), stage).buildRow(c.Context(), own, o)
 		return result, err
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wheelmold/mold/flash"
+	"wheelmold/mold/report/tabular"
 )
 
 // text prints the verdict first, then what to do, then the figures behind it.
@@ -51,7 +52,7 @@ func (f *Flash) table(p teller) {
 	}
 	p.row("all", "", "", "", "", f.Flash.text(), f.Leak.text(), "", f.Grade)
 	p.row()
-	for _, line := range fold(f.legend(), 125) {
+	for _, line := range tabular.Fold(f.legend(), 125) {
 		p.row(line)
 	}
 }
@@ -103,10 +104,7 @@ func (f *Flash) corners(p teller) {
 }
 
 // drips is the verdict in a word.
-func (l *FlashLine) drips() string {
-	word, _, _ := strings.Cut(l.Verdict, " to ")
-	return strings.TrimSuffix(strings.TrimSuffix(word, " drip"), " enter the hub")
-}
+func (l *FlashLine) drips() string { return flash.RiskOf(l.Drips).String() }
 
 // measure names the figures that say most, while they are assumed.
 func (f *Flash) measure(p teller) {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"wheelmold/mold/flash"
 	"wheelmold/mold/report/tabular"
 	"wheelmold/mold/study"
 )
@@ -17,11 +18,12 @@ type measure struct {
 	keys   []string // with units at their ends; none: for people only
 	values func(*study.Figures) []any
 	text   func(*study.Figures) string
+	wrap   bool // texts of any length
 }
 
 func columnsOf(all []measure) (out []tabular.Column) {
 	for _, m := range all {
-		out = append(out, tabular.Column{Head: m.head, Keys: m.keys, Block: m.block})
+		out = append(out, tabular.Column{Head: m.head, Keys: m.keys, Block: m.block, Wrap: m.wrap})
 	}
 	return out
 }
@@ -55,7 +57,6 @@ var sweepMeasures = blocks(
 		figureIn("A", "a_g", func(f *study.Figures) float64 { return f.A }, grams),
 		figureIn("B", "b_g", func(f *study.Figures) float64 { return f.B }, grams),
 		figureIn("batches", "batches", func(f *study.Figures) int { return f.Batches }, strconv.Itoa),
-		kits, costs,
 	},
 	[]measure{
 		pieces, blockMM, blockIn, printMass, printTimes, loads,
@@ -65,6 +66,7 @@ var sweepMeasures = blocks(
 		runsIn, verdict,
 		figureIn("air that stays", "trapped_mm3", func(f *study.Figures) float64 { return f.Trapped }, pocket),
 		figureIn("wheel", "wheel_g", func(f *study.Figures) float64 { return f.Wheel }, weighed),
+		kits, costs,
 	},
 )
 
@@ -77,11 +79,11 @@ var splitMeasures = blocks(
 		figureIn("seam", "seam_mm", func(f *study.Figures) float64 { return f.Seam }, seamLength),
 		blockMM, blockIn,
 	},
-	[]measure{lost, drips, opening, worst, worstGrade, opens},
+	[]measure{lost, worst, worstGrade, grade, drips, opening, opens},
 	[]measure{
-		printMass, printTimes, loads, runsIn, grade,
+		printMass, printTimes, loads, runsIn,
 		{keys: verdict.keys, values: verdict.values, text: verdict.text},
-		{head: "verdict", text: inALine},
+		{head: "verdict", text: inALine, wrap: true},
 	},
 )
 
@@ -107,7 +109,7 @@ var (
 	}
 
 	worst      = figureIn("worst joint", "worst_line", func(f *study.Figures) string { return f.Worst.Name }, verbatim)
-	worstGrade = figureIn("grade", "worst_grade", func(f *study.Figures) string { return f.Worst.Grade.String() }, verbatim)
+	worstGrade = figureIn("", "worst_grade", func(f *study.Figures) string { return f.Worst.Grade.String() }, verbatim) // the mold's, unless it is a flood
 	stays      = measure{
 		head: "stays there 50, 90 %", keys: []string{"worst_flash_p50_g", "worst_flash_p90_g"},
 		values: func(f *study.Figures) []any { return []any{f.Worst.Flash.P50, f.Worst.Flash.P90} },
@@ -118,7 +120,7 @@ var (
 		values: func(f *study.Figures) []any { return []any{f.Lost.P50, f.Lost.P90} },
 		text:   func(f *study.Figures) string { return massPair(f.Lost.P50, f.Lost.P90) },
 	}
-	grade   = figureIn("mold", "grade", func(f *study.Figures) string { return f.Grade.String() }, verbatim)
+	grade   = figureIn("grade", "grade", func(f *study.Figures) string { return f.Grade.String() }, verbatim)
 	drips   = figureIn("drips", "drip_chance", func(f *study.Figures) float64 { return f.Drips }, percent)
 	opening = figureIn("into hub", "opening_chance", func(f *study.Figures) float64 { return f.Opening }, percent)
 
@@ -128,11 +130,19 @@ var (
 		text:   func(f *study.Figures) string { return f.Opens },
 	}
 
-	runsIn  = figureIn("runs in", "pour_s", func(f *study.Figures) float64 { return f.Run }, span)
-	verdict = figureIn("in time", "pour_verdict", func(f *study.Figures) string { return string(f.Verdict) }, func(v string) string {
-		brief, _, _ := strings.Cut(v, ":")
-		return brief
-	})
+	runsIn = measure{
+		head: "runs in", keys: []string{"pour_s"},
+		values: func(f *study.Figures) []any { return []any{onlyIf(f.Gated, f.Run)} },
+		text:   func(f *study.Figures) string { return textIf(f.Gated, span(f.Run)) },
+	}
+	verdict = measure{
+		head: "in time", keys: []string{"pour_verdict"}, wrap: true,
+		values: func(f *study.Figures) []any { return []any{string(f.Verdict)} },
+		text: func(f *study.Figures) string {
+			brief, _, _ := strings.Cut(string(f.Verdict), ":")
+			return brief
+		},
+	}
 )
 
 // What is printed; of a mold that is milled, nothing may be.
@@ -184,7 +194,7 @@ func seamLength(mm float64) string { return number(mm, 0) + " mm (" + number(mm/
 // inALine sums a split up.
 func inALine(f *study.Figures) string {
 	at := ""
-	if !strings.HasPrefix(f.Risk, "unlikely") {
+	if flash.RiskOf(f.Drips) > flash.Unlikely {
 		at = " at " + f.RiskAt
 	}
 	return fmt.Sprintf("%s; %s%s; %s", f.Grade.Meaning(), f.Risk, at, f.Verdict)

@@ -146,21 +146,21 @@ type Thick struct {
 
 // Sprue is what the gates do.
 type Sprue struct {
-	Count    int     `json:"count"`
-	Gate     float64 `json:"gate_mm"`
-	Mouth    float64 `json:"mouth_mm"`
-	Length   float64 `json:"length_mm"`
-	Head     float64 `json:"head_pa"`
-	Volume   float64 `json:"batch_mm3"`
-	Run      float64 `json:"pour_s"` // that a batch takes
-	Left     float64 `json:"left_s"` // until the pot life ends
-	Wanted   float64 `json:"wanted_s"`
-	Reynolds float64 `json:"reynolds"`
-	Thick    float64 `json:"viscosity_pa_s"` // when the pour starts
-	Inertia  float64 `json:"head_share_of_velocity"`
-	Smallest []Gate  `json:"smallest"`
-	Easy     float64 `json:"easy_mm"` // gate that takes half of the time left
-	Cut      string  `json:"cut"`
+	Count    int      `json:"count"`
+	Gate     float64  `json:"gate_mm"`
+	Mouth    float64  `json:"mouth_mm"`
+	Length   float64  `json:"length_mm"`
+	Head     float64  `json:"head_pa"`
+	Volume   float64  `json:"batch_mm3"`
+	Run      *float64 `json:"pour_s"` // that a batch takes; null under an open top, where nothing runs through a gate
+	Left     float64  `json:"left_s"` // until the pot life ends
+	Wanted   float64  `json:"wanted_s"`
+	Reynolds float64  `json:"reynolds"`
+	Thick    float64  `json:"viscosity_pa_s"` // when the pour starts
+	Inertia  float64  `json:"head_share_of_velocity"`
+	Smallest []Gate   `json:"smallest"`
+	Easy     float64  `json:"easy_mm"` // gate that takes half of the time left
+	Cut      string   `json:"cut"`
 }
 
 // Gate is the smallest gate that does, for a number of gates.
@@ -299,7 +299,10 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 // channels reports gates and vents.
 func (r *Pour) channels(p *pour.Plan) {
 	s := &p.Sprue
-	r.Sprue = Sprue{s.Count, s.Gate, s.Mouth, s.Length, s.Head, s.Volume, s.Run, s.Left, s.Wanted, s.Reynolds, s.Viscosity, s.Inertia, nil, s.Easy, string(s.Knife)}
+	r.Sprue = Sprue{s.Count, s.Gate, s.Mouth, s.Length, s.Head, s.Volume, nil, s.Left, s.Wanted, s.Reynolds, s.Viscosity, s.Inertia, nil, s.Easy, string(s.Knife)}
+	if s.Count > 0 {
+		r.Sprue.Run = &s.Run
+	}
 	for _, g := range s.Smallest {
 		r.Sprue.Smallest = append(r.Sprue.Smallest, Gate(g))
 	}

@@ -147,7 +147,7 @@ func (r *Pour) flow(p teller) {
 		p.note("open top", cm3(s.Volume, 1), fmt.Sprintf("a batch, poured straight in as fast as you like (pour.duration, %s), at %s Pa·s; %s are left. No gates, no vents, no stubs", span(s.Wanted), number(s.Thick, 2), span(s.Left)))
 		return
 	}
-	p.note("sprue", span(s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, at %s Pa·s and a head of %s Pa; %s are left. Viscous flow, ends and velocity counted, Reynolds %s; good within a third, for the growth of viscosity is hardly ever known",
+	p.note("sprue", span(*s.Run), fmt.Sprintf("a batch of %s runs through %s with the mouth kept full, at %s Pa·s and a head of %s Pa; %s are left. Viscous flow, ends and velocity counted, Reynolds %s; good within a third, for the growth of viscosity is hardly ever known",
 		cm3(s.Volume, 1), channelsOf(s.Count, "gate", s.Gate), number(s.Thick, 2), number(s.Head, 0), span(s.Left), short(s.Reynolds)))
 	var parts []string
 	for _, g := range s.Smallest {

@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"wheelmold/mold/report/tabular"
 )
 
 // Sheet is the page that lies beside the mold while it is poured, with the
@@ -60,7 +62,7 @@ func (s *Sheet) WriteText(w io.Writer) error {
 func (s *Sheet) text(between string) string {
 	var b strings.Builder
 	for _, title := range s.Title {
-		for _, line := range fold(title, sheetWidth) {
+		for _, line := range tabular.Fold(title, sheetWidth) {
 			b.WriteString(line + "\n")
 		}
 	}
@@ -80,7 +82,7 @@ func (s *Step) write(b *strings.Builder) {
 		mark = "[ ] "
 	}
 	if s.Text != "" {
-		for _, line := range fold(s.Text, sheetWidth-len(mark)) {
+		for _, line := range tabular.Fold(s.Text, sheetWidth-len(mark)) {
 			b.WriteString(mark + line + "\n")
 			mark = "    "
 		}
@@ -106,23 +108,4 @@ func writeTable(b *strings.Builder, rows [][]string) {
 		}
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
-}
-
-// fold breaks text between words, so that no line exceeds the width unless a
-// single word does.
-func fold(text string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width:
-			lines = append(lines, line)
-			line = word
-		default:
-			line += " " + word
-		}
-	}
-	return append(lines, line)
 }

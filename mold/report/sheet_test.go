@@ -185,23 +185,6 @@ func TestBothSystems(t *testing.T) {
 	}
 }
 
-func TestFold(t *testing.T) {
-	for _, c := range []struct {
-		text  string
-		width int
-		want  string
-	}{
-		{"a bb ccc", 4, "a bb|ccc"},
-		{"µµµµ b", 4, "µµµµ|b"},
-		{"toolongword b", 4, "toolongword|b"},
-		{"", 4, ""},
-	} {
-		if got := strings.Join(fold(c.text, c.width), "|"); got != c.want {
-			t.Errorf("%q: %q, want %q", c.text, got, c.want)
-		}
-	}
-}
-
 // The figures for programs are those of the plan, and add up.
 func TestPourOfThePlan(t *testing.T) {
 	s, p, m := sheetOf(t, "albatross", pour.Options{Wheels: 2, Molds: 1}, time.Time{}, "pour.pigment=1%")

@@ -100,11 +100,11 @@ func (r *Pour) timeOutcome() outcome {
 	if r.Batches > 1 && c.NextUntil > 0 && !c.InTime {
 		o.State, o.Says = act, o.Says+"; the next batch comes too late, unless more hands mix it"
 	}
-	in := figure{Name: "a batch runs in within", Value: span(s.Run), Key: "pour.sprue.pour_s", Raw: s.Run,
-		Note: fmt.Sprintf("Viscous flow through %s with the mouth kept full; ends and velocity counted. Good within a third: how the mix thickens is hardly ever known.", channelsOf(s.Count, "gate", s.Gate))}
-	if s.Count == 0 {
-		in = figure{Name: "a batch is poured in", Value: span(s.Wanted), Key: "pour.sprue.wanted_s", Raw: s.Wanted,
-			Note: "As the job has it (pour.duration): the top is open, no gate slows it."}
+	in := figure{Name: "a batch is poured in", Value: span(s.Wanted), Key: "pour.sprue.wanted_s", Raw: s.Wanted,
+		Note: "As the job has it (pour.duration): the top is open, no gate slows it."}
+	if s.Run != nil {
+		in = figure{Name: "a batch runs in within", Value: span(*s.Run), Key: "pour.sprue.pour_s", Raw: *s.Run,
+			Note: fmt.Sprintf("Viscous flow through %s with the mouth kept full; ends and velocity counted. Good within a third: how the mix thickens is hardly ever known.", channelsOf(s.Count, "gate", s.Gate))}
 	}
 	o.Figures = []figure{
 		in,

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"wheelmold/mold/report/tabular"
 	"wheelmold/params"
 )
 
@@ -51,7 +52,7 @@ const noteWidth = 88
 
 // note prints a row whose last cell is a text of any length.
 func (p *page) note(label, value, text string) {
-	for _, line := range fold(text, noteWidth) {
+	for _, line := range tabular.Fold(text, noteWidth) {
 		p.row(label, value, line)
 		label, value = "", ""
 	}

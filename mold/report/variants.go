@@ -52,7 +52,7 @@ func OfSweep(file string, all []study.Row) *Variants {
 		t.Lead = append(t.Lead, tabular.Column{Head: s.Key, Keys: []string{s.Key + suffix(s)}})
 	}
 	t.Title = fmt.Sprintf("%s, %s over %s", file, count(len(all), "row", "rows"), strings.Join(keys, ", "))
-	t.Notes = fold(sweepNote, noteWidth)
+	t.Notes = tabular.Fold(sweepNote, noteWidth)
 	for i := range all {
 		r := rowOf(&all[i], sweepMeasures)
 		for _, s := range all[i].Values {
@@ -68,7 +68,7 @@ func OfSplits(file string, all []study.Row) *Variants {
 	t := tabular.Table{
 		Title: file + ", in every split", Columns: columnsOf(splitMeasures),
 		Lead:  []tabular.Column{{Head: "split", Keys: []string{"split", "segments", "own"}}},
-		Notes: fold(splitNote, noteWidth),
+		Notes: tabular.Fold(splitNote, noteWidth),
 	}
 	for i := range all {
 		x := &all[i]
@@ -84,8 +84,8 @@ func OfSplits(file string, all []study.Row) *Variants {
 
 // What stands below the tables.
 const (
-	sweepNote = "Each row is the job with these values, as check reports it. poured: into one mold. A, B: of all batches, as the scale's steps have them. cost: of the urethane in a wheel, in your currency, by what is used and by whole kits. runs in: a batch through the gates. stays, lost: estimates that half and 9 of 10 casts stay below; what stays is in the worst joint, what is lost in all of them or out of the mold."
-	splitNote = "Each row is the job in another split, as check reports it: defaults follow the split, values that the job states do not. seam: edge that the liquid wets. lost: an estimate of the flash and leak that half and 9 of 10 casts stay below. drips, into hub: chance of the worst joint. runs in: a batch through the gates."
+	sweepNote = "Each row is the job with these values, as check reports it. poured: into one mold. A, B: of all batches, as the scale's steps have them. pieces: of the mold, without the hub. stays, lost: estimates that half and 9 of 10 casts stay below; what stays is in the worst joint, what is lost in all of them or out of the mold. runs in: a batch through the gates, of which an open top has none. cost: of the urethane in a wheel, in your currency, by what is used and by whole kits."
+	splitNote = "Each row is the job in another split, as check reports it: defaults follow the split, values that the job states do not. seam: edge that the liquid wets. pieces: of the mold, without the hub. lost: an estimate of the flash and leak that half and 9 of 10 casts stay below. grade: of the mold. drips, into hub: chance of the worst joint. runs in: a batch through the gates, of which an open top has none."
 )
 
 // rowOf is a row without what tells it from the others.

@@ -1,10 +1,9 @@
 package study
 
 import (
-	"strings"
-
 	"wheelmold/mold"
 	"wheelmold/mold/flash"
+	"wheelmold/mold/mix"
 	"wheelmold/mold/pour"
 )
 
@@ -37,6 +36,7 @@ type Figures struct {
 	RiskAt  string     // its name
 	Opening float64    // largest chance of a line to let more than a drop get where no rubber may be
 
+	Gated   bool    // it is poured through gates; else the next is 0
 	Run     float64 // time in which a batch runs in
 	Verdict pour.Verdict
 	Trapped float64 // air that stays; 0 too where no vent lets any count
@@ -67,7 +67,7 @@ func (r *Result) Figures() *Figures {
 	f := &Figures{
 		Split: j.Mold.Split, Segments: j.Mold.Segments, Block: r.Mold.Block.Bounds().Hi.Sub(r.Mold.Block.Bounds().Lo),
 		Rubber: r.Exact.Rubber.ClosedForm, Wheel: r.Pour.Weights.Wheel,
-		Run: r.Pour.Sprue.Run, Verdict: r.Pour.Verdict(), Trapped: r.Pour.Air.Volume,
+		Gated: r.Pour.Sprue.Count > 0, Run: r.Pour.Sprue.Run, Verdict: r.Pour.Verdict(), Trapped: r.Pour.Air.Volume,
 	}
 	for _, p := range r.Mold.Pieces {
 		if p.Kind != mold.Hub {
@@ -87,10 +87,10 @@ func (f *Figures) mix(p *pour.Plan) {
 	x := p.Mix
 	f.Poured, f.Mixed, f.Batches = x.Need.Rubber+x.Need.Channels+x.Need.Flash, x.Need.Mixed, x.Batches
 	for _, c := range x.Batch.Components {
-		switch all := float64(x.Batches) * c.Set; {
-		case strings.HasSuffix(c.Name, "A"):
+		switch all := float64(x.Batches) * c.Set; c.Part {
+		case mix.PartA:
 			f.A += all
-		case strings.HasSuffix(c.Name, "B"):
+		case mix.PartB:
 			f.B += all
 		}
 	}

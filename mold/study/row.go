@@ -25,8 +25,8 @@ type Row struct {
 	Warnings params.Faults // also of a row that failed later
 }
 
-// RowOptions are those of rows: one wheel, and no search for remedies, which no table
-// tells of.
+// RowOptions are those of rows: one wheel, and no search for remedies of flash and for
+// splits that would fit the bed, which no table tells of.
 var RowOptions = Options{
 	Pour:  pour.Options{Wheels: 1, Molds: 1},
 	Flash: flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed},
@@ -45,11 +45,10 @@ func (c *Case) Of(t Text, o Options) (*Result, error) {
 }
 
 // Rows runs all cases on all cores and returns their rows in the order of the cases.
-// over, which may be nil, is told one at a time which case is over and how many are.
-func Rows(cases []Case, run Runner, over func(c *Case, n int)) []Row {
+// over, which may be nil, is told of each row as soon as it is over, one at a time.
+func Rows(cases []Case, run Runner, over func(r *Row)) []Row {
 	rows := make([]Row, len(cases))
 	var mu sync.Mutex
-	n := 0
 	inparallel.Wide(len(cases), func(i int) {
 		rows[i] = row(&cases[i], run)
 		if over == nil {
@@ -57,8 +56,7 @@ func Rows(cases []Case, run Runner, over func(c *Case, n int)) []Row {
 		}
 		mu.Lock()
 		defer mu.Unlock()
-		n++
-		over(&cases[i], n)
+		over(&rows[i])
 	})
 	return rows
 }

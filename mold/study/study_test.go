@@ -195,9 +195,9 @@ func TestFigures(t *testing.T) {
 func TestRowsAreSingleRuns(t *testing.T) {
 	cases := sweep(t, "wheel.diameter=38mm,5mm,42mm,46mm", "process.name=resin")
 	told := 0
-	rows := Rows(cases, of(wren(t)), func(c *Case, n int) {
-		if told++; n != told || c.Name == "" {
-			t.Errorf("told that %d are over after %d", n, told)
+	rows := Rows(cases, of(wren(t)), func(r *Row) {
+		if told++; r.Name == "" || (r.Err == nil) != (r.Figures != nil) {
+			t.Errorf("told of %+v, which is not over", r)
 		}
 	})
 	if told != len(cases) {

@@ -7,20 +7,20 @@
 package tabular
 
 import (
+	"bytes"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"io"
 	"strconv"
-	"strings"
-	"text/tabwriter"
 )
 
 // Column is a figure that every row has.
 type Column struct {
 	Head  string   // in text; "": it is not told there
 	Keys  []string // of its values, with their units
-	Block int      // text parts columns into as many tables, so that lines stay short
+	Block int      // text parts columns into as many tables, of what belongs together
+	Wrap  bool     // texts of any length: text tells them last in their block, folded
 }
 
 // Cell is a figure of one row: a value (string, int, float64 or bool) for each key of
@@ -63,22 +63,26 @@ func (r *Row) cell(i int, c *Column) Cell {
 }
 
 // WriteText writes the table for a reader: one block of columns after another, each
-// led by what tells the rows apart, then why rows failed, then notes.
+// led by what tells the rows apart, then why rows failed, then notes. A block that is
+// wider than a page goes on in another.
 func (t *Table) WriteText(w io.Writer) error {
-	p := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(p, "%s\n", t.Title)
+	var p bytes.Buffer
+	fmt.Fprintf(&p, "%s\n", t.Title)
 	for b := range t.blocks() {
-		fmt.Fprintln(p)
-		t.block(p, b)
+		for _, columns := range t.parts(b) {
+			fmt.Fprintln(&p)
+			t.part(&p, columns)
+		}
 	}
-	t.reasons(p)
+	t.reasons(&p)
 	for i, n := range t.Notes {
 		if i == 0 {
-			fmt.Fprintln(p)
+			fmt.Fprintln(&p)
 		}
-		fmt.Fprintln(p, n)
+		fmt.Fprintln(&p, n)
 	}
-	return p.Flush()
+	_, err := p.WriteTo(w)
+	return err
 }
 
 // blocks is how many there are.
@@ -87,34 +91,6 @@ func (t *Table) blocks() (n int) {
 		n = max(n, c.Block+1)
 	}
 	return n
-}
-
-func (t *Table) block(w io.Writer, block int) {
-	line := func(cells []string) { fmt.Fprintln(w, strings.TrimRight(strings.Join(cells, "\t"), "\t")) }
-	var head []string
-	for _, c := range t.Lead {
-		head = append(head, c.Head)
-	}
-	for _, c := range t.Columns {
-		if c.Block == block && c.Head != "" {
-			head = append(head, c.Head)
-		}
-	}
-	line(head)
-	for i := range t.Rows {
-		r := &t.Rows[i]
-		var cells []string
-		for _, c := range r.Lead {
-			cells = append(cells, c.Text)
-		}
-		cells[len(cells)-1] += r.Mark
-		for k := range t.Columns {
-			if c := &t.Columns[k]; c.Block == block && c.Head != "" {
-				cells = append(cells, r.cell(k, c).Text)
-			}
-		}
-		line(cells)
-	}
 }
 
 // reasons says why rows failed.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 // sample has a row that failed, a figure that one row lacks, a column for people
@@ -60,6 +61,61 @@ a note
 `
 	if b.String() != want {
 		t.Errorf("got\n%s", &b)
+	}
+}
+
+func TestFold(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		width int
+		want  string
+	}{
+		{"a bb ccc", 4, "a bb|ccc"},
+		{"µµµµ b", 4, "µµµµ|b"},
+		{"toolongword b", 4, "toolongword|b"},
+		{"", 4, ""},
+	} {
+		if got := strings.Join(Fold(c.text, c.width), "|"); got != c.want {
+			t.Errorf("%q: %q, want %q", c.text, got, c.want)
+		}
+	}
+}
+
+// No line of a table is wider than a page: what does not fit goes on in a further table,
+// led by the same names, and long texts are folded under their head, after the figures.
+func TestLinesFitAPage(t *testing.T) {
+	long := strings.Repeat("so it is ", 20)
+	x := &Table{Title: "heron", Lead: []Column{{Head: "split", Keys: []string{"split"}}}, Columns: []Column{
+		{Head: "verdict", Keys: []string{"verdict"}, Wrap: true}, {Head: "a"}, {Head: "b"}, {Head: "c"},
+	}}
+	for _, name := range []string{"clam", "cup"} {
+		wide := Cell{nil, strings.Repeat("µ", 45)}
+		x.Rows = append(x.Rows, Row{Name: name, Lead: []Cell{{[]any{name}, name}}, Cells: []Cell{{[]any{long}, long}, wide, wide, {nil, "end"}}})
+	}
+	var b strings.Builder
+	if err := x.WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(b.String()) {
+		if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > pageWidth {
+			t.Errorf("%d wide: %s", n, line)
+		}
+	}
+	u := strings.Repeat("µ", 45)
+	for _, want := range []string{
+		"split  a" + strings.Repeat(" ", 46) + "b\nclam   " + u + "  " + u + "\n", "split  c    verdict\nclam   end  so it is", "\n            is so", "\ncup    end  so it is",
+	} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("%q is missing in\n%s", want, &b)
+		}
+	}
+	words := slices.DeleteFunc(strings.Fields(b.String()), func(w string) bool { return w != "so" })
+	if len(words) != 40 {
+		t.Errorf("%d of 40 times what the verdict says:\n%s", len(words), &b)
+	}
+	b.Reset()
+	if err := x.WriteCSV(&b); err != nil || !strings.HasPrefix(b.String(), "split,verdict,") {
+		t.Errorf("the columns of programs are out of order: %s", &b)
 	}
 }
 
