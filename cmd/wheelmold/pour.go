@@ -9,6 +9,7 @@ import (
 
 	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
+	"wheelmold/mold/printing"
 	"wheelmold/mold/report"
 	"wheelmold/mold/study"
 )
@@ -47,7 +48,10 @@ JOB is a file, or "-" for standard input.
 
 func (f *pourFlags) run(c *cobra.Command, args []string) error {
 	// The sheet tells of no remedies against flash, and nobody waits for them.
-	o := study.Options{Pour: f.amount.options(), Flash: flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed}}
+	o := study.Options{
+		Pour: f.amount.options(), Printing: printing.DefaultOptions,
+		Flash: flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed},
+	}
 	job, x, err := studied(c, args[0], &f.sets, o)
 	if err != nil {
 		return err
