@@ -10,16 +10,26 @@ import (
 var stackKeys = []Key{
 	{Path: "hub.material", Kind: Word, Options: []string{"nylon", "acetal", "printed"},
 		slot: in(func(j *Job) *string { return &j.Hub.Material }, always("nylon")),
-		Doc:  "Material of the hub core.",
+		Doc:  "Material of the hub core; \"printed\" is by the printer of the mold, or from filament beside a milled one.",
 		From: "urethane holds well in the grooves of a tough hub"},
 	{Path: "hub.density", Kind: Density, lo: fixed(0.1), hi: fixed(9),
-		slot: in(func(j *Job) *float64 { return &j.Hub.Density }, func(j *Job) float64 { return hubDensities[j.Hub.Material] }),
+		slot: in(func(j *Job) *float64 { return &j.Hub.Density }, func(j *Job) float64 {
+			if j.resinHub() {
+				return preset("resin").Density
+			}
+			return hubDensities[j.Hub.Material]
+		}),
 		Doc:  "Density of the hub's material; of a print with infill, its mass by its volume.",
-		From: "nylon 1.14 g/cm3, acetal 1.41, as published; printed 1.24 (PLA, solid), from memory"},
+		From: "nylon 1.14 g/cm3, acetal 1.41, as published; printed 1.24 (PLA, solid), of resin 1.15, from memory"},
 	{Path: "hub.softening", Kind: Temperature, lo: fixed(30), hi: fixed(1500),
-		slot: in(func(j *Job) *float64 { return &j.Hub.Softening }, func(j *Job) float64 { return hubSoftenings[j.Hub.Material] }),
+		slot: in(func(j *Job) *float64 { return &j.Hub.Softening }, func(j *Job) float64 {
+			if j.resinHub() {
+				return preset("resin").Softening
+			}
+			return hubSoftenings[j.Hub.Material]
+		}),
 		Doc:  "Temperature from which the hub's material gives under light loads.",
-		From: "from memory, cautious: nylon and acetal 150 C, printed 57 C (PLA)"},
+		From: "from memory, cautious: nylon and acetal 150 C, printed 57 C (PLA), of resin 60 C"},
 	{Path: "hub.moisture", Kind: Share, hi: fixed(0.03),
 		slot: in(func(j *Job) *float64 { return &j.Hub.Moisture }, func(j *Job) float64 {
 			switch j.Hub.Material {
@@ -55,6 +65,9 @@ var stackKeys = []Key{
 		Doc:  "What seals the gap.",
 		From: "a gasket gives with the hub's growth"},
 }
+
+// resinHub tells whether the hub is printed from resin.
+func (j *Job) resinHub() bool { return j.Hub.Printed() && j.PrintsResin() }
 
 // hubDensities are the densities of hub materials in g/cm³.
 var hubDensities = map[string]float64{"nylon": 1.14, "acetal": 1.41, "printed": 1.24}

@@ -161,6 +161,9 @@ func (k Key) allowed(j *Job) string {
 	case hi < lo:
 		return "nothing, with the other values as they are"
 	}
+	if k.Kind.limit(lo) == k.Kind.limit(hi) {
+		return "only " + k.Kind.limit(lo)
+	}
 	return k.Kind.limit(lo) + " to " + k.Kind.limit(hi)
 }
 

@@ -56,7 +56,7 @@ func TextWidth(text string, size float64) float64 {
 
 // Millimeters writes a length on a drawing: to a hundredth, without zeros behind.
 func Millimeters(v float64) string {
-	return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64)
+	return strconv.FormatFloat(math.Round(v*100)/100+0, 'f', -1, 64) // + 0: no minus before a zero
 }
 
 // Text is what a dimension says: millimeters, and inches to a thousandth in brackets.
