@@ -27,6 +27,7 @@ type Tread struct {
 	Slope      float64 // of a drafted tread: how much its radius grows per height
 	Grooves    []params.Groove
 	Cross      params.CrossGrooves
+	ribsOff    float64 // share of a pitch by which the first lies off +X
 	Ceiling    float64 // rise of a coned ceiling at its ridge, 0: flat
 	RidgeR     float64 // of the ceiling's ridge
 	InnerR     float64 // hub end face: inner edge of the rubber's end faces
@@ -44,6 +45,7 @@ func newTread(j *params.Job, core *hub.Core) *Tread {
 		R: rd(cure.Sized(j, core.BodyR)), Top: rd(w.Width) + rd(j.Mold.TopAllowance), Width: rd(w.Width),
 		Edge: w.Edge, EdgeSize: rd(w.EdgeSize), Cross: w.Cross, InnerR: core.EndR(),
 	}
+	t.ribsOff = offParting(w.Cross.Count, j.Mold.Segments)
 	if t.EdgeSize == 0 {
 		t.Edge = "square"
 	}
@@ -227,14 +229,34 @@ func (t *Tread) rib() solid.Profile {
 // CrossFoot is the distance of the cross grooves' flat bottoms from the axis, mm.
 func (t *Tread) CrossFoot() float64 { return t.R - solid.Round(t.Cross.Depth) }
 
-// ribAngle is where cross groove i lies, degrees from +X: half a pitch off the
-// shells' parting plane, a quarter where half would meet it on the far side.
+// ribAngle is where cross groove i lies, degrees from +X.
 func (t *Tread) ribAngle(i int) float64 {
-	off := .5
-	if t.Cross.Count%2 == 1 {
-		off = .25
+	return 360 * (float64(i) + t.ribsOff) / float64(t.Cross.Count)
+}
+
+// offParting is the share of a pitch by which cross grooves begin off +X, so that none
+// lies on a parting plane along the axis: half a pitch off that of two shells, a
+// quarter where half would meet it on the far side, and as far as can be from those of
+// three or four.
+func offParting(count, segments int) float64 {
+	if segments <= 2 {
+		if count%2 == 1 {
+			return .25
+		}
+		return .5
 	}
-	return 360 * (float64(i) + off) / float64(t.Cross.Count)
+	best, most := .5, 0.0
+	for k := range 24 {
+		off, least := float64(k)/24, 1.0
+		for _, s := range sides("", segments) {
+			pitches := s.From / 360 * float64(count)
+			least = min(least, math.Abs(math.Remainder(pitches-off, 1)))
+		}
+		if least > most+1e-9 {
+			best, most = off, least
+		}
+	}
+	return best
 }
 
 // ribFrame is the frame of the rib's outline.

@@ -144,6 +144,11 @@ func (p *Plan) warnWalls(j *params.Job) {
 
 // warnCoats: bare prints beside urethane.
 func (p *Plan) warnCoats(j *params.Job) {
+	if p.Resin && j.Hub.Printed() {
+		p.caution("hub.material", j.Hub.Material, `"nylon", or a hub printed from filament`,
+			"what a resin print sweats out inhibits the urethane's cure, and nothing may coat a bond surface: the tread may not hold",
+			"wash and cure the hub fully, and try a coupon of it first")
+	}
 	if j.Mold.Coats.Count > 0 {
 		return
 	}
