@@ -84,6 +84,10 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/printing", "wheelmold/mold/pour"},
 		{"wheelmold/mold/printing", "wheelmold/mold/report"},
 		{"wheelmold/mold/printing", "wheelmold/mold/export"},
+		// Only what opens is a remedy; a folder takes from the plan what lies where.
+		{"wheelmold/mold/release", "wheelmold/mold/printing"},
+		{"wheelmold/mold/export", "wheelmold/mold/release"},
+		{"wheelmold/mold/export", "wheelmold/mesh/solid"},
 		// A liquid that rises knows nothing of molds.
 		{"wheelmold/mold/pour/rise", "wheelmold/params"},
 		{"wheelmold/mold/pour/rise", "wheelmold/hub"},

@@ -190,6 +190,26 @@ func TestFigures(t *testing.T) {
 	}
 }
 
+// No table tells which other splits would fit the bed, so that no row looks for them;
+// asked for, they are found.
+func TestRowsLookForNoSplits(t *testing.T) {
+	j := moldtest.Example(t, "wren", "printing.bed_x=100mm", "printing.bed_y=70mm")
+	for _, tries := range []bool{RowOptions.Printing.Tries, true} {
+		o := RowOptions
+		o.Printing.Tries = tries
+		r, err := Run(j, o)
+		if err != nil || len(r.Printing.Misfits) == 0 {
+			t.Fatal(r, err)
+		}
+		if f := r.Printing.Misfits[0]; f.Tried != tries || (len(f.Fits) > 0) != tries {
+			t.Errorf("asked for %v: %+v", tries, f)
+		}
+	}
+	if RowOptions.Printing.Tries {
+		t.Error("rows look for splits")
+	}
+}
+
 // Rows are what single runs give, on one core and on many, and one that cannot be
 // made leaves the others alone.
 func TestRowsAreSingleRuns(t *testing.T) {
