@@ -66,9 +66,9 @@ type Folder struct {
 	name    string
 	temp    string   // name of the folder beside it
 	root    *os.Root // of the folder temp
-	old     []string // files of the folder to replace; nil: there is none
-	replace bool
-	over    bool // committed or discarded
+	old     []string // files of the folder to replace
+	replace bool     // there is one, and it may be
+	over    bool     // committed or discarded
 	sys     system
 
 	mu      sync.Mutex
@@ -124,6 +124,7 @@ func create(ctx context.Context, path string, replace bool, sys system) (*Folder
 
 // look judges what is at the place.
 func (f *Folder) look(abs string, replace bool) error {
+	f.replace, f.old = false, nil
 	info, err := os.Lstat(abs)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -271,26 +272,26 @@ func (f *Folder) Commit() error {
 // publish renames the folder, and clears the old one away once the new one is
 // in place.
 func (f *Folder) publish(abs string) error {
+	// Seen again: the builder may have put something there meanwhile, or taken it away.
+	if err := f.look(abs, f.replace); err != nil {
+		return err
+	}
 	if !f.replace {
-		if err := f.look(abs, false); err != nil {
-			return err
-		}
 		return f.sys.rename(f.tempPath(), abs)
 	}
-	// Seen again: the builder may have put something there meanwhile.
-	if err := f.look(abs, true); err != nil {
-		return err
-	}
 	err := f.sys.exchange(f.tempPath(), abs)
-	if err == nil {
+	switch {
+	case err == nil:
 		f.clear(f.tempPath())
 		return nil
-	}
-	if !errors.Is(err, errors.ErrUnsupported) {
-		return err
+	case errors.Is(err, errors.ErrUnsupported), errors.Is(err, fs.ErrNotExist):
+	default:
+		return &os.LinkError{Op: "exchange", Old: f.tempPath(), New: abs, Err: err}
 	}
 	aside := f.tempPath() + "-old"
-	if err := f.sys.rename(abs, aside); err != nil {
+	if err := f.sys.rename(abs, aside); errors.Is(err, fs.ErrNotExist) {
+		return f.sys.rename(f.tempPath(), abs) // it was taken away in this moment
+	} else if err != nil {
 		return err
 	}
 	if err := f.sys.rename(f.tempPath(), abs); err != nil {

@@ -308,6 +308,55 @@ func TestReplace(t *testing.T) {
 	}
 }
 
+// What was to be replaced need not be there any more when the new folder is ready: not
+// when it is looked for, and not a moment later.
+func TestReplaceOfWhatWasTakenAway(t *testing.T) {
+	atOnce, without := disk, disk
+	atOnce.exchange = func(a, b string) error { os.RemoveAll(b); return disk.exchange(a, b) }
+	without.exchange = func(a, b string) error { os.RemoveAll(b); return errors.ErrUnsupported }
+	for name, c := range map[string]struct {
+		sys   system
+		early bool
+	}{"exchange": {disk, true}, "two renames": {failing(-1), true}, "late exchange": {atOnce, false}, "late renames": {without, false}} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			path := filepath.Join(dir, "out")
+			if err := build(path, "old ", false, disk); err != nil {
+				t.Fatal(err)
+			}
+			f, err := create(context.Background(), path, true, c.sys)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer f.Discard()
+			if err := fill(f, "new "); err != nil {
+				t.Fatal(err)
+			}
+			if c.early {
+				os.RemoveAll(path)
+			}
+			if err := f.Commit(); err != nil {
+				t.Fatal(err)
+			}
+			expect(t, dir, wholeTree("new ")...)
+		})
+	}
+}
+
+// An exchange that fails is told with its place, and as a matter of files.
+func TestFailedExchangeNamesThePlace(t *testing.T) {
+	sys := disk
+	sys.exchange = func(a, b string) error { return errDisk }
+	path := filepath.Join(t.TempDir(), "out")
+	if err := build(path, "old ", false, disk); err != nil {
+		t.Fatal(err)
+	}
+	var link *os.LinkError
+	if err := build(path, "new ", true, sys); !errors.As(err, &link) || link.New != path || !errors.Is(err, errDisk) {
+		t.Errorf("got %v", err)
+	}
+}
+
 func TestWriteFile(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "job.toml")
