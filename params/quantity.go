@@ -409,6 +409,9 @@ func (u unit) write(v *big.Rat) string {
 	return n.FloatString(digits) + " " + u.names[0]
 }
 
+// Millimeters writes a length of v mm for reading, to a hundredth.
+func Millimeters(v float64) string { return Format(Length, roundTo(v, 100)) }
+
 // FormatInches writes a length of v mm in inches, to a ten-thousandth.
 func FormatInches(v float64) string {
 	return shortest(roundTo(v/25.4, 1e4)) + " in"

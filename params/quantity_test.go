@@ -130,6 +130,11 @@ func TestFormatRoundTrip(t *testing.T) {
 	if got := FormatInches(88.9); got != "3.5 in" {
 		t.Errorf("88.9 mm is %q", got)
 	}
+	for v, want := range map[float64]string{88.9: "88.9 mm", 0.994999: "0.99 mm", 0.3 - 0.2: "0.1 mm", 2: "2 mm"} {
+		if got := Millimeters(v); got != want {
+			t.Errorf("%v mm reads %q, want %q", v, got, want)
+		}
+	}
 }
 
 // Written in the unit that a builder would choose.

@@ -248,7 +248,7 @@ func (p *Plan) assumed(j *params.Job) (out []string) {
 	case q.Fill == "solid":
 		out = append(out, "mold pieces solid (printing.fill)")
 	default:
-		out = append(out, fmt.Sprintf("walls, floors and roofs of %s around %.0f %% of plastic (printing.wall, printing.infill): area by thickness, edges counted once; walls thinner than two skins are counted twice", millimeters(q.Wall), 100*q.Infill))
+		out = append(out, fmt.Sprintf("walls, floors and roofs of %s around %.0f %% of plastic (printing.wall, printing.infill): area by thickness, edges counted once; walls thinner than two skins are counted twice", params.Millimeters(q.Wall), 100*q.Infill))
 	}
 	if j.PrintsResin() {
 		out = append(out, fmt.Sprintf("layers of %s in %s each, whatever lies on the bed (printing.layer, printing.layer_time)", params.Format(params.Length, q.Layer), params.Format(params.Time, q.LayerTime)))

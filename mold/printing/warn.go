@@ -30,8 +30,6 @@ func (p *Plan) caution(path, value, allowed, cause, hint string, with ...string)
 	p.Warnings = append(p.Warnings, params.Fault{Path: path, Value: value, Allowed: allowed, Cause: cause, Hint: hint, With: with})
 }
 
-func millimeters(v float64) string { return params.Format(params.Length, math.Round(100*v)/100) }
-
 func sizeText(v mesh.Vec) string {
 	return fmt.Sprintf("%.1f x %.1f x %.1f mm", v[0], v[1], v[2])
 }
@@ -46,7 +44,7 @@ func (p *Plan) warnMisfits() {
 			continue
 		}
 		b := p.Bed
-		p.caution("printing.bed_x", millimeters(b.X), "", fmt.Sprintf("the bed of %s does not hold: %s", sizeText(mesh.Vec{b.X, b.Y, b.Z}), strings.Join(names, ", ")), f.Remedy(),
+		p.caution("printing.bed_x", params.Millimeters(b.X), "", fmt.Sprintf("the bed of %s does not hold: %s", sizeText(mesh.Vec{b.X, b.Y, b.Z}), strings.Join(names, ", ")), f.Remedy(),
 			"printing.bed_y", "printing.bed_z", "mold.split", "mold.segments")
 		names = nil
 	}
@@ -77,7 +75,7 @@ func (p *Plan) warnHoles(j *params.Job, l *mold.Layout) {
 		{"mold.sprue.gate", l.Gates, j.Mold.Sprue.Gate},
 	} {
 		if slices.ContainsFunc(c.at, func(v mesh.Vec) bool { return !halved(l, v) }) && c.d < least-slack {
-			p.caution(c.path, millimeters(c.d), "at least "+millimeters(least), "so narrow that it may print shut", fmt.Sprintf("drill it through after printing, %s", millimeters(c.d)), "process.min_hole")
+			p.caution(c.path, params.Millimeters(c.d), "at least "+params.Millimeters(least), "so narrow that it may print shut", fmt.Sprintf("drill it through after printing, %s", params.Millimeters(c.d)), "process.min_hole")
 		}
 	}
 }
@@ -107,15 +105,15 @@ func (p *Plan) warnSlots(j *params.Job) {
 			v    float64
 		}{{"mold.pry_slots.width", s.Width}, {"mold.pry_slots.depth", s.Depth}, {"mold.pry_slots.height", s.Height}} {
 			if c.v < least-slack {
-				p.caution(c.path, millimeters(c.v), "at least "+millimeters(least), "narrower than anything that prints open", "", "process.min_feature")
+				p.caution(c.path, params.Millimeters(c.v), "at least "+params.Millimeters(least), "narrower than anything that prints open", "", "process.min_feature")
 			}
 		}
 	}
 	if d, layer := j.Mold.Engraving.Depth, j.Printing.Layer; d > 0 && d < 2*layer-slack {
-		p.caution("mold.engraving.depth", millimeters(d), "at least "+millimeters(2*layer), "shallower than two layers: marks may not show", "", "printing.layer")
+		p.caution("mold.engraving.depth", params.Millimeters(d), "at least "+params.Millimeters(2*layer), "shallower than two layers: marks may not show", "", "printing.layer")
 	}
 	if b := &j.Mold.Balls; b.Diameter > 0 && b.Clearance < j.Process.Clearance-slack {
-		p.caution("mold.balls.clearance", millimeters(b.Clearance), "at least "+millimeters(j.Process.Clearance), "pockets printed so tight hold the mold open on its balls", "ream them with a ball cutter, or print a coupon first", "process.clearance")
+		p.caution("mold.balls.clearance", params.Millimeters(b.Clearance), "at least "+params.Millimeters(j.Process.Clearance), "pockets printed so tight hold the mold open on its balls", "ream them with a ball cutter, or print a coupon first", "process.clearance")
 	}
 }
 
@@ -133,9 +131,9 @@ func (p *Plan) warnWalls(j *params.Job) {
 	if left := q.Wall - j.Mold.Mating.Stock; left < leastSkin-slack {
 		cause := "liquid urethane gets through so thin a wall into the infill"
 		if j.Mold.Mating.Stock > 0 {
-			cause += fmt.Sprintf(": lapping leaves %s of it", millimeters(left))
+			cause += fmt.Sprintf(": lapping leaves %s of it", params.Millimeters(left))
 		}
-		p.caution("printing.wall", millimeters(q.Wall), "at least "+millimeters(leastSkin+j.Mold.Mating.Stock), cause, "", "mold.mating.stock")
+		p.caution("printing.wall", params.Millimeters(q.Wall), "at least "+params.Millimeters(leastSkin+j.Mold.Mating.Stock), cause, "", "mold.mating.stock")
 	}
 	if p.Resin {
 		p.caution("printing.fill", `"walled"`, `"solid"`, "a hollow resin print keeps liquid resin inside, which seeps out and inhibits the urethane's cure", "drain, wash and cure the inside, then plug the drains", "printing.infill")
