@@ -34,7 +34,7 @@ const exitCodes = `Exit codes:
   3    the job is wrong: unknown, missing or impossible values
   4    the geometry cannot be made: features collide or touch
   5    reading or writing failed, or the output is there already
-  130  interrupted; nothing is left behind`
+  130  interrupted; nothing half-made is left behind`
 
 // usageError is a command line that cannot be followed.
 type usageError struct {
@@ -94,6 +94,7 @@ func explain(err error) (code int, messages []message) {
 		usage   *usageError
 		refused *study.Refused
 		unmade  *unmadeError
+		stopped *stoppedError
 		refusal *brep.Refusal
 		leak    *mold.LeakError
 		exists  *outdir.ExistsError
@@ -105,6 +106,9 @@ func explain(err error) (code int, messages []message) {
 	one := func(hint string) []message { return []message{{err.Error(), hint}} }
 	switch {
 	case errors.Is(err, context.Canceled):
+		if errors.As(err, &stopped) {
+			return exitInterrupted, one("")
+		}
 		return exitInterrupted, []message{{text: "interrupted; nothing was left behind"}}
 	case errors.As(err, &usage):
 		return exitUsage, one(usage.hint)

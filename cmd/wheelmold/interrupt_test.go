@@ -5,6 +5,8 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 	"time"
 )
@@ -67,5 +69,31 @@ func TestInterruptPrints(t *testing.T) {
 	}
 	if left, _ := os.ReadDir(dir); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
+	}
+}
+
+// Sets that were whole before the interrupt stay, and are listed and named.
+func TestInterruptPrintsKeepsWholeSets(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	ctx, cancel := context.WithCancel(context.Background())
+	go func() {
+		defer cancel()
+		for end := time.Now().Add(within); time.Now().Before(end); time.Sleep(time.Millisecond) {
+			if _, err := os.Stat(filepath.Join(out, "75g")); err == nil {
+				return
+			}
+		}
+	}()
+	var said, messages bytes.Buffer
+	code := run(ctx, []string{"prints", "--class", "75g,250lb,340lb", "-o", out, "--format", "stl"}, streams{nil, &said, &messages})
+	left, err := os.ReadDir(out)
+	if err != nil || len(left) != 1 || left[0].Name() != "75g" {
+		t.Fatalf("left: %v, %v", left, err)
+	}
+	if want := "wheelmold: error: interrupted; 1 of 3 made, which stay: " + filepath.Join(out, "75g") + "\n"; code != exitInterrupted || !strings.HasSuffix(messages.String(), want) {
+		t.Errorf("exit code %d, messages %q", code, &messages)
+	}
+	if !regexp.MustCompile(`(?m)^75g +\S+75g +\d+ +26 x 8 `).MatchString(said.String()) || strings.Count(said.String(), "not made") != 2 {
+		t.Errorf("listed:\n%s", &said)
 	}
 }

@@ -46,9 +46,11 @@ func run(ctx context.Context, args []string, s streams) int {
 	root := newRoot(s)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
+	var stopped *stoppedError
 	switch {
 	case errors.Is(err, errEnded):
 		err = nil
+	case errors.As(err, &stopped): // says more than the context
 	case ctx.Err() != nil:
 		err = ctx.Err()
 	}

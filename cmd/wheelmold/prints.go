@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -37,7 +38,7 @@ func newPrints() *cobra.Command {
 weight classes in one go: below DIR a folder per class with all that "wheelmold build"
 writes, each whole or not at all. DIR is made if it is not there. A class that cannot
 be made says why, and the others go on; the exit code is then that of the first that
-could not.
+could not. An interrupt leaves the sets that are whole by then, and lists them.
 
 ` + exitCodes,
 		Example: `  wheelmold prints --class 1lb,3lb -o prints
@@ -71,15 +72,33 @@ func (p *printsFlags) run(c *cobra.Command, _ []string) error {
 	} else if err == nil {
 		defer os.Remove(p.out) // stays if there is a set in it
 	}
-	sets, rows, err := p.makeAll(c, classes)
-	if err != nil {
-		return err
+	sets, rows, stop := p.makeAll(c, classes)
+	made := sets.Made()
+	if stop != nil && len(made) == 0 {
+		return stop
 	}
 	write := sets.WriteText
 	if p.json {
 		write = func(w io.Writer) error { return report.WriteJSON(w, sets) }
 	}
-	return errors.Join(write(c.OutOrStdout()), unmade(c, rows, true))
+	err = write(c.OutOrStdout())
+	if stop != nil {
+		return errors.Join(err, &stoppedError{stop, made, len(rows)})
+	}
+	return errors.Join(err, unmade(c, rows, true))
+}
+
+// stoppedError is an interrupt after which there are folders that were whole by then.
+type stoppedError struct {
+	cause error
+	stay  []string
+	of    int
+}
+
+func (e *stoppedError) Unwrap() error { return e.cause }
+
+func (e *stoppedError) Error() string {
+	return fmt.Sprintf("interrupted; %d of %d made, which stay: %s", len(e.stay), e.of, strings.Join(e.stay, "; "))
 }
 
 // choose finds the classes that are asked for, in the order of the table.

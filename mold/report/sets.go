@@ -26,6 +26,16 @@ func (s *Sets) Add(class, folder string, b *Build) {
 	s.Sets = append(s.Sets, Set{class, folder, b})
 }
 
+// Made lists the folders of those that could be made.
+func (s *Sets) Made() (folders []string) {
+	for _, x := range s.Sets {
+		if x.Build != nil {
+			folders = append(folders, x.Folder)
+		}
+	}
+	return folders
+}
+
 // WriteText prints a line per set, and what they take together.
 func (s *Sets) WriteText(w io.Writer) error {
 	p := newPage(w)
