@@ -1,8 +1,6 @@
 package mold
 
 import (
-	"math"
-
 	"wheelmold/params"
 )
 
@@ -27,4 +25,4 @@ const (
 )
 
 // mm formats a length for a message, to a hundredth.
-func mm(v float64) string { return params.Format(params.Length, math.Round(v*100)/100) }
+func mm(v float64) string { return params.Millimeters(v) }

@@ -49,7 +49,7 @@ func (p *Piece) why(slack float64) string {
 	return fmt.Sprintf("has draft, at least %s degrees at %s", strconv.FormatFloat(least, 'f', 1, 64), wall)
 }
 
-func mm(v float64) string { return params.Format(params.Length, math.Round(v*100)/100) }
+func mm(v float64) string { return params.Millimeters(v) }
 
 // percent prints a share to two digits or so.
 func percent(share float64) string {
