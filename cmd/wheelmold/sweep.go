@@ -44,7 +44,8 @@ latter: 1..4 / 3/8in. Several keys make a row for each combination, the last key
 changing fastest, a thousand rows at most.
 
 With --build, DIR gets a folder per row with all that build writes, named as in
-wheel.diameter=60mm, and the table as table.csv. DIR appears whole or not at all; a row
+wheel.diameter=60mm, and the table as table.csv; a name too long for a folder is cut,
+and ends with the number of its row. DIR appears whole or not at all; a row
 that cannot be made leaves nothing in it, and fails the command once the others are
 made.
 

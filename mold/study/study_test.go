@@ -267,6 +267,44 @@ func TestSweepOrder(t *testing.T) {
 	}
 }
 
+// Every case is a folder of its own, on any system: a name's length is bounded, also
+// with the temporary name beside it, case tells none from another, and no dot ends one.
+func TestSweepNamesAreFolders(t *testing.T) {
+	digits := strings.Repeat("1", 55)
+	for name, c := range map[string]struct {
+		texts []string
+		want  string // the last name
+	}{
+		"short": {[]string{"wheel.diameter=60mm,62mm", "mold.segments=2,3"}, "wheel.diameter=62mm,mold.segments=3"},
+		"many keys": {
+			[]string{"pour.kit.mass=1kg,2kg", "mold.balls.clearance=0.1mm,0.2mm", "mold.balls.diameter=5mm,6mm", "hub.lock_holes.diameter=3mm,4mm", "hub.lock_holes.depth=1mm,2mm"},
+			"pour.kit.mass=2kg,mold.balls.clearance=0.2mm,mold.balls.diameter=6mm,hub.lock_holes.diameter=4mm,row-32",
+		},
+		"many digits": {
+			[]string{"wheel.width=20." + digits + "1mm,20." + digits + "2mm", "hub.bore=6." + digits + "1mm,6." + digits + "2mm"},
+			"wheel.width=20." + digits + "2mm,row-4",
+		},
+		"dots": {[]string{"pour.parts_a=2.,3."}, "pour.parts_a=3"},
+	} {
+		cases, seen := sweep(t, c.texts...), map[string]bool{}
+		for _, x := range cases {
+			if len(x.Name) > 110 || strings.HasSuffix(x.Name, ".") || seen[strings.ToLower(x.Name)] {
+				t.Errorf("%s: %q is no name, or not the first", name, x.Name)
+			}
+			seen[strings.ToLower(x.Name)] = true
+		}
+		if got := cases[len(cases)-1].Name; got != c.want {
+			t.Errorf("%s: got %q, want %q", name, got, c.want)
+		}
+	}
+	l := nameList{}
+	for _, c := range []struct{ value, want string }{{"A b", "key=A-b"}, {"A-B", "key=A-B,row-2"}, {"c", "key=c"}} {
+		if got := l.next([]params.Setting{{Key: "key", Value: c.value}}); got != c.want {
+			t.Errorf("%q is called %q, want %q", c.value, got, c.want)
+		}
+	}
+}
+
 func TestSweepRefuses(t *testing.T) {
 	for want, texts := range map[string][]string{
 		"more than 1000 rows":         {"wheel.cross.count=1..40/1", "mold.segments=2,3,4", "wheel.diameter=60..69/1mm"},
