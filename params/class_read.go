@@ -3,6 +3,7 @@ package params
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -89,11 +90,13 @@ func (r *classReader) fact(n *unstable.Node) {
 	var err error
 	switch name {
 	case "name":
-		if c.Name, err = words(value); err == nil && !plainName(c.Name) {
-			err = fmt.Errorf("is no plain name: a folder is called so; write letters, digits and hyphens")
+		if c.Name, err = words(value); err == nil {
+			err = judgeFolder(c.Name)
 		}
 	case "also":
-		c.Also, err = listOfWords(value)
+		if c.Also, err = listOfWords(value); err == nil {
+			err = judgeTerms(c.Also)
+		}
 	case "limit":
 		var v any
 		if v, err = convert(Key{Kind: Mass}, value); err == nil {
@@ -152,11 +155,51 @@ func limitOf(v any) (Quantity, error) {
 	return q, nil
 }
 
-// plainName reports whether a class may be called so: its folder is, on any system.
-func plainName(s string) bool {
+// longestClass is how many letters a class's name may have: for a folder on any system,
+// and a column of a table.
+const longestClass = 30
+
+// devices are what Windows takes no folder by the name of.
+var devices = regexp.MustCompile(`(?i)^(con|prn|aux|nul|(com|lpt)[0-9])$`)
+
+// judgeFolder says why a class may not be called so: its folder is, on any system.
+func judgeFolder(s string) error {
 	const plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-"
-	return s != "" && strings.Trim(s, plain) == ""
+	switch {
+	case s == "" || strings.Trim(s, plain) != "":
+		return fmt.Errorf("is no plain name: a folder is called so; write letters, digits and hyphens")
+	case s[0] == '-':
+		return fmt.Errorf("begins with a hyphen: a folder is called so, and commands would take it for a flag")
+	case len(s) > longestClass:
+		return fmt.Errorf("has %d letters: a folder is called so; write at most %d", len(s), longestClass)
+	case devices.MatchString(s):
+		return fmt.Errorf("is no name for a folder: to Windows it is a device")
+	}
+	return judgeTerm(s)
 }
+
+// judgeTerm says why a word cannot mean a class on a command line.
+func judgeTerm(s string) error {
+	switch plainly(s) {
+	case "":
+		return fmt.Errorf("says nothing: hyphens, spaces and \"weight\" do not tell classes apart")
+	case everyClass:
+		return fmt.Errorf("means every class: --class all is taken")
+	}
+	return nil
+}
+
+func judgeTerms(all []string) error {
+	for _, t := range all {
+		if err := judgeTerm(t); err != nil {
+			return fmt.Errorf("has %q, which %w", t, err)
+		}
+	}
+	return nil
+}
+
+// everyClass is the word that no class may be called by.
+const everyClass = "all"
 
 // judge looks at each class as a whole, and at all of them together.
 func (r *classReader) judge() {
@@ -169,7 +212,7 @@ func (r *classReader) judge() {
 			}
 		}
 		for _, t := range c.terms() {
-			if other := means[plainly(t)]; other != nil && t != "" {
+			if other := means[plainly(t)]; other != nil && plainly(t) != "" {
 				r.fault(c.home, Fault{Path: "class.also", Value: fmt.Sprintf("%q", t), Cause: fmt.Sprintf("means a class twice, first in line %d", other.home.line)})
 			}
 			means[plainly(t)] = c

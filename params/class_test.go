@@ -208,6 +208,33 @@ func TestClassFaults(t *testing.T) {
 	}
 }
 
+// A class's name is a folder's on any system, and what it is called by can be told on
+// a command line: neither taken nor empty.
+func TestClassNames(t *testing.T) {
+	read := func(name, also string) error {
+		_, err := ReadClasses("x.toml", []byte("[[class]]\nname = \""+name+"\"\nalso = ["+also+"]\nlimit = \"3 lb\"\n[class.job]\nwheel.diameter = \"60 mm\"\nwheel.width = \"20 mm\"\nhub.bore = \"6 mm\"\n"))
+		return err
+	}
+	for _, name := range []string{"3lb", "con1", "com", "con-x", "console", "com12", "COM-1", "allround", "x-", strings.Repeat("x", 30)} {
+		if err := read(name, `"ant", "small weight"`); err != nil {
+			t.Errorf("%q: %v", name, err)
+		}
+	}
+	for _, c := range []struct{ name, also, says string }{
+		{"CON", "", "Windows"}, {"nul", "", "Windows"}, {"Lpt1", "", "Windows"}, {"com0", "", "Windows"},
+		{"-force", "", "flag"}, {strings.Repeat("x", 31), "", "has 31 letters"}, {"a.b", "", "no plain name"}, {"", "", "no plain name"},
+		{"all", "", "every class"}, {"ALL", "", "every class"}, {"weight", "", "says nothing"},
+		{"x", `"ant", "all"`, `has "all", which means every class`}, {"x", `" ", "ant"`, `has " ", which says nothing`},
+		{"x", `"weight"`, `has "weight", which says nothing`}, {"x", `""`, "says nothing"},
+	} {
+		err := read(c.name, c.also)
+		var faults Faults
+		if !errors.As(err, &faults) || len(faults) != 1 || !strings.Contains(faults[0].Error(), c.says) {
+			t.Errorf("%q, %s: got %v, want %q", c.name, c.also, err, c.says)
+		}
+	}
+}
+
 // A class that cannot be told from the rest of its file is no class.
 func TestClassTableThatIsNone(t *testing.T) {
 	for src, says := range map[string]string{
