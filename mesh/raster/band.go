@@ -6,9 +6,10 @@ import "math"
 // It reaches a few rows past its pixels, as far as lines spread.
 type band struct {
 	*scene
-	first, last int // rows of pixels
-	y0, y1      int // rows of samples
-	width       int // samples in a row
+	first, last int     // rows of pixels
+	y0, y1      int     // rows of samples
+	width       int     // samples in a row
+	fold        float64 // least jump of depth, mm, by which a surface hides itself
 
 	depth []float32
 	surf  []int32 // index into paint; nothing: background
@@ -23,26 +24,45 @@ type band struct {
 const nothing = -1
 
 func newBand(s *scene, first, last int) *band {
-	ss := s.view.Supersample
-	b := &band{scene: s, first: first, last: last, width: s.view.Width * ss}
-	b.y0, b.y1 = max(0, first*ss-s.stamps.reach), min(s.view.Height*ss, last*ss+s.stamps.reach)
+	b := &band{
+		scene: s, width: s.view.Width * s.view.Supersample,
+		fold: foldLeast / s.camera.perMM, height: make([]ramp, len(s.slits)),
+	}
+	b.begin(first, last)
+	return b
+}
+
+// begin makes it the empty band of other rows, in the memory that it has.
+func (b *band) begin(first, last int) {
+	ss := b.view.Supersample
+	b.first, b.last = first, last
+	b.y0, b.y1 = max(0, first*ss-b.stamps.reach), min(b.view.Height*ss, last*ss+b.stamps.reach)
 	n := (b.y1 - b.y0) * b.width
-	b.depth, b.surf, b.tone, b.line = make([]float32, n), make([]int32, n), make([]float32, n), make([]lineKind, n)
+	if n > cap(b.surf) {
+		b.depth, b.surf, b.tone, b.line = make([]float32, n), make([]int32, n), make([]float32, n), make([]lineKind, n)
+		if len(b.slits) > 0 {
+			b.odd = make([]bool, n)
+		}
+	}
+	b.depth, b.surf, b.tone, b.line = b.depth[:n], b.surf[:n], b.tone[:n], b.line[:n]
 	for i := range b.surf {
 		b.depth[i], b.surf[i] = farAway, nothing
 	}
-	if len(s.slits) > 0 {
-		b.odd, b.height = make([]bool, n), make([]ramp, len(s.slits))
+	clear(b.line)
+	if len(b.slits) > 0 {
+		b.odd = b.odd[:n]
+		clear(b.odd)
 	}
-	return b
 }
 
 // draw finds what is seen.
 func (b *band) draw() {
 	for i := range b.shapes {
 		sh := &b.shapes[i]
-		for k := range sh.facets {
-			b.drawFacet(&sh.facets[k])
+		for k, r := range sh.rows {
+			if r.last >= b.y0 && r.first < b.y1 {
+				b.drawFacet(&sh.facets[k])
+			}
 		}
 		if sh.cut {
 			b.fillCuts(sh)

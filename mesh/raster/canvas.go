@@ -28,28 +28,33 @@ func (b *band) resolve(p *canvas) {
 	for y := b.first; y < b.last; y++ {
 		for x := range p.width {
 			at := (y*ss-b.y0)*b.width + x*ss
-			var sum linear
-			for j := range ss {
-				for i := range ss {
-					sum = sum.add(b.color(at+j*b.width+i, ground))
-				}
-			}
-			p.color[y*p.width+x] = sum.scale(share)
+			p.color[y*p.width+x] = b.sum(at, ss, ground).scale(share)
 			p.depth[y*p.width+x] = b.depth[at+ss/2*b.width+ss/2]
 		}
 	}
 }
 
-// color is a sample's color.
-func (b *band) color(at int, ground linear) linear {
-	c := ground
-	if s := b.surf[at]; s != nothing {
-		c = b.paint[s].color.scale(b.tone[at])
+// sum adds up the colors of ss by ss samples from the one at. Each component is a
+// variable of its own, which stays out of memory: this is done for every sample.
+func (b *band) sum(at, ss int, ground linear) linear {
+	var sum0, sum1, sum2 float32
+	for range ss {
+		surf, line := b.surf[at:at+ss], b.line[at:at+ss]
+		for i, s := range surf {
+			c0, c1, c2 := ground[0], ground[1], ground[2]
+			if s != nothing {
+				c, k := &b.paint[s].color, b.tone[at+i]
+				c0, c1, c2 = c[0]*k, c[1]*k, c[2]*k
+			}
+			if l := line[i]; l != noLine {
+				k := opacity[l]
+				c0, c1, c2 = c0*(1-k)+ink[0]*k, c1*(1-k)+ink[1]*k, c2*(1-k)+ink[2]*k
+			}
+			sum0, sum1, sum2 = sum0+c0, sum1+c1, sum2+c2
+		}
+		at += b.width
 	}
-	if k := b.line[at]; k != noLine {
-		c = c.mix(ink, opacity[k])
-	}
-	return c
+	return linear{sum0, sum1, sum2}
 }
 
 // finish shades row y where parts stand close, and stores it.
@@ -90,8 +95,9 @@ func (p *canvas) enclosed(x, y int, perMM float32) float32 {
 	sum := float32(0)
 	for _, o := range pairs {
 		reach := float32(max(o.x, -o.x) + max(o.y, -o.y))
-		rise := p.rise(x+o.x, y+o.y, here, perMM, reach) + p.rise(x-o.x, y-o.y, here, perMM, reach)
-		sum += max(0, rise) / (2 * reach)
+		if rise := p.rise(x+o.x, y+o.y, here, perMM, reach) + p.rise(x-o.x, y-o.y, here, perMM, reach); rise > 0 {
+			sum += rise / (2 * reach)
+		}
 	}
 	return min(1, shadeGain*sum/float32(len(pairs)))
 }

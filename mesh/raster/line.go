@@ -106,13 +106,15 @@ const (
 
 // folded reports whether one surface hides itself between two samples.
 func (b *band) folded(at, step int) bool {
+	jump := gap(b.depth[at+step], b.depth[at])
+	if float64(jump) <= b.fold { // as nearly everywhere
+		return false
+	}
 	p, q := b.surf[at-step], b.surf[at+2*step]
 	if p != b.surf[at] || q != p {
 		return false
 	}
-	d := b.depth[at+step] - b.depth[at]
-	jump, near := max(d, -d), max(gap(b.depth[at], b.depth[at-step]), gap(b.depth[at+2*step], b.depth[at+step]))
-	return float64(jump) > foldLeast/b.camera.perMM && jump > foldRatio*near
+	return jump > foldRatio*max(gap(b.depth[at], b.depth[at-step]), gap(b.depth[at+2*step], b.depth[at+step]))
 }
 
 func gap(a, b float32) float32 { return max(a-b, b-a) }

@@ -73,11 +73,19 @@ func Render(bodies []Body, v View) *image.RGBA {
 	v.Supersample = min(max(v.Supersample, 1), 8)
 	s := newScene(bodies, v)
 	p := newCanvas(v)
+	var idle sync.Pool // bands that are done, for their memory
 	parallel((v.Height+bandRows-1)/bandRows, func(i int) {
 		first := i * bandRows
-		b := newBand(s, first, min(first+bandRows, v.Height))
+		last := min(first+bandRows, v.Height)
+		b, ok := idle.Get().(*band)
+		if ok {
+			b.begin(first, last)
+		} else {
+			b = newBand(s, first, last)
+		}
 		b.draw()
 		b.resolve(p)
+		idle.Put(b)
 	})
 	out := image.NewRGBA(image.Rect(0, 0, v.Width, v.Height))
 	parallel(v.Height, func(y int) { p.finish(out, y, s.camera.perMM) })

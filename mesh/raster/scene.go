@@ -14,9 +14,13 @@ type scene struct {
 // shape is a body's facets.
 type shape struct {
 	facets []facet
+	rows   []rows // of the facets, apart from them: each band reads all of these
 	cut    bool
 	caps   int32 // surface of the first plane's cut; the next planes follow
 }
+
+// rows are the rows of samples that a facet may cover.
+type rows struct{ first, last int }
 
 // paint is what a surface looks like apart from its light.
 type paint struct {
@@ -64,6 +68,11 @@ func (s *scene) prepare(sh *shape) {
 		kept = append(kept, *f)
 	}
 	sh.facets = kept
+	sh.rows = make([]rows, len(kept))
+	for i := range kept {
+		f := &kept[i]
+		sh.rows[i] = rows{int(min(f.y[0], f.y[1], f.y[2]) >> gridBits), int(max(f.y[0], f.y[1], f.y[2]) >> gridBits)}
+	}
 }
 
 // add appends a body's facets, its paints, and those of its cuts.
