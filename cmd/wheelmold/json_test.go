@@ -40,11 +40,11 @@ func TestJSONKeys(t *testing.T) {
 	job := filepath.Join("..", "..", "examples", "wren.toml")
 	dir := filepath.Join(t.TempDir(), "out")
 	for name, args := range map[string][]string{
-		// Without vents there is a warning.
-		"check": {"check", job, "--json", "--set", "mold.vents.count=0"},
+		// Without vents there is a warning, and base and lid are too large for the bed.
+		"check": {"check", job, "--json", "--set", "mold.vents.count=0", "--set", "process.name=filament", "--set", "printing.bed_x=150mm", "--set", "printing.bed_y=70mm"},
 		// Tilted, air stays; of two hardnesses, there is a blend.
 		"pour":     {"pour", job, "--json", "--set", "pour.tilt=8deg", "--set", "pour.blend.with=80", "--set", "pour.kit.mass=1kg"},
-		"build":    {"build", job, "--json", "--set", "mold.vents.count=0", "-o", dir, "--tolerance", "0.1mm"},
+		"build":    {"build", job, "--json", "--set", "mold.vents.count=0", "--set", "process.name=filament", "--set", "printing.bed_x=150mm", "--set", "printing.bed_y=70mm", "-o", dir, "--tolerance", "0.1mm"},
 		"manifest": nil,
 		// One row of each fails.
 		"sweep":   {"sweep", job, "--format", "json", "--set", "wheel.diameter=5mm,44mm", "--set", "mold.vents.count=0", "--set", "pour.kit.mass=1kg"},
