@@ -411,10 +411,15 @@ func TestPlanWarns(t *testing.T) {
 	}
 	j = moldtest.Example(t, "wren", "pour.gel_temperature=60C", "pour.pigment=1%", "pour.bucket.volume=15ml", "pour.bucket.diameter=25mm")
 	p := planned(t, j, 0, Options{Wheels: 1, Molds: 1})
-	for _, want := range []string{"too hot for the mold, which softens from 60", "too hot for the hub, which softens from 57", "layers"} {
+	for _, want := range []string{"too hot for the mold, which softens from 60", "too hot for the hub, which softens from 60", "print it of a plastic that stands more", "layers"} {
 		if !strings.Contains(p.Warnings.Error(), want) {
 			t.Errorf("%q is missing in %v", want, p.Warnings)
 		}
+	}
+	// A turned hub is not printed of anything.
+	p = planned(t, moldtest.Example(t, "kestrel", "hub.softening=60C", "pour.gel_temperature=60C"), 0, Options{Wheels: 1, Molds: 1})
+	if w := p.Warnings.Error(); !strings.Contains(w, "too hot for the hub") || !strings.Contains(w, "make it of a material that stands more") || strings.Contains(w, "print it") {
+		t.Errorf("a turned hub: %v", p.Warnings)
 	}
 }
 

@@ -101,8 +101,12 @@ func (p *Plan) warnHeat() {
 	h := p.Heat
 	for _, part := range h.Threatened(cure.TooHot) {
 		key := map[string]string{"mold": "process.softening", "hub": "hub.softening"}[part.Name]
+		other := "make it of a material"
+		if part.Printed {
+			other = "print it of a plastic"
+		}
 		p.caution("pour.gel_temperature", params.Format(params.Temperature, h.Gel), "up to "+params.Format(params.Temperature, part.Softens-cure.SofteningMargin),
-			fmt.Sprintf("too hot for the %s, which softens from %.0f °C: it may warp while the rubber gels; print it of a plastic that stands more, or use a slower urethane", part.Name, part.Softens), key)
+			fmt.Sprintf("too hot for the %s, which softens from %.0f °C: it may warp while the rubber gels; %s that stands more, or use a slower urethane", part.Name, part.Softens, other), key)
 	}
 }
 

@@ -197,6 +197,42 @@ func (r *Pour) rise(p teller) {
 	}
 }
 
+// heat tells whether what lies beside the rubber stands its warmth; not told where all
+// of it does and nothing is printed.
+func (c *Cure) heat() (s state, told bool) {
+	s = fine
+	for _, x := range c.Parts {
+		switch {
+		case x.Verdict == cure.TooHot:
+			s = act
+		case x.Verdict == cure.AtRisk && s == fine:
+			s = mind
+		}
+	}
+	return s, s != fine || len(c.Printed) > 0
+}
+
+// parts tells how each part stands it.
+func (c *Cure) parts() string {
+	var parts []string
+	for _, x := range c.Parts {
+		parts = append(parts, fmt.Sprintf("%s %s (softens from %s)", x.Part, x.Verdict, warmth(x.Softens)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// cooler tells what to do about a part that may not stand it.
+func (c *Cure) cooler() string {
+	s, _ := c.heat()
+	switch s {
+	case mind:
+		return "; keep a fan on the mold, and open it cool; measure a first cast (pour.gel_temperature)"
+	case act:
+		return "; take a plastic that stands more, or a slower urethane"
+	}
+	return ""
+}
+
 // cured prints the wheel after cure.
 func (r *Pour) cured(p teller) {
 	s, c, w := &r.Shrinkage, &r.Cure, &r.Weights
@@ -209,13 +245,9 @@ func (r *Pour) cured(p teller) {
 	}
 	p.note("", number(s.Per, 2)+" mm", "measure the first wheel: for so much that it is too large, lower mold.shrinkage by 0.1 %, or pour.gel_temperature; raise them if it is too small. If it lies outside all of the above, measure the cavity first")
 	p.note("demold", days(c.Earliest)+" to "+days(c.Latest), fmt.Sprintf("full cure after %s, at the mold's temperature (twice as fast per 10 K: rule of thumb)", days(c.Full)))
-	if len(c.Printed) > 0 {
-		var parts []string
-		for _, x := range c.Parts {
-			parts = append(parts, fmt.Sprintf("%s %s (softens from %s)", x.Part, x.Verdict, warmth(x.Softens)))
-		}
-		p.note("heat", warmth(c.Gel)+" to "+warmth(c.Peak), fmt.Sprintf("expected at gel, and at most if no heat is lost (%s K of self-heating); a part must stay %s K cooler than it softens: %s",
-			number(params.AdiabaticRise, 0), number(cure.SofteningMargin, 0), strings.Join(parts, ", ")))
+	if s, told := c.heat(); told {
+		p.note("heat", warmth(c.Gel)+" to "+warmth(c.Peak), fmt.Sprintf("%s: %s; expected at gel, and at most if no heat is lost (%s K of self-heating). A part must stay %s K cooler than it softens%s",
+			s, c.parts(), number(params.AdiabaticRise, 0), number(cure.SofteningMargin, 0), c.cooler()))
 	}
 	trimmed := ""
 	if w.Trim > 0 {

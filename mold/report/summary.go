@@ -5,8 +5,10 @@ import (
 	"strings"
 
 	"wheelmold/mold"
+	"wheelmold/mold/cure"
 	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
+	"wheelmold/params"
 )
 
 // state tells in a word whether something asks for work.
@@ -47,6 +49,9 @@ func (b *Build) outcomes() []outcome {
 		out = append(out, b.Release.outcome())
 	}
 	out = append(out, b.Pour.Air.outcome(), b.Pour.wheelOutcome())
+	if _, told := b.Pour.Cure.heat(); told {
+		out = append(out, b.Pour.Cure.outcome())
+	}
 	if b.Pour.Kits != nil {
 		out = append(out, b.Pour.costOutcome())
 	}
@@ -223,6 +228,17 @@ func (r *Pour) wheelOutcome() outcome {
 			Note: "Pieces by exact volumes and the process's density, rubber and hub; without bolts."},
 	}
 	return o
+}
+
+// outcome is how mold and hub stand the rubber's warmth.
+func (c *Cure) outcome() outcome {
+	s, _ := c.heat()
+	return outcome{Name: "Heat", State: s, Says: c.parts() + c.cooler(), Figures: []figure{
+		{Name: "rubber as it gels", Value: warmth(c.Gel), Key: "pour.cure.gel_temperature_c", Raw: c.Gel,
+			Note: fmt.Sprintf("pour.gel_temperature, an estimate until a first cast is measured. A part that softens less than %s K above it is too hot.", number(cure.SofteningMargin, 0))},
+		{Name: "at most", Value: warmth(c.Peak), Key: "pour.cure.most_temperature_c", Raw: c.Peak,
+			Note: fmt.Sprintf("If none of the reaction's heat were lost, %s K: thick rubber in plastic comes near it. A part that softens less than %s K above it is at risk.", number(params.AdiabaticRise, 0), number(cure.SofteningMargin, 0))},
+	}}
 }
 
 func (r *Pour) costOutcome() outcome {

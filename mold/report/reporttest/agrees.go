@@ -44,6 +44,8 @@ var units = []struct {
 	{"_g", map[string]float64{"g": 1, "kg": 1000, "oz": 28.349523125, "lb": 453.59237}},
 	{"lost_g.p50", map[string]float64{"": 1}}, // the unit stands with the first figure
 	{"_s", map[string]float64{"h": 3600, "days": 86400}},
+	{"_c", map[string]float64{"°C": 1}},
+	{"_f", map[string]float64{"°F": 1}}, // of a key in °C
 	{"", map[string]float64{"": 1, "%": 0.01}},
 }
 
@@ -51,7 +53,7 @@ var (
 	clockTime = regexp.MustCompile(`^(?:(\d+):)?(\d+):(\d\d) (?:h|min)$`)
 	usually   = regexp.MustCompile(`^[\d.<]+ to [\d.<]+ g, usually (.*)$`) // a range, and its median
 	crossed   = regexp.MustCompile(`^([\d.]+) x [\d.]+ x [\d.]+$`)
-	quantity  = regexp.MustCompile(`(<|within |under )?(-?[\d.]+(?:e[-+]?\d+)?) ?([\p{L}%³²]*)`)
+	quantity  = regexp.MustCompile(`(<|within |under )?(-?[\d.]+(?:e[-+]?\d+)?) ?([\p{L}%³²°]*)`)
 	chances   = map[string][2]float64{"unlikely": {0, 0.1}, "may": {0.1, 0.5}, "likely": {0.5, 1}}
 )
 
@@ -89,6 +91,9 @@ func Agrees(shown, key string, want float64) error {
 }
 
 func agreesIn(bound, digits, unit, key string, want float64) error {
+	if unit == "°F" && strings.HasSuffix(key, "_c") {
+		return agreesIn(bound, digits, "°F", strings.TrimSuffix(key, "c")+"f", want*9/5+32)
+	}
 	factor := 0.0
 	for _, u := range units {
 		if strings.HasSuffix(key, u.suffix) {
