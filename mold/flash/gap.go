@@ -255,7 +255,7 @@ func (c *conditions) slackTerm(s *site, x *state) term {
 	case !designed:
 		v *= x.rests
 	}
-	return term{Short, "hub too short", plain("stack of lengths, hub and shells"), v}
+	return term{Short, "hub too short", plain("stack of lengths, hub and " + c.geometry.layout.Around()), v}
 }
 
 // sealTerm closes what a crush bead or a gasket closes.

@@ -94,10 +94,7 @@ func include(list []string, s string) []string {
 // group is what a set of pieces is called together.
 func (g *geometry) group(names []string) string {
 	if len(names) > 1 && g.kind(names[0]) == mold.Shell {
-		if g.layout.Below == "" {
-			return "halves"
-		}
-		return "shells"
+		return g.layout.Around()
 	}
 	titles := make([]string, len(names))
 	for i, n := range names {

@@ -44,12 +44,13 @@ func (b *bench) prepare() []Step {
 	if b.m.Job.Hub.Material == "nylon" {
 		dry = "Hub oven-dry"
 	}
-	out := []Step{
+	out := append(b.lapped(), b.finished()...)
+	out = append(out,
 		do("%s, bond sanded (80-120 grit), dust off: ________ g (about %s)", dry, b.shown(b.p.Weights.Hub)),
 		do("Wipe pieces and hub with isopropyl alcohol, no flame; let it dry off fully."),
 		do("Release on mold%s. None on the hub.", b.channels()),
 		do("Seal: %s.", b.seals()),
-	}
+	)
 	if open := b.keepOuts(); len(open) > 0 {
 		out = append(out, do("Plug what no register closes: %s.", strings.Join(open, ", ")))
 	}
@@ -102,11 +103,11 @@ func (b *bench) jointSeals() []string {
 		}
 	}
 	add(l.LineLow(), s.Base)
-	if !b.openTop() {
+	if !l.OpenTop() {
 		add(l.LineTop(), s.Lid)
 	}
 	if len(l.Sides) > 0 {
-		add(b.around(), s.Sides)
+		add(l.Around(), s.Sides)
 	}
 	if len(names) > 1 && len(slices.Compact(slices.Clone(seals))) == 1 {
 		return []string{"joints " + seals[0]}
@@ -116,9 +117,6 @@ func (b *bench) jointSeals() []string {
 	}
 	return names
 }
-
-// around is what the pieces around the axis are called.
-func (b *bench) around() string { return aroundOf(b.m.Job.Mold.Split) }
 
 // hubSeal tells what to do at a hub's end: release goes on the mold only.
 func hubSeal(seal, piece string) string {
@@ -194,13 +192,17 @@ func (b *bench) open() []Step {
 	out := []Step{
 		do("Leave it %s to %s; later it opens harder. Poured ____:____ Open ____:____", days(t.Earliest), days(t.Latest)),
 		do("Button firm? Full mold %s. Clamp it. Goggles on, hands clear.", lift(w.Lift)),
-		do("%s. %s", b.unclamp(), b.order()),
+		do("%s. %s", b.unclamp(), b.order(true)).or("%s. %s", b.unclamp(), b.order(false)),
 	}
-	for _, part := range b.p.Heat.Threatened(cure.AtRisk) {
-		out = append(out, do("The %s softens from %s: let it cool before it is opened, with a fan.", part.Name, warmth(part.Softens)))
+	if parts := b.p.Heat.Threatened(cure.AtRisk); len(parts) > 0 {
+		var soft []string
+		for _, part := range parts {
+			soft = append(soft, part.Name+" from "+warmth(part.Softens))
+		}
+		out = append(out, do("Cool it with a fan before it is opened. Softens: %s.", strings.Join(soft, ", ")))
 	}
 	if n := l.Hidden + l.Visible; n > 0 {
-		out = append(out, do("Cut %s.", b.stubs()))
+		out = append(out, do("Cut %s.", b.stubs(true)).or("Cut %s.", b.stubs(false)))
 	}
 	if extra := b.m.Job.Mold.TopAllowance; extra > 0 {
 		out = append(out, do("Weigh, then trim %s off the top face.", length(extra)))
@@ -211,14 +213,16 @@ func (b *bench) open() []Step {
 	)
 }
 
-// stubs names what is to be cut, and how.
-func (b *bench) stubs() string {
+// stubs names what is to be cut, and how; with diameters or without.
+func (b *bench) stubs(wide bool) string {
 	l, p := b.m.Layout, b.p
-	gates := channelsOf(len(l.Gates), "gate", 2*l.GateR)
+	gates, vents := count(len(l.Gates), "gate", "gates"), count(len(l.Vents), "vent", "vents")
+	if wide {
+		gates, vents = channelsOf(len(l.Gates), "gate", 2*l.GateR), channelsOf(len(l.Vents), "vent", 2*l.VentR)
+	}
 	if len(l.Vents) == 0 {
 		return gates + ": " + string(p.Sprue.Knife)
 	}
-	vents := channelsOf(len(l.Vents), "vent", 2*l.VentR)
 	if p.Vent.Knife == p.Sprue.Knife {
 		return gates + ", " + vents + ": " + string(p.Vent.Knife)
 	}

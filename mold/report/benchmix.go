@@ -26,6 +26,10 @@ func (b *bench) mix() []Step {
 	if j.Bucket.Vessels > 1 {
 		stir += "; at half time pour it into a clean bucket, not scraped"
 	}
+	scraping := fmt.Sprintf("Stir %s, scraping", span(j.Stir))
+	if j.Bucket.Vessels > 1 {
+		scraping += "; half time: clean bucket, not scraped"
+	}
 	settle := fmt.Sprintf("Stand %s for the bubbles. Then pour", span(j.Start-j.Stir))
 	switch {
 	case j.Start-j.Stir < 0.5:
@@ -36,8 +40,8 @@ func (b *bench) mix() []Step {
 	return []Step{
 		know("%s", head), {Table: b.readings()},
 		do("A meets B, start the timer: %s", b.begins()),
-		b.each(do("%s. It stands %s high in it.", stir, length(x.Batch.Height))),
-		b.each(do("%s, no scraping: what sticks is unmixed.", settle)),
+		b.each(do("%s. It stands %s high in it.", stir, length(x.Batch.Height)).or("%s.", scraping)),
+		b.each(do("%s, no scraping: what sticks is unmixed.", settle).or("%s, no scraping.", settle)),
 	}
 }
 
@@ -112,7 +116,11 @@ func (b *bench) closing() string {
 // each gives a step a box per batch, of a few batches.
 func (b *bench) each(s Step) Step {
 	if n := b.p.Mix.Batches; n > 1 && n <= boxesAcross {
-		s.Text += strings.Repeat(" []", n-1) // without a space, where lines are folded
+		boxes := strings.Repeat(" []", n-1) // without a space, where lines are folded
+		s.Text += boxes
+		if s.brief != "" {
+			s.brief += boxes
+		}
 	}
 	return s
 }
@@ -203,7 +211,7 @@ func (b *bench) pour() []Step {
 	mark := b.mark()
 	fill := do("Fill %s. Tap, top up. Joint weeps: clay on it.", mark)
 	if p.Mix.Batches > max(p.Options.Molds, 1) {
-		fill = do("Fill with the last %s. Tap, top up. Weeps: clay.", mark)
+		fill = do("Fill with the last %s. Tap, top up. Weeps: clay.", mark).or("Last: fill %s. Tap, top up. Weeps: clay.", mark)
 	}
 	out = append(out, fill)
 	if j.Degas == "pressure" {
@@ -247,9 +255,11 @@ func (b *bench) next() Step {
 	}
 	switch {
 	case c.NextUntil == 0:
-		return do("Next batch, for another mold: A meets B %s after the last one's, or later.", span(c.NextFrom))
+		return do("Next batch, for another mold: A meets B %s after the last one's, or later.", span(c.NextFrom)).
+			or("Next batch, for another mold: A meets B after %s or later.", span(c.NextFrom))
 	case c.InTime():
-		return do("Next batch%s: A meets B %s to %s after the last one's. After %s: no bond.", into, span(c.NextFrom), span(c.NextUntil), span(c.JointAt))
+		return do("Next batch%s: A meets B %s to %s after the last one's. After %s: no bond.", into, span(c.NextFrom), span(c.NextUntil), span(c.JointAt)).
+			or("Next batch: A meets B after %s to %s. After %s: no bond.", span(c.NextFrom), span(c.NextUntil), span(c.JointAt))
 	}
 	return do("Next batch%s, by more hands: A meets B up to %s after the last one's. After %s: no bond.", into, span(c.NextUntil), span(c.JointAt))
 }

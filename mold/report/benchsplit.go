@@ -6,11 +6,7 @@ import (
 	"strings"
 
 	"wheelmold/mold"
-	"wheelmold/params"
 )
-
-// openTop tells whether the rubber's top is open, under a strap.
-func (b *bench) openTop() bool { return b.m.Job.Mold.Split == params.SplitOpen }
 
 // together puts the pieces together around the hub, the way each split goes.
 func (b *bench) together() []Step {
@@ -70,7 +66,7 @@ func (b *bench) clampAround() string {
 
 // band is what goes around the shells, if the mold has it: not the strap of an open top.
 func (b *bench) band() string {
-	if b.openTop() {
+	if b.m.Layout.OpenTop() {
 		return "Band"
 	}
 	return "Strap"
@@ -80,7 +76,7 @@ func (b *bench) band() string {
 func (b *bench) upperPlate() Step {
 	l, j := b.m.Layout, &b.m.Job.Mold
 	text := fmt.Sprintf("%s, %s below", upper(l.Above), balls(l, l.LineTop()))
-	if b.openTop() {
+	if b.m.Layout.OpenTop() {
 		text += ", down on the hub"
 	}
 	text += "."
@@ -125,8 +121,8 @@ func (b *bench) unclamp() string {
 	return "Clamps off"
 }
 
-// order says what to open first, where and with what.
-func (b *bench) order() string {
+// order says what to open first and with what; where, too, unless in brief.
+func (b *bench) order(where bool) string {
 	l := b.m.Layout
 	switch {
 	case l.Below == "":
@@ -143,14 +139,17 @@ func (b *bench) order() string {
 		shells = "each shell along its middle"
 	}
 	upperPlate := upper(l.Above)
-	if b.openTop() {
+	if b.m.Layout.OpenTop() {
 		upperPlate += ", by its arms"
 	}
-	where := fmt.Sprintf("%s, %s: middle of each shell", l.Above, l.Below)
-	if b.openTop() || len(l.Sides) > 2 {
-		where = ""
+	text := fmt.Sprintf("%s, then %s, then %s: ", upperPlate, l.Below, shells)
+	switch {
+	case !where:
+		return text + b.tool("") + "."
+	case b.m.Layout.OpenTop() || len(l.Sides) > 2:
+		return text + b.tool("") + ". Little by little."
 	}
-	return fmt.Sprintf("%s, then %s, then %s: %s. Little by little.", upperPlate, l.Below, shells, b.tool(where))
+	return text + b.tool(fmt.Sprintf("%s, %s: middle of each shell", l.Above, l.Below)) + ". Little by little."
 }
 
 // halved tells whether the first sprue lies on a parting plane, which halves it.
@@ -205,10 +204,11 @@ func (b *bench) side(angle float64) string {
 func (b *bench) stream() Step {
 	c := &b.p.Clock
 	about := span(c.PourEnd - c.PourStart)
-	if b.openTop() {
+	if b.m.Layout.OpenTop() {
 		return do("Thin stream into the open ring, at one place between the strap's arms; about %s.", about)
 	}
-	return do("Thin stream, %s kept full%s; about %s.", b.mouths(), funnel(b.m.Job.Pour.Funnel), about)
+	return do("Thin stream, %s kept full%s; about %s.", b.mouths(), funnel(b.m.Job.Pour.Funnel), about).
+		or("Thin stream, %s kept full; about %s.", b.mouths(), about)
 }
 
 // mark tells how high to fill.
@@ -218,7 +218,7 @@ func (b *bench) mark() string {
 	if m.Layout.Above == "" {
 		top = "mold's"
 	}
-	if below := m.Layout.Ceil - m.Tread.Top - m.Job.Pour.Fill; below > 0.05 && !b.openTop() {
+	if below := m.Layout.Ceil - m.Tread.Top - m.Job.Pour.Fill; below > 0.05 && !b.m.Layout.OpenTop() {
 		text = fmt.Sprintf("to %s below the %s top", length(below), top)
 	}
 	if n := len(m.Layout.Vents); n == 1 {

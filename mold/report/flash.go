@@ -25,6 +25,8 @@ type Flash struct {
 	Stack   FlashStack  `json:"stack"`
 	Lines   []FlashLine `json:"lines"`
 	Corners []Corner    `json:"corners"`
+
+	place string // what of the mold the hub's length must match
 }
 
 // Band is what 10 %, 50 % and 90 % of the draws lie below.

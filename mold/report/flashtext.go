@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"wheelmold/mold/flash"
@@ -114,10 +115,25 @@ func (f *Flash) measure(p teller) {
 		label = ""
 	}
 	if f.Feeler == 0 {
-		row("gap of the closed joints with feeler gauges: hub in, dry, bolts tight (mold.mating.feeler, or feeler_base, _lid, _sides)")
+		row("gap of the closed joints with feeler gauges: hub in, dry, bolts tight (mold.mating.feeler" + f.feelers() + ")")
 	}
-	row("hub length and shell heights on the day of the cast (hub.length, hub.length_tolerance, process.tolerance)")
+	row("hub length and " + f.place + " on the day of the cast (hub.length, hub.length_tolerance, process.tolerance)")
 	row("viscosity, pot life and gel time are on the data sheet (pour.viscosity, pour.pot_life, pour.gel_time)")
+}
+
+// feelers are the keys of single joints that may be measured.
+func (f *Flash) feelers() string {
+	var keys []string
+	for i := range f.Lines {
+		at, ok := strings.CutPrefix(f.Lines[i].SealKey, "mold.seals.")
+		if key := "feeler_" + at; ok && at != "hub" && !slices.Contains(keys, key) {
+			keys = append(keys, key)
+		}
+	}
+	if len(keys) < 2 {
+		return "" // one says the same
+	}
+	return ", or " + strings.Join(keys, ", ")
 }
 
 // counsel is one word of advice: beware, why, do or or, with the settings that say so.

@@ -36,8 +36,11 @@ func outline(m *mold.Mold, p *pour.Plan) *Check {
 		Wheel:    wheel(m),
 		Process:  j.Process.Name,
 		Split:    j.Mold.Split,
+		around:   l.Around(),
 		Segments: j.Mold.Segments,
 		Outline:  Outline{l.Outline, [3]float64{2 * max(l.B, l.OuterX), 2 * l.FaceY, l.Ceil - l.Bottom}},
+		Mating:   matingOf(m),
+		Coats:    coatsOf(m),
 		Hardware: hardware(m),
 		Scars:    Scars{l.Hidden, l.Visible, j.Hub.CoverDiameter, m.Tread.Top - m.Tread.Width},
 		Pour:     pourOf(m, p),
@@ -47,6 +50,7 @@ func outline(m *mold.Mold, p *pour.Plan) *Check {
 // flash reports what is lost, as a share of what is mixed for one mold.
 func (c *Check) flash(e *flash.Estimate) {
 	c.Flash = flashOf(e)
+	c.Flash.place = map[string]string{"shells": "shell heights", "cup": "depth of its place in cup and lid", "halves": "length of its place in the halves"}[c.around]
 	c.Flash.Share = c.Flash.Lost.P50 * float64(max(c.Pour.Molds, 1)) / c.Pour.Mixed
 }
 
@@ -96,14 +100,6 @@ func (h *Hardware) bolts(l *mold.Layout, nut float64) {
 	h.BoltMM = h.Lengths[0].Length
 }
 
-// aroundOf is what the pieces around the axis of a split are called.
-func aroundOf(split string) string {
-	if split == params.SplitClam {
-		return "halves"
-	}
-	return "shells"
-}
-
 func sizeIf(n int, size string) string {
 	if n == 0 {
 		return ""
@@ -131,7 +127,7 @@ func OfBuild(m *mold.Mold, made *mold.Made, e *flash.Estimate, p *pour.Plan) *Bu
 	}
 	a := &made.Audit
 	b.Rubber = rubber(a.Rubber)
-	b.Closure = Closure{Block: a.Block, Clearances: a.Clearances, Exact: a.ExactResidue}
+	b.Closure = Closure{Block: a.Block, Clearances: a.Clearances, Coats: a.Coats, Exact: a.ExactResidue}
 	if len(made.Parts) == len(m.Pieces) {
 		b.Closure.Meshes = &a.MeshResidue
 	}

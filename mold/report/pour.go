@@ -251,7 +251,7 @@ func OfPour(m *mold.Mold, p *pour.Plan, start time.Time) *Sheet {
 	b := &bench{m, p, start}
 	return &Sheet{
 		Version: Version, Job: m.Job.Name, Warnings: []string{}, Wheel: wheel(m),
-		Pour: pourOf(m, p), Title: b.title(), Sections: b.sections(),
+		Pour: pourOf(m, p), Title: b.title(true), brief: b.title(false), Sections: b.sections(),
 	}
 }
 
@@ -339,8 +339,8 @@ func cureOf(p *pour.Plan) Cure {
 	return c
 }
 
-// title heads the sheet.
-func (b *bench) title() []string {
+// title heads the sheet, with the wheel's inches or without.
+func (b *bench) title(inches bool) []string {
 	j, x := b.m.Job, b.p.Mix
 	of := ""
 	if b.p.Options.Wheels > 1 {
@@ -361,10 +361,11 @@ func (b *bench) title() []string {
 	if k := buy(x.Kits); k != "" {
 		urethane += ", " + k
 	}
-	return []string{
-		fmt.Sprintf("%s - %s mm (%s in), %s face up", head, size2(j.Wheel.Diameter, j.Wheel.Width, 1, 2), size2(j.Wheel.Diameter, j.Wheel.Width, 25.4, 2), j.Mold.FaceUp),
-		urethane,
+	wheel := size2(j.Wheel.Diameter, j.Wheel.Width, 1, 2) + " mm"
+	if inches {
+		wheel += " (" + size2(j.Wheel.Diameter, j.Wheel.Width, 25.4, 2) + " in)"
 	}
+	return []string{fmt.Sprintf("%s - %s, %s face up", head, wheel, j.Mold.FaceUp), urethane}
 }
 
 func hardnessOf(p *pour.Plan, j *params.Job) float64 {

@@ -21,6 +21,8 @@ type Check struct {
 	Split    string   `json:"split"`
 	Segments int      `json:"segments"` // pieces around the axis; 1: a cup
 	Outline  Outline  `json:"outline"`
+	Mating   Mating   `json:"mating"`
+	Coats    Coats    `json:"coats"`
 	Hardware Hardware `json:"hardware"`
 	Scars    Scars    `json:"scars"`
 	Pieces   []Piece  `json:"pieces"`
@@ -30,6 +32,8 @@ type Check struct {
 	Release  *Release `json:"release,omitempty"` // absent where it was not judged
 	// Printing is null where nothing is printed.
 	Printing *Printing `json:"printing"`
+
+	around string // what the pieces around the axis are called
 }
 
 // Wheel is the finished wheel.
@@ -119,6 +123,7 @@ type Build struct {
 type Closure struct {
 	Block      float64  `json:"block_mm3"`
 	Clearances float64  `json:"clearances_mm3"` // what no part fills
+	Coats      float64  `json:"coats_mm3"`      // of sealer
 	Exact      float64  `json:"exact_residue"`
 	Meshes     *float64 `json:"mesh_residue,omitempty"` // absent unless every part was meshed
 }

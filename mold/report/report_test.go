@@ -12,7 +12,7 @@ import (
 
 func sample() *Check {
 	return &Check{
-		Version: Version, Job: "heron", Warnings: []string{}, Process: "milled", Split: "four-piece", Segments: 2,
+		Version: Version, Job: "heron", Warnings: []string{}, Process: "milled", Split: "four-piece", Segments: 2, around: "shells",
 		Wheel:    Wheel{88.9, 25.4, "front", 89.1},
 		Outline:  Outline{"square", [3]float64{127, 127, 50.8}},
 		Pieces:   []Piece{{Name: "base", Size: [3]float64{127, 127, 12.7}, Volume: 204838.3, Triangles: 1200, Mesh: 204838.3 * (1 - 1e-5)}},
@@ -55,7 +55,7 @@ pour, for one mix; the sheet for the bench is printed by the command pour.
 
 func TestBuildText(t *testing.T) {
 	residue := 2e-6
-	r := &Build{Check: *sample(), Tolerance: 0.01, Closure: Closure{819353.2, 12, 1e-15, &residue}, Folder: "out",
+	r := &Build{Check: *sample(), Tolerance: 0.01, Closure: Closure{Block: 819353.2, Clearances: 12, Exact: 1e-15, Meshes: &residue}, Folder: "out",
 		Files: []File{{Name: "base.stl", Bytes: 60084}, {Name: "pieces.3mf", Bytes: 1234567}}}
 	r.Rubber.Mesh, r.Rubber.MeshBias = 99990, 15
 	var b strings.Builder

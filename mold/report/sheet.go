@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -21,6 +22,8 @@ type Sheet struct {
 	Pour     Pour      `json:"pour"`
 	Title    []string  `json:"title"`
 	Sections []Section `json:"sections"`
+
+	brief []string // the title for a sheet that would not fit its page
 }
 
 // Section is one part of the work at the bench.
@@ -34,11 +37,18 @@ type Step struct {
 	Check bool       `json:"check"`
 	Text  string     `json:"text,omitempty"`
 	Table [][]string `json:"table,omitempty"`
+	brief string     // for a sheet that would not fit its page; "": as it is
 }
 
 // do and know make steps.
 func do(format string, a ...any) Step {
 	return Step{Check: true, Text: fmt.Sprintf(format, a...)}
+}
+
+// or gives a step a shorter text, for a sheet that would not fit its page.
+func (s Step) or(format string, a ...any) Step {
+	s.brief = fmt.Sprintf(format, a...)
+	return s
 }
 
 func know(format string, a ...any) Step { return Step{Text: fmt.Sprintf(format, a...)} }
@@ -50,12 +60,44 @@ const sheetWidth, sheetLines = 83, 58
 
 // WriteText prints the sheet: one page, to be worked from the top down.
 func (s *Sheet) WriteText(w io.Writer) error {
-	text := s.text("")
+	text := s.fitted().text("")
 	if strings.Count(text, "\n")+len(s.Sections) <= sheetLines {
 		text = s.text("\n") // room for the eye
 	}
 	_, err := io.WriteString(w, text)
 	return err
+}
+
+// lines is how many a step takes.
+func (s *Step) lines() int {
+	var b strings.Builder
+	s.write(&b)
+	return strings.Count(b.String(), "\n")
+}
+
+// fitted is the sheet with as many of its steps in brief, from the top, as its page asks
+// for.
+func (s *Sheet) fitted() *Sheet {
+	out := *s
+	over := strings.Count(s.text(""), "\n") - sheetLines
+	if over > 0 && s.brief != nil {
+		out.Title = s.brief
+		over = strings.Count(out.text(""), "\n") - sheetLines
+	}
+	out.Sections = slices.Clone(s.Sections)
+	for i := range out.Sections {
+		steps := slices.Clone(out.Sections[i].Steps)
+		for k := range steps {
+			step := &steps[k]
+			brief := Step{Check: step.Check, Text: step.brief, Table: step.Table}
+			if saved := step.lines() - brief.lines(); over > 0 && step.brief != "" && saved > 0 {
+				*step = brief
+				over -= saved
+			}
+		}
+		out.Sections[i].Steps = steps
+	}
+	return &out
 }
 
 // text is the sheet with so much between its sections.

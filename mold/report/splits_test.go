@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -16,6 +17,7 @@ import (
 	"wheelmold/mold/moldtest"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/report/reporttest"
+	"wheelmold/params"
 )
 
 // splitsTold are ways to split a mold, what the sheet says of them in the order of the
@@ -121,6 +123,25 @@ func TestPageOfEverySplit(t *testing.T) {
 			t.Errorf("%v: the cut is not called %s", x.sets, cut)
 		}
 		inJSON(t, x.sets, page.Build)
+		namesItsPieces(t, x.sets, m, page.Build, b.String())
+	}
+}
+
+// namesItsPieces: text and JSON name no piece that the split lacks; keys keep their names.
+func namesItsPieces(t *testing.T, sets []string, m *mold.Mold, b *Build, text string) {
+	t.Helper()
+	raw, err := json.Marshal(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	keys := regexp.MustCompile(`[a-z_]+\.[a-z_.]+|feeler_[a-z]+`)
+	told := keys.ReplaceAllString(text+string(raw), "")
+	told = strings.ReplaceAll(told, params.SplitCup, "")
+	l := m.Layout
+	for piece, there := range map[string]bool{"shell": l.Around() == "shells", "halves": l.Around() == "halves", "cup": l.Below == "cup", "lid": l.Above == "lid", "base": l.Below == "base"} {
+		if at := regexp.MustCompile(`\b`+piece).FindStringIndex(told); at != nil && !there {
+			t.Errorf("%v: names a %s: …%s…", sets, piece, told[max(0, at[0]-60):min(len(told), at[0]+60)])
+		}
 	}
 }
 

@@ -113,7 +113,7 @@ func (c *Check) splitWords() string {
 		words = ", " + c.Split
 	}
 	if c.Segments > 2 {
-		words += fmt.Sprintf(", %d %s", c.Segments, aroundOf(c.Split))
+		words += fmt.Sprintf(", %d %s", c.Segments, c.around)
 	}
 	return words
 }
@@ -121,9 +121,15 @@ func (c *Check) splitWords() string {
 // needs prints what to buy, and what work the mold asks for.
 func (c *Check) needs(p teller) {
 	p.row("cavity", number(c.Wheel.Cavity, 3)+" mm across, with the allowance for shrinkage (mold.shrinkage)")
-	p.row("to buy", c.Hardware.text(aroundOf(c.Split)))
-	if t := c.Hardware.torques(aroundOf(c.Split)); t != "" {
+	p.row("to buy", c.Hardware.text(c.around))
+	if t := c.Hardware.torques(c.around); t != "" {
 		p.row("torque", t)
+	}
+	if c.Mating.Stock > 0 {
+		p.row("to lap", c.Mating.text(c.around))
+	}
+	if c.Coats.Count > 0 {
+		p.row("to coat", c.Coats.text())
 	}
 	p.row("to cut", c.Scars.text())
 }
@@ -251,7 +257,11 @@ func (b *Build) readBack() string {
 }
 
 func (c *Closure) text() string {
-	s := fmt.Sprintf("Pieces, hub, rubber, channels and clearances add up to the block of %s: by exact volumes %s", cm3(c.Block, 3), within(c.Exact))
+	coats := ""
+	if c.Coats > 0 {
+		coats = fmt.Sprintf(", coats (%s)", cm3(c.Coats, 3))
+	}
+	s := fmt.Sprintf("Pieces, hub, rubber, channels%s and clearances add up to the block of %s: by exact volumes %s", coats, cm3(c.Block, 3), within(c.Exact))
 	if c.Meshes != nil {
 		s += ", by meshes " + within(*c.Meshes)
 	}
