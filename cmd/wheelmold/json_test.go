@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -95,5 +96,34 @@ func golden(t *testing.T, path, got string) {
 	}
 	if got != string(want) {
 		t.Errorf("%s differs; got:\n%s", path, got)
+	}
+}
+
+// Every key of the promise is explained in JSON.md, by its name in code letters; those of
+// a sweep that name a value of the job are explained where jobs are.
+func TestJSONIsExplained(t *testing.T) {
+	text, err := os.ReadFile("JSON.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	promises, err := filepath.Glob(filepath.Join("testdata", "json", "*.keys"))
+	if err != nil || len(promises) < 6 {
+		t.Fatalf("only %d promises: %v", len(promises), err)
+	}
+	for _, path := range promises {
+		keys, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(string(keys)) {
+			key, _, _ := strings.Cut(line, " ")
+			if strings.HasPrefix(key, ".rows[].values.wheel.") {
+				continue
+			}
+			last := strings.TrimRight(key[strings.LastIndex(key, ".")+1:], "[]")
+			if !regexp.MustCompile("`([a-z0-9_.]+\\.)?" + last + "(\\[\\])?`").Match(text) {
+				t.Errorf("%s: %s is not explained", filepath.Base(path), key)
+			}
+		}
 	}
 }
