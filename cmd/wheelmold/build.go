@@ -30,7 +30,7 @@ a manifest; with --pictures, pictures of the mold and its pieces.
 JOB is a file, or "-" for standard input.
 
 With --watch, the folder is made again whenever the job is saved, and a line tells
-what changed. A job at fault is told, and what was made before stays until it is
+when, which values were changed and what came of it. A job at fault is told, and what was made before stays until it is
 mended. Ctrl-C ends it with exit code 0; a build that is under way leaves nothing.
 A folder that was there before is replaced only with --force.
 
@@ -63,7 +63,7 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 		return err
 	}
 	bar := newProgress(c.ErrOrStderr())
-	r, err := buildFolder(c.Context(), c.ErrOrStderr(), job, b.making(bar))
+	r, _, err := buildFolder(c.Context(), c.ErrOrStderr(), job, b.making(bar))
 	bar.clear()
 	if err != nil {
 		return err

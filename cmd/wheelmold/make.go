@@ -26,12 +26,16 @@ type making struct {
 }
 
 // buildFolder lays a job's mold out, makes it, studies it, and writes its folder,
-// whole or not at all. Warnings are written to w as they come.
-func buildFolder(ctx context.Context, w io.Writer, job *source, o making) (*report.Build, error) {
-	r, _, err := o.build(ctx, job, study.Options{
+// whole or not at all. It returns the resolved job, too. Warnings are written to w as
+// they come.
+func buildFolder(ctx context.Context, w io.Writer, job *source, o making) (*report.Build, *params.Job, error) {
+	r, x, err := o.build(ctx, job, study.Options{
 		Pour: pour.Options{Wheels: 1, Molds: 1}, Flash: flash.DefaultOptions, Printing: printing.DefaultOptions, Warn: job.warnsTo(w),
 	})
-	return r, err
+	if err != nil {
+		return nil, nil, err
+	}
+	return r, x.Mold.Job, nil
 }
 
 // buildRow is build for one row of several: with its warnings, which go to the row and

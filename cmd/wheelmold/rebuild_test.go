@@ -17,7 +17,7 @@ func BenchmarkRebuild(b *testing.B) {
 	flags := &buildFlags{meshFlags: meshFlags{tolerance: meshTolerance(), out: filepath.Join(b.TempDir(), "wren")}, force: true}
 	for b.Loop() {
 		job := &source{"wren.toml", src, &settings{}, []string{}}
-		if _, err := buildFolder(context.Background(), io.Discard, job, flags.making(nil)); err != nil {
+		if _, _, err := buildFolder(context.Background(), io.Discard, job, flags.making(nil)); err != nil {
 			b.Fatal(err)
 		}
 	}

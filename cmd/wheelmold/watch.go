@@ -5,12 +5,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"wheelmold/mold/export/outdir"
 	"wheelmold/mold/report"
+	"wheelmold/params"
 )
 
 // errEnded is that a watch was ended as it is meant to be, by an interrupt.
@@ -23,7 +25,8 @@ type watching struct {
 	name string // of the job file
 
 	tried []byte        // the job as it was when it was built last, or found faulty
-	last  *report.Build // what is in the folder; nil: nothing of this run yet
+	last  *report.Build // what was put into the folder; nil: nothing of this run yet
+	job   *params.Job   // that was made of
 }
 
 // watch builds the job now, and again with every save until the context is canceled.
@@ -65,7 +68,14 @@ func mayWrite(ctx context.Context, dir string, replace bool) error {
 	return f.Discard()
 }
 
-// build builds the job if it is not what it was the last time.
+// there reports whether what was made lies there still.
+func (w *watching) there() bool {
+	_, err := os.Lstat(w.out)
+	return w.last != nil && err == nil
+}
+
+// build builds the job if it is not what it was the last time, or what was made of it
+// then was taken away.
 func (w *watching) build(ctx context.Context) error {
 	begun := time.Now()
 	job, err := readJob(w.c, w.name, &w.sets)
@@ -73,21 +83,24 @@ func (w *watching) build(ctx context.Context) error {
 		w.tried = nil
 		return err
 	}
-	if w.tried != nil && bytes.Equal(w.tried, job.bytes) {
+	if w.tried != nil && bytes.Equal(w.tried, job.bytes) && (w.last == nil || w.there()) {
 		return nil
 	}
 	w.tried = job.bytes
 	bar := newProgress(w.c.ErrOrStderr())
 	o := w.making(bar)
 	o.replace = w.force || w.last != nil
-	r, err := buildFolder(ctx, w.c.ErrOrStderr(), job, o)
+	r, made, err := buildFolder(ctx, w.c.ErrOrStderr(), job, o)
 	bar.clear()
 	if err != nil {
 		return err
 	}
-	err = r.WriteBrief(w.c.OutOrStdout(), w.last, time.Since(begun))
-	w.last = r
-	return err
+	now := report.Rebuild{At: time.Now(), Took: time.Since(begun), Before: w.last}
+	if w.last != nil {
+		now.Changed = made.Changed(w.job)
+	}
+	w.last, w.job = r, made
+	return r.WriteBrief(w.c.OutOrStdout(), now)
 }
 
 // tell tells why there is no new folder, and what is in the old one.
@@ -100,8 +113,11 @@ func (w *watching) tell(err error) {
 		say(w.c.ErrOrStderr(), "error", m)
 	}
 	stays := "nothing is made yet"
-	if w.last != nil {
+	switch {
+	case w.there():
 		stays = w.out + " stays as it was"
+	case w.last != nil:
+		stays = w.out + " was taken away"
 	}
 	fmt.Fprintf(w.c.ErrOrStderr(), "wheelmold: %s; waiting for %s to be saved\n", stays, w.name)
 }

@@ -159,6 +159,96 @@ func TestWatch(t *testing.T) {
 	w.ends(t)
 }
 
+// What was taken away is made again with the next save, changed or not, and nobody says
+// that it is there meanwhile. Each line has what was changed for it.
+func TestWatchWithoutItsFolder(t *testing.T) {
+	w := startWatch(t, watchedJob)
+	w.out.waits(t, 1, "\n")
+	if err := os.RemoveAll(w.dir); err != nil {
+		t.Fatal(err)
+	}
+	w.save(t, "[wheel", true)
+	w.messages.waits(t, 1, "wheel was taken away; waiting for")
+	w.save(t, watchedJob, true)
+	w.out.waits(t, 1, "no value changed")
+	if err := os.RemoveAll(w.dir); err != nil {
+		t.Fatal(err)
+	}
+	w.save(t, watchedJob, true)
+	w.out.waits(t, 2, "no value changed")
+	w.save(t, watchedJob+"[mold.coats]\ncount = 1\n", true)
+	w.out.waits(t, 1, "; changed: mold.coats.count; ")
+	if strings.Contains(w.messages.String(), "stays as it was") {
+		t.Errorf("said of no folder:\n%s", &w.messages)
+	}
+	w.ends(t)
+}
+
+// A job behind links is followed wherever they lead by now: its own, and a folder's.
+func TestSavesFollowsLinks(t *testing.T) {
+	dir, err := filepath.EvalSymlinks(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := func(name string) string { return filepath.Join(dir, filepath.FromSlash(name)) }
+	write := func(name string) error { return os.WriteFile(in(name), []byte(time.Now().String()), 0o666) }
+	relink := func(to, name string) error {
+		return errors.Join(os.Symlink(filepath.FromSlash(to), in(name+"~")), os.Rename(in(name+"~"), in(name)))
+	}
+	for _, name := range []string{"a", "b", "c"} {
+		if err := errors.Join(os.Mkdir(in(name), 0o777), write(name+"/job")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := errors.Join(relink("a", "now"), os.Symlink(in("now/job"), in("link"))); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	saved, err := saves(ctx, in("link"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, step := range []struct {
+		what string
+		do   func() error
+		sees bool
+	}{
+		{"target", func() error { return write("a/job") }, true},
+		{"another file", func() error { return write("b/job") }, false},
+		{"folder switched", func() error { return relink("b", "now") }, true},
+		{"new target", func() error { return write("b/job") }, true},
+		{"old target", func() error { return write("a/job") }, false},
+		{"link switched", func() error { return relink("c/job", "link") }, true},
+		{"its target", func() error { return write("c/job") }, true},
+	} {
+		if err := step.do(); err != nil {
+			t.Fatal(err)
+		}
+		wait := 5 * settled
+		if step.sees {
+			wait = within
+		}
+		select {
+		case <-saved:
+			if !step.sees {
+				t.Errorf("%s: taken for a save", step.what)
+			}
+		case <-time.After(wait):
+			if step.sees {
+				t.Fatalf("%s: not seen", step.what)
+			}
+		}
+		for quiet := false; !quiet; { // a save may show twice
+			select {
+			case <-saved:
+			case <-time.After(2 * settled):
+				quiet = true
+			}
+		}
+	}
+}
+
 // A job that is broken from the start, or away for a while, is waited for.
 func TestWatchWaitsForTheJob(t *testing.T) {
 	w := startWatch(t, "[wheel")

@@ -47,15 +47,20 @@ func TestSetsText(t *testing.T) {
 func TestBriefTellsWhatChanged(t *testing.T) {
 	before, now := built(53.7, "fringe", nil), built(60, "fringe", nil)
 	now.Rubber.Boundary = 12340
+	at := time.Date(2001, 2, 3, 14, 5, 6, 0, time.UTC)
+	same, figures := "; mold 0 x 0 x 0 mm; worst line base/shells, fringe\n", "; rubber 12.34 cm³ (was 0.00 cm³); mix 60.00 g (was 53.70 g)"
 	for _, c := range []struct {
-		before *Build
-		want   string
+		before  *Build
+		changed []string
+		want    string
 	}{
-		{nil, "sets/x: 0.84 s; rubber 12.34 cm³; mix 60.00 g; mold 0 x 0 x 0 mm; worst line base/shells, fringe\n"},
-		{before, "sets/x: 0.84 s; rubber 12.34 cm³ (was 0.00 cm³); mix 60.00 g (was 53.70 g); mold 0 x 0 x 0 mm; worst line base/shells, fringe\n"},
+		{nil, nil, "14:05:06 sets/x: 0.84 s; rubber 12.34 cm³; mix 60.00 g" + same},
+		{before, nil, "14:05:06 sets/x: 0.84 s; no value changed" + figures + same},
+		{before, []string{"a", "b", "c"}, "14:05:06 sets/x: 0.84 s; changed: a, b, c" + figures + same},
+		{before, []string{"a", "b", "c", "d", "e"}, "14:05:06 sets/x: 0.84 s; changed: a, b, c and 2 more" + figures + same},
 	} {
 		var line strings.Builder
-		if err := now.WriteBrief(&line, c.before, 840*time.Millisecond); err != nil || line.String() != c.want {
+		if err := now.WriteBrief(&line, Rebuild{at, 840 * time.Millisecond, c.before, c.changed}); err != nil || line.String() != c.want {
 			t.Errorf("got %q, want %q (%v)", line.String(), c.want, err)
 		}
 	}
