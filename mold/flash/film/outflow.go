@@ -67,14 +67,15 @@ type steady struct {
 	value  []float64 // that pressure
 	number []int32   // of each cell
 	rows   []flowRow
+	starts []int32   // where rows of the grid begin in rows, and where the last ends
+	pivot  []float64 // by number, inverse square root of the factor's diagonal; 0 of no cell
 	source []float64
 }
 
 // flowRow is one equation: diag·p = the sum of p over neighbors + source.
 type flowRow struct {
-	next  [4]int32 // numbers of the neighbors
-	diag  float64
-	pivot float64 // inverse square root of the factor's diagonal
+	next [4]int32 // numbers of the neighbors
+	diag float64
 }
 
 func (g *Grid) newSteady(head func(u, v float64) float64, open func(label int) bool) *steady {
@@ -94,12 +95,16 @@ func (g *Grid) newSteady(head func(u, v float64) float64, open func(label int) b
 	count := s.flood()
 	s.rows, s.source = make([]flowRow, 0, count), make([]float64, 0, count)
 	for c := range g.In {
+		if c%g.Nx == 0 {
+			s.starts = append(s.starts, int32(len(s.rows)))
+		}
 		if s.number[c] != 0 {
 			s.number[c] = int32(len(s.rows)) + 1
 			s.rows = append(s.rows, flowRow{})
 			s.source = append(s.source, 0)
 		}
 	}
+	s.starts = append(s.starts, int32(len(s.rows)))
 	for c, i := range s.number {
 		if i > 0 {
 			s.assemble(c, int(i)-1)
@@ -158,6 +163,7 @@ const modified = 0.97
 
 // factor computes the pivots of the modified incomplete factorization.
 func (s *steady) factor() {
+	s.pivot = make([]float64, len(s.rows)+1)
 	for i := range s.rows {
 		r := &s.rows[i]
 		d := r.diag
@@ -167,7 +173,7 @@ func (s *steady) factor() {
 				continue
 			}
 			before := &s.rows[n-1]
-			square := before.pivot * before.pivot
+			square := s.pivot[n] * s.pivot[n]
 			d -= square
 			if before.next[(2-dir)|1] != 0 { // its link past this cell's, dropped
 				d -= modified * square
@@ -176,7 +182,7 @@ func (s *steady) factor() {
 		if d < r.diag/4 {
 			d = r.diag
 		}
-		r.pivot = 1 / math.Sqrt(d)
+		s.pivot[i+1] = 1 / math.Sqrt(d)
 	}
 }
 
@@ -202,8 +208,11 @@ func (s *steady) solve() []float64 {
 		worst := 0.0
 		for i, v := range image {
 			p[i] += alpha * dir[i+1]
-			res[i] -= alpha * v
-			worst = max(worst, math.Abs(res[i]))
+			left := res[i] - alpha*v
+			res[i] = left
+			if left = math.Abs(left); left > worst {
+				worst = left
+			}
 		}
 		if worst <= balance*size {
 			break
@@ -230,25 +239,53 @@ func (s *steady) apply(x, image []float64) float64 {
 	return sum
 }
 
-// precondition sets z to the factors' solution for res and returns their product.
+// precondition sets z to the factors' solution for res and returns their product. Each
+// cell waits for the one beside it: of two rows at a time, one a cell behind the other,
+// a processor works on both, with the same result as one after the other.
 func (s *steady) precondition(res, z []float64) float64 {
-	for i := range s.rows {
-		r := &s.rows[i]
-		t := res[i]
-		if n := r.next[west]; n > 0 {
-			t += s.rows[n-1].pivot * z[n]
+	last := len(s.starts) - 1
+	for j := 0; j < last; j += 2 {
+		a, end := s.starts[j], s.starts[j+1]
+		b, stop := end, s.starts[min(j+2, last)]
+		for ; a < end; a++ {
+			s.forward(a, res, z)
+			if b < stop && s.rows[b].next[south] <= a+1 {
+				s.forward(b, res, z)
+				b++
+			}
 		}
-		if n := r.next[south]; n > 0 {
-			t += s.rows[n-1].pivot * z[n]
+		for ; b < stop; b++ {
+			s.forward(b, res, z)
 		}
-		z[i+1] = t * r.pivot
+	}
+	for j := last; j > 0; j -= 2 {
+		a, end := s.starts[j]-1, s.starts[j-1]
+		b, stop := end-1, s.starts[max(j-2, 0)]
+		for ; a >= end; a-- {
+			s.backward(a, z)
+			if n := s.rows[max(b, 0)].next[north]; b >= stop && (n == 0 || n > a) {
+				s.backward(b, z)
+				b--
+			}
+		}
+		for ; b >= stop; b-- {
+			s.backward(b, z)
+		}
 	}
 	sum := 0.0
-	for i := len(s.rows) - 1; i >= 0; i-- {
-		r := &s.rows[i]
-		t := z[i+1] + r.pivot*(z[r.next[east]]+z[r.next[north]])
-		z[i+1] = t * r.pivot
+	for i := len(res) - 1; i >= 0; i-- {
 		sum += z[i+1] * res[i]
 	}
 	return sum
+}
+
+// forward and backward solve for one cell once its neighbors before and behind it are.
+func (s *steady) forward(i int32, res, z []float64) {
+	w, o := s.rows[i].next[west], s.rows[i].next[south]
+	z[i+1] = (res[i] + s.pivot[w]*z[w] + s.pivot[o]*z[o]) * s.pivot[i+1]
+}
+
+func (s *steady) backward(i int32, z []float64) {
+	r, p := &s.rows[i], s.pivot[i+1]
+	z[i+1] = (z[i+1] + p*(z[r.next[east]]+z[r.next[north]])) * p
 }
