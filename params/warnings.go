@@ -58,9 +58,16 @@ func (c *judge) warnTorque(section, size string, torque float64) {
 	}
 }
 
-// warnLoose: clamps that are there, but not tightened.
+// warnLoose: clamps that are there, but not tightened, or none at all.
 func (c *judge) warnLoose() {
 	m := &c.Mold
+	if m.Bolts.Size == "none" && m.SideClamp.Kind == "none" {
+		path, other := "mold.side_clamp.kind", "mold.bolts.size"
+		if m.Segments < 2 {
+			path, other = other, path
+		}
+		c.refuse(path, "", "nothing that the mold brings along holds its pieces together: clamp them by hand; estimates count on no clamp", other)
+	}
 	for _, clamp := range []struct {
 		path  string
 		loose bool
