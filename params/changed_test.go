@@ -19,9 +19,9 @@ func TestChanged(t *testing.T) {
 		want   []string
 	}{
 		{groove, nil, nil},
-		{groove, []Setting{{"mold.coats.count", "3"}}, []string{"mold.coats.count"}},
-		{groove, []Setting{{"wheel.diameter", "64 mm"}, {"name", "other"}}, []string{"name", "wheel.diameter"}},
-		{groove, []Setting{{"hub.groove[1].width", "3.5 mm"}}, []string{"hub.groove[1].width"}},
+		{groove, []Setting{{Key: "mold.coats.count", Value: "3"}}, []string{"mold.coats.count"}},
+		{groove, []Setting{{Key: "wheel.diameter", Value: "64 mm"}, {Key: "name", Value: "other"}}, []string{"name", "wheel.diameter"}},
+		{groove, []Setting{{Key: "hub.groove[1].width", Value: "3.5 mm"}}, []string{"hub.groove[1].width"}},
 		{"hub.groove = []\n", nil, []string{"hub.groove"}},
 	} {
 		now, _, err := Parse("a", []byte(begin+"mold.coats.count = 2 # as before\n"+c.groove), c.sets...)

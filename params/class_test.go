@@ -117,7 +117,7 @@ func TestFindClass(t *testing.T) {
 // Settings override what the class states, and leave the class as it was.
 func TestClassSettings(t *testing.T) {
 	c := FindClass(ownClasses(t), "3lb")
-	j, _, err := c.Job(Setting{"wheel.diameter", "70 mm"}, Setting{"process.name", "resin"})
+	j, _, err := c.Job(Setting{Key: "wheel.diameter", Value: "70 mm"}, Setting{Key: "process.name", Value: "resin"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +128,7 @@ func TestClassSettings(t *testing.T) {
 	if err != nil || again.Wheel.Diameter != 63.5 || again.Process.Name != "filament" {
 		t.Errorf("afterward: diameter %v, process %q, %v", again.Wheel.Diameter, again.Process.Name, err)
 	}
-	_, _, err = c.Job(Setting{"hub.bore", "9 in"})
+	_, _, err = c.Job(Setting{Key: "hub.bore", Value: "9 in"})
 	var faults Faults
 	if !errors.As(err, &faults) || faults[0].Path != "hub.bore" || faults[0].File != "--set" {
 		t.Errorf("fault %v", err)

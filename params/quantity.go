@@ -148,6 +148,8 @@ type Quantity struct {
 	Unit   string   // as written
 	text   string
 	unit   unit
+
+	stepped bool // as of [Setting]
 }
 
 // String is the quantity as written, and beside it as the program would write

@@ -42,10 +42,12 @@ func ParseSeries(text string) (Series, error) {
 	}
 	s := Series{Key: set.Key, Kind: k.Kind}
 	var values []string
+	stepped := false
 	switch {
 	case k.Kind >= Text:
 		values = []string{set.Value}
 	case k.Kind < Word && strings.Contains(set.Value, ".."):
+		stepped = true
 		values, err = rangeOf(k.Kind, unquote(set.Value))
 	default:
 		values, err = listOf(k, set.Value)
@@ -54,7 +56,7 @@ func ParseSeries(text string) (Series, error) {
 		return Series{}, fmt.Errorf("%s=%s %w", set.Key, set.Value, err)
 	}
 	for _, v := range values {
-		s.Values = append(s.Values, Setting{set.Key, v})
+		s.Values = append(s.Values, Setting{set.Key, v, stepped})
 	}
 	return s, nil
 }
@@ -119,10 +121,13 @@ func (k Key) judgeListed(v string) error {
 	if u, ok := read.(unitless); ok {
 		err = fmt.Errorf("has no unit: write %q", u.text+" "+unitNames(k.Kind)[0])
 	}
-	if err != nil {
-		return fmt.Errorf("has the value %q, which %w", v, err)
+	switch {
+	case err == nil:
+		return nil
+	case strings.Contains(v, "/") && k.Kind > Share: // the example of a number would mislead
+		return fmt.Errorf("has the value %q: lists hold plain numbers, and a step belongs to a range, as in 1..4/1", v)
 	}
-	return nil
+	return fmt.Errorf("has the value %q, which %w", v, err)
 }
 
 // same reports whether two values that may stand in a list mean the same.

@@ -86,11 +86,31 @@ func TestParseSeriesRefuses(t *testing.T) {
 		"wheel.diameter=1in,25.4mm":             "has 25.4mm twice",
 		"mold.split=clam,clam":                  "has clam twice",
 		"mold.split=clamm,four-piece":           `has the unknown word "clamm": did you mean "clam"?`,
+		"wheel.cross.count=1,2/1":               `has the value "2/1": lists hold plain numbers, and a step belongs to a range, as in 1..4/1`,
+		"pour.parts_a=1/2,2":                    `has the value "1/2": lists hold plain numbers`,
 		"mold.segments=2,many":                  `has the value "many", which is no whole number`,
 	} {
 		s, err := ParseSeries(text)
 		if err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, %v; want %q", text, s.Values, err, want)
+		}
+	}
+}
+
+// A value that a range steps to is out of bounds without a slip of the pen; one that
+// somebody wrote, alone or in a list, may be one.
+func TestSteppedValuesAreNoSlips(t *testing.T) {
+	for text, slip := range map[string]bool{
+		"wheel.width=1.5mm..20mm/5mm": false, "wheel.width=1.5mm,20mm": true, "wheel.width=1.5mm": true,
+		"hub.bore=8m..9m/1m": false, "hub.bore=8m": true,
+	} {
+		s, err := ParseSeries(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _, err = Parse("f.toml", []byte("[wheel]\ndiameter = \"60 mm\"\nwidth = \"20 mm\"\n[hub]\nbore = \"6 mm\"\n"), s.Values[0])
+		if err == nil || strings.Contains(err.Error(), "looks like") != slip || !strings.Contains(err.Error(), ": allowed ") {
+			t.Errorf("%s: %v", text, err)
 		}
 	}
 }
@@ -134,7 +154,7 @@ func TestSettingReads(t *testing.T) {
 			t.Errorf("%v: %v, %v in the base unit, want %v", s, v, ok, c.number)
 		}
 	}
-	word := Setting{"mold.split", "open top"}
+	word := Setting{Key: "mold.split", Value: "open top"}
 	if _, ok := word.Number(); ok || word.Slug() != "mold.split=open-top" || word.Shown() != "open top" {
 		t.Errorf("a word reads %q, %q", word.Slug(), word.Shown())
 	}

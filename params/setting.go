@@ -9,7 +9,12 @@ import (
 // Setting overrides one value of a job file, as in --set wheel.diameter=90mm.
 // A groove is named by its number: hub.groove[2].depth=1.5mm; hub.groove=none
 // takes all away.
-type Setting struct{ Key, Value string }
+type Setting struct {
+	Key, Value string
+	// Stepped is a value that a range stepped to: nobody wrote it, so that no slip of
+	// the pen is suspected in it.
+	Stepped bool
+}
 
 // ParseSetting reads "key=value".
 func ParseSetting(s string) (Setting, error) {
@@ -17,7 +22,7 @@ func ParseSetting(s string) (Setting, error) {
 	if key = strings.TrimSpace(key); !ok || key == "" {
 		return Setting{}, fmt.Errorf("%q is no setting: write key=value, as in wheel.diameter=90mm", s)
 	}
-	return Setting{key, strings.TrimSpace(value)}, nil
+	return Setting{Key: key, Value: strings.TrimSpace(value)}, nil
 }
 
 // override states a setting's value in place of the file's.
@@ -39,6 +44,10 @@ func (d *document) override(s Setting) {
 		delete(d.stated, ref{path, index})
 		d.faults = without(d.faults, k.label(index))
 		v, err := convertText(k, unquote(s.Value))
+		if q, ok := v.(Quantity); ok {
+			q.stepped = s.Stepped
+			v = q
+		}
 		d.state(k, index, at, v, s.Value, err)
 	}
 }

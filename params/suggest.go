@@ -91,10 +91,10 @@ func plural(unit string) string {
 
 // suspectQuantity adds to the cause of a value out of range that it would fit in
 // another unit, or else what a larger value would do, or which slip of the
-// decimal point it may be.
+// decimal point it may be: one that somebody wrote.
 func (k Key) suspectQuantity(j *Job, cause string, q Quantity) (string, string) {
 	number, _ := q.Number.Float64()
-	if noun, hint := k.suspectUnit(j, number, q.unit); hint != "" {
+	if noun, hint := k.suspectUnit(j, number, q.unit); hint != "" && !q.stepped {
 		return cause + noun, hint
 	}
 	if cause != tooLarge {
@@ -102,6 +102,9 @@ func (k Key) suspectQuantity(j *Job, cause string, q Quantity) (string, string) 
 	}
 	if k.over != nil {
 		return cause, k.over(j)
+	}
+	if q.stepped {
+		return cause, ""
 	}
 	return cause, k.suspectPoint(j, number, q.unit)
 }
