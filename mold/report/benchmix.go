@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"wheelmold/mold/mix"
-	"wheelmold/params"
 )
 
 // mix is what to weigh and how to stir. Batches are equal, so that one column of
@@ -151,53 +150,31 @@ func (b *bench) readings() [][]string {
 	return rows
 }
 
-// ounces is the scale's step in ounces, if it shows these: it is a round number of
-// them, and not of grams.
-func (b *bench) ounces() (step float64, ok bool) {
-	round := func(v float64) bool { return v > 5e-4 && math.Abs(v*1000-math.Round(v*1000)) < 1e-6 }
-	g := b.m.Job.Pour.Scale.Resolution
-	return math.Round(g/gramsPerOunce*1000) / 1000, round(g/gramsPerOunce) && !round(g)
-}
+// scale is the one that the masses are read off.
+func (b *bench) scale() shopScale { return shopScale(b.m.Job.Pour.Scale.Resolution) }
 
 // step prints the scale's.
-func (b *bench) step() string {
-	if oz, ok := b.ounces(); ok {
-		return number(oz, 3) + " oz"
-	}
-	return params.Format(params.Mass, b.m.Job.Pour.Scale.Resolution)
-}
+func (b *bench) step() string { return b.scale().step() }
 
 // weight prints a mass as finely as the scale shows it, and in pounds or ounces.
 func (b *bench) weight(g float64) string {
-	if oz, ok := b.ounces(); ok {
-		return fmt.Sprintf("%.*f oz (%.0f g)", decimals(oz), g/gramsPerOunce, g)
+	s := b.scale()
+	if _, ok := s.ounces(); ok {
+		return s.shown(g) + fmt.Sprintf(" (%.0f g)", g)
 	}
-	d := decimals(b.m.Job.Pour.Scale.Resolution)
 	if b.p.Mix.Batch.Weighed >= 1000 {
-		return fmt.Sprintf("%.*f g (%.2f lb)", d, g, g/gramsPerPound)
+		return s.shown(g) + fmt.Sprintf(" (%.2f lb)", g/gramsPerPound)
 	}
-	return fmt.Sprintf("%.*f g (%.*f oz)", d, g, min(d+1, 3), g/gramsPerOunce)
+	return s.shown(g) + fmt.Sprintf(" (%.*f oz)", min(decimals(float64(s))+1, 3), g/gramsPerOunce)
 }
 
 // shown prints a mass as the scale shows it.
-func (b *bench) shown(g float64) string {
-	if oz, ok := b.ounces(); ok {
-		return fmt.Sprintf("%.*f oz", decimals(oz), g/gramsPerOunce)
-	}
-	return fmt.Sprintf("%.*f g", decimals(b.m.Job.Pour.Scale.Resolution), g)
-}
+func (b *bench) shown(g float64) string { return b.scale().shown(g) }
 
 // atLeast prints a mass as the scale shows it, rounded up.
 func (b *bench) atLeast(g float64) string {
 	step := b.m.Job.Pour.Scale.Resolution
 	return b.shown(math.Ceil(g/step-1e-9) * step)
-}
-
-// decimals is how many a reading of that resolution has.
-func decimals(step float64) int {
-	text := number(step, 6)
-	_, fraction, _ := strings.Cut(text, ".")
-	return len(fraction)
 }
 
 // pour is the clock and the work against it.

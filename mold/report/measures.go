@@ -37,6 +37,13 @@ func figureIn[T any](head, key string, of func(*study.Figures) T, text func(T) s
 	}
 }
 
+// weighedOut is a measure of a mass in g as the scale shows it.
+func weighedOut(head, key string, of func(*study.Figures) float64) measure {
+	m := figureIn(head, key, of, grams)
+	m.text = func(f *study.Figures) string { return shopScale(f.Step).inGrams(of(f)) }
+	return m
+}
+
 // blocks puts each list of measures into a block of its own.
 func blocks(lists ...[]measure) (out []measure) {
 	for b, list := range lists {
@@ -54,8 +61,8 @@ var sweepMeasures = blocks(
 		figureIn("rubber", "rubber_mm3", func(f *study.Figures) float64 { return f.Rubber }, func(v float64) string { return cm3(v, 2) }),
 		figureIn("poured", "poured_g", func(f *study.Figures) float64 { return f.Poured }, weighed),
 		figureIn("mixed", "mixed_g", func(f *study.Figures) float64 { return f.Mixed }, weighed),
-		figureIn("A", "a_g", func(f *study.Figures) float64 { return f.A }, grams),
-		figureIn("B", "b_g", func(f *study.Figures) float64 { return f.B }, grams),
+		weighedOut("A", "a_g", func(f *study.Figures) float64 { return f.A }),
+		weighedOut("B", "b_g", func(f *study.Figures) float64 { return f.B }),
 		figureIn("batches", "batches", func(f *study.Figures) int { return f.Batches }, strconv.Itoa),
 	},
 	[]measure{

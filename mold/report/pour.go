@@ -89,6 +89,7 @@ type Limit struct {
 
 // ScaleError is what the scale's steps do to the mix.
 type ScaleError struct {
+	Step     float64 `json:"step_g"`
 	Smallest string  `json:"smallest"`
 	HalfStep float64 `json:"half_step_of_smallest"`
 	Ratio    float64 `json:"ratio_error"`
@@ -263,7 +264,7 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 		Rubber: n.Rubber, Channels: n.Channels, Flash: n.Flash, Margin: n.Margin, Residue: n.Residue, By: n.By, Mixed: n.Mixed,
 		Poured: n.Rubber + n.Channels + n.Flash, Density: j.Density, RatioBy: j.RatioBy, PartsA: j.PartsA, PartsB: j.PartsB, Hardness: j.Hardness,
 		Unstated: append([]string{}, pour.Unstated(m.Job)...), Verdict: string(p.Verdict()),
-		Batches: x.Batches, Limits: []Limit{}, Filling: []Fill{}, Thickening: []Thick{}, Scale: ScaleError{x.Scale.Smallest, x.Scale.HalfStep, x.Scale.Ratio}, Assumed: append([]string{}, x.Assumed...),
+		Batches: x.Batches, Limits: []Limit{}, Filling: []Fill{}, Thickening: []Thick{}, Scale: ScaleError{j.Scale.Resolution, x.Scale.Smallest, x.Scale.HalfStep, x.Scale.Ratio}, Assumed: append([]string{}, x.Assumed...),
 		Batch: Batch{x.Batch.Mass, x.Batch.Weighed, x.Batch.Height, x.Batch.Share, []Component{}},
 		Clock: Clock{
 			p.Clock.StirEnd, p.Clock.PourStart, p.Clock.PourEnd, p.Clock.BeginBy, p.Clock.PourBy, p.Clock.Due(), p.Clock.TopUp, p.Clock.Gel,

@@ -77,9 +77,10 @@ func (r *Pour) batches(p teller) {
 	if len(why) > 0 {
 		text = strings.Join(why, "; ") + "; each: " + text
 	}
-	p.note(what, grams(r.Batch.Weighed), text)
+	on := shopScale(r.Scale.Step)
+	p.note(what, on.inGrams(r.Batch.Weighed), text)
 	for _, c := range r.Batch.Components {
-		p.note("  "+c.Name, grams(c.Add), "the scale then shows "+grams(c.Shows))
+		p.note("  "+c.Name, on.inGrams(c.Add), "the scale then shows "+on.shown(c.Shows))
 	}
 	p.note("ratio", fmt.Sprintf("%s : %s", number(r.PartsA, 4), number(r.PartsB, 4)),
 		fmt.Sprintf("by %s; rounding to the scale puts it off by %s; half a step is %s of %s", r.RatioBy, percent(r.Scale.Ratio), percent(r.Scale.HalfStep), r.Scale.Smallest))

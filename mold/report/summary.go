@@ -87,8 +87,8 @@ func (r *Pour) mixOutcome() outcome {
 			Note: "Rubber, channels to pour.fill, and flash. The density is that of the cured rubber, from the data sheet or assumed: the mass is off by as much as it is."},
 	}
 	for i, c := range r.Batch.Components {
-		o.Figures = append(o.Figures, figure{Name: "weigh " + c.Name, Value: number(c.Add, 2) + " g", Key: fmt.Sprintf("pour.batch.components.%d.add_g", i), Raw: c.Add,
-			Note: fmt.Sprintf("The scale then shows %s; exact would be %s g.", grams(c.Shows), number(c.Exact, 3))})
+		o.Figures = append(o.Figures, figure{Name: "weigh " + c.Name, Value: shopScale(r.Scale.Step).inGrams(c.Add), Key: fmt.Sprintf("pour.batch.components.%d.add_g", i), Raw: c.Add,
+			Note: fmt.Sprintf("The scale then shows %s; exact would be %s g.", shopScale(r.Scale.Step).shown(c.Shows), number(c.Exact, 3))})
 	}
 	return o
 }

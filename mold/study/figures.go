@@ -20,6 +20,7 @@ type Figures struct {
 	Poured  float64 // into the molds of one mix: rubber, channels, flash
 	Mixed   float64
 	A, B    float64 // of all batches and both urethanes of a blend, as weighed
+	Step    float64 // of the scale, g
 	Batches int
 	Priced  bool // a kit is stated; else the next three are 0
 	Kits    int
@@ -79,6 +80,7 @@ func (r *Result) Figures() *Figures {
 	}
 	f.Release, f.Opens, f.Why = r.Release.Grade.String(), r.Release.Words(), r.Release.Reason
 	f.mix(r.Pour)
+	f.Step = j.Pour.Scale.Resolution
 	f.joints(r.Flash)
 	return f
 }
