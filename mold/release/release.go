@@ -204,7 +204,17 @@ func (v *Verdict) conclude() {
 	v.Grade, v.Reason = p.Grade, mold.Title(p.Name)+": "+p.Text
 	if v.Grade == Free {
 		v.Reason = "flat faces and draft let every piece go"
+		if v.tears() {
+			v.Reason += "; stubs stretch or tear"
+		}
 	}
+}
+
+// tears tells whether a stub does not come out whole by itself.
+func (v *Verdict) tears() bool {
+	return slices.ContainsFunc(v.Pieces, func(p Piece) bool {
+		return slices.ContainsFunc(p.Stubs, func(s Stub) bool { return s.Fate != halved })
+	})
 }
 
 // Words are the grade in a word or two, as for a table.

@@ -19,9 +19,13 @@ type Stub struct {
 const (
 	halved  = "on the parting line: out whole"
 	sheared = "across the pull: sheared off at the cavity"
-	tapered = "wider upward: torn off at the gate"
-	upright = "along the pull: drawn out, or torn off at the cavity"
+	tapered = "wider upward: " + tears
+	upright = "along the pull: drawn out, or " + tears
 )
+
+// tears is what becomes of stubs that a lid grips: they are one piece with the tread, and
+// what is left of them there is cut once the mold is open.
+const tears = "stretched or torn as it lifts"
 
 // stubs are those of a zone's piece: a channel belongs to the piece that has its axis.
 func (j judge) stubs(z *mold.Zone) []Stub {

@@ -15,7 +15,7 @@ func (p *Piece) words(slack float64) string {
 	how := "comes off downward"
 	switch {
 	case p.Drawn:
-		how = "the wheel is drawn up out of it by the hub"
+		how = "the wheel is drawn up out of it by a puller in the hub's bore"
 	case p.Kind == mold.Shell:
 		how = "draws off sideways"
 	case p.Pull[2] > 0:
