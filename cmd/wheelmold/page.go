@@ -24,7 +24,7 @@ const stillWidth = 720
 
 // page is the report as a page, which is drawn while other files are written.
 func (o making) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *pour.Plan, settings []string) export.File {
-	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, plan, time.Time{}), Settings: settings}
+	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, plan, e, time.Time{}), Settings: settings}
 	return export.File{Name: reportFile, Fill: func(w io.Writer) error {
 		if err := o.draw(p, made, e, plan); err != nil {
 			return err

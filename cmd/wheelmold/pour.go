@@ -56,7 +56,7 @@ func (f *pourFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	s := report.OfPour(x.Mold, x.Pour, f.at.Time)
+	s := report.OfPour(x.Mold, x.Pour, x.Flash, f.at.Time)
 	s.Program, s.File, s.Warnings = program, job.name, job.warnings
 	if f.json {
 		return report.WriteJSON(c.OutOrStdout(), s)

@@ -2,12 +2,13 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
 
 	"wheelmold/mold"
-	"wheelmold/mold/cure"
+	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
 	"wheelmold/params"
 )
@@ -17,6 +18,7 @@ type bench struct {
 	m     *mold.Mold
 	p     *pour.Plan
 	start time.Time // when A meets B; zero: not known
+	flash *flash.Estimate
 }
 
 // sections is the work in its order.
@@ -51,8 +53,15 @@ func (b *bench) prepare() []Step {
 		do("Release on mold%s. None on the hub.", b.channels()),
 		do("Seal: %s.", b.seals()),
 	)
-	if open := b.keepOuts(); len(open) > 0 {
+	open, leaky := b.keepOuts(), b.leaky()
+	switch {
+	case len(open) > 0 && len(leaky) > 0:
+		out = append(out, do("Plug what no register closes: %s; wax registers that may leak: %s.", strings.Join(open, ", "), strings.Join(leaky, ", ")).
+			or("Plug %s; wax register: %s.", strings.Join(open, ", "), strings.Join(leaky, ", ")))
+	case len(open) > 0:
 		out = append(out, do("Plug what no register closes: %s.", strings.Join(open, ", ")))
+	case len(leaky) > 0:
+		out = append(out, do("Plug, or wax the register, where rubber may get past it: %s.", strings.Join(leaky, ", ")))
 	}
 	return out
 }
@@ -167,6 +176,30 @@ func (b *bench) keepOuts() (out []string) {
 	return out
 }
 
+// leakyFrom is the chance of rubber in the hub from which a register is told to leak: a
+// wheel in twenty is worth a bit of wax.
+const leakyFrom = 0.05
+
+// leaky are the openings into which rubber may get past the register that plugs them.
+func (b *bench) leaky() (out []string) {
+	l, m := b.m.Layout, &b.m.Job.Mold
+	opening := map[string]string{"bore": "bore", "bearing": "bearing pocket", "seat": "sprocket seat"}
+	register := map[string]string{"back": m.RegisterBack.Opening, "front": m.RegisterFront.Opening}
+	end := func(line, face string) {
+		i := slices.IndexFunc(b.flash.Lines, func(x flash.Line) bool { return x.Name == line })
+		if name := opening[register[face]]; i >= 0 && name != "" && b.flash.Lines[i].Opening >= leakyFrom {
+			out = append(out, fmt.Sprintf("%s (%s), %s", name, face, percent(b.flash.Lines[i].Opening)))
+		}
+	}
+	lower, upper := l.Below+"/hub", l.Above+"/hub"
+	if l.Below == "" {
+		lower, upper = "halves/hub below", "halves/hub above"
+	}
+	end(lower, b.faceDown())
+	end(upper, m.FaceUp)
+	return out
+}
+
 // assemble puts the mold together and looks it over.
 func (b *bench) assemble() []Step {
 	return append(b.together(), do("No light through any joint. Mold %s, %s, on a tray.", warmth(b.m.Job.Pour.MoldTemperature), b.stance()))
@@ -194,23 +227,27 @@ func (b *bench) open() []Step {
 		do("Button firm? Full mold %s. Clamp it. Goggles on, hands clear.", lift(w.Lift)),
 		do("%s. %s", b.unclamp(), b.order(true)).or("%s. %s", b.unclamp(), b.order(false)),
 	}
-	if parts := b.p.Heat.Threatened(cure.AtRisk); len(parts) > 0 {
-		var soft []string
-		for _, part := range parts {
-			soft = append(soft, part.Name+" from "+warmth(part.Softens))
-		}
-		out = append(out, do("Cool it with a fan before it is opened. Softens: %s.", strings.Join(soft, ", ")))
-	}
 	if n := l.Hidden + l.Visible; n > 0 {
 		out = append(out, do("Cut %s.", b.stubs(true)).or("Cut %s.", b.stubs(false)))
 	}
 	if extra := b.m.Job.Mold.TopAllowance; extra > 0 {
-		out = append(out, do("Weigh, then trim %s off the top face.", length(extra)))
+		out = append(out, do("Weigh, then trim %s off the top face%s: sharp long knife, or a lathe.", length(extra), b.guide()).
+			or("Weigh, then trim %s off the top face%s.", length(extra), b.guide()))
 	}
 	return append(out,
 		do("Wheel ________ g = hub + %s. Over %s less: a void. Look at bond, top.", b.shown(w.Rubber), b.atLeast(w.Void)),
 		do("Full load after %s. First spin slow, behind a guard.", days(t.Full)),
 	)
+}
+
+// guide is what a knife follows that trims the top face: the end of a hub that lies
+// level with the finished one, but for what curing takes off the width.
+func (b *bench) guide() string {
+	const level = 0.3 // mm
+	if math.Abs(b.m.Core.Z1()-b.m.Tread.Width) > level {
+		return ""
+	}
+	return ", the hub's end as guide"
 }
 
 // stubs names what is to be cut, and how; with diameters or without.

@@ -8,6 +8,7 @@ import (
 
 	"unicode/utf8"
 
+	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
 )
 
@@ -25,7 +26,11 @@ func TestSheetFollowsTheJob(t *testing.T) {
 		{"albatross", []string{"mold.register_back.opening=none"}, []string{"bore (back), bolt holes", "hub on it, back face down"}, nil},
 		{"wren", []string{"mold.vents.count=0"}, []string{"Release on mold and sprue."}, []string{"vents"}},
 		{"wren", []string{"mold.side_clamp.kind=none"}, []string{"by hand. Clamp them.", "Bolts and clamps off."}, nil},
-		{"wren", []string{"mold.side_clamp.kind=strap"}, []string{"Strap: ", "Bolts and strap off."}, []string{"Clamp them"}},
+		{"wren", []string{"mold.side_clamp.kind=strap"}, []string{"Band: ", "Bolts and band off."}, []string{"Clamp them"}},
+		// What gives first, less 10 K, is as warm as anything may get.
+		{"wren", []string{"process.name=filament", "process.softening=57C", "hub.softening=80C"}, []string{"It warms as it gels: do not squeeze, move or heat it; moving air. No oven cure above 47 °C (117 °F): mold softens from 57 °C (135 °F). CURE AND OPEN"}, []string{"fan"}},
+		{"wren", []string{"process.name=filament", "process.softening=66C", "hub.softening=66C"}, []string{"above 56 °C (133 °F): mold and hub soften from 66 °C"}, nil},
+		{"wren", []string{"process.softening=200C", "hub.softening=200C"}, nil, []string{"It warms", "oven"}},
 		{"wren", []string{"pour.settle=0s"}, []string{"Pour at once, no scraping"}, []string{" 0:00 min", "Stand"}},
 		{"wren", []string{"pour.settle=0s", "pour.degas=vacuum"}, []string{"Pour at once"}, []string{" 0:00 min"}},
 		{"wren", []string{"pour.tilt=3deg"}, []string{"clay on vents that run over"}, nil},
@@ -138,5 +143,32 @@ func TestBatchesOfMolds(t *testing.T) {
 	s, _, _ := sheetOf(t, "kestrel", pour.Options{Molds: 2}, time.Time{})
 	if text := textOf(t, s); !strings.Contains(text, "2 batches alike, one for each mold.") {
 		t.Errorf("two molds, two batches:\n%s", text)
+	}
+}
+
+// Rubber that may get past a register into the hub is told from one wheel in twenty, at
+// the end where it does, with the opening that the register plugs.
+func TestLeakyRegisters(t *testing.T) {
+	_, p, m := sheetOf(t, "wren", pour.Options{Wheels: 1, Molds: 1}, time.Time{})
+	j := *m.Job
+	j.Mold.RegisterBack.Opening, j.Mold.RegisterFront.Opening, j.Mold.FaceUp = "bore", "bearing", "front"
+	changed := *m
+	changed.Job = &j
+	for _, c := range []struct {
+		line   string
+		chance float64
+		want   string
+	}{
+		{"base/hub", .05, "bore (back), 5 %"}, {"base/hub", .049, ""}, {"lid/hub", .14, "bearing pocket (front), 14 %"}, {"base/shells", .5, ""},
+	} {
+		b := &bench{m: &changed, p: p, flash: &flash.Estimate{Lines: []flash.Line{{Name: c.line, Opening: c.chance}}}}
+		if got := strings.Join(b.leaky(), "; "); got != c.want {
+			t.Errorf("%s, %v: %q, want %q", c.line, c.chance, got, c.want)
+		}
+	}
+	j.Mold.RegisterBack.Opening = "none" // it is told to be plugged anyway
+	b := &bench{m: &changed, p: p, flash: &flash.Estimate{Lines: []flash.Line{{Name: "base/hub", Opening: .5}}}}
+	if got := b.leaky(); len(got) > 0 {
+		t.Errorf("%v without a register", got)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"wheelmold/mold/cure"
 	"wheelmold/mold/mix"
 )
 
@@ -194,7 +195,29 @@ func (b *bench) pour() []Step {
 	if j.Degas == "pressure" {
 		out = append(out, do("Rated pressure pot, relief valve clear, before %s: %s.", b.closing(), pressure(j.PotPressure)))
 	}
-	return append(out, do("Cure button: a little of each batch into a cup, dated, beside the mold."))
+	out = append(out, do("Cure button: a little of each batch into a cup, dated, beside the mold."))
+	return append(out, b.gelling()...)
+}
+
+// gelling keeps a mold or hub in shape that the rubber's own warmth may soften.
+func (b *bench) gelling() []Step {
+	h := &b.p.Heat
+	if len(h.Threatened(cure.AtRisk)) == 0 {
+		return nil
+	}
+	var soft []string
+	for _, part := range h.Parts {
+		if part.Softens == h.Softens() {
+			soft = append(soft, part.Name)
+		}
+	}
+	verb := "softens"
+	if len(soft) > 1 {
+		verb = "soften"
+	}
+	most := warmth(h.Softens() - cure.SofteningMargin)
+	return []Step{do("It warms as it gels: do not squeeze, move or heat it; moving air. No oven cure above %s: %s %s from %s.", most, strings.Join(soft, " and "), verb, warmth(h.Softens())).
+		or("It warms as it gels: leave it, moving air. No oven above %s.", most)}
 }
 
 // clockRows is how many batches get a row of times each; more would fill the page.

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"wheelmold/mold"
 )
@@ -33,9 +32,23 @@ func (b *bench) halves() []Step {
 	l := b.m.Layout
 	first, second := mold.Title(l.Sides[0].Name), mold.Title(l.Sides[1].Name)
 	return []Step{
-		do("Balls glued, one pocket each. %s lying, parting face up; hub into its seats, %s face to the sprue.", upper(first), b.m.Job.Mold.FaceUp),
-		do("%s on it, %s between, by hand.%s Stand it up, sprue on top.", upper(second), balls(l, l.SideLines()...), b.clampAround()),
+		do("Balls glued, one pocket each. %s lying, parting face up; %shub into its seats, %s face to the sprue.", upper(first), b.sealFirst(), b.m.Job.Mold.FaceUp),
+		do("%s on it, %s between, by hand.%s%s Stand it up, sprue on top.", upper(second), balls(l, l.SideLines()...), b.clampAround(), b.wells()).
+			or("%s on it, %s between, by hand.%s Stand it up.", upper(second), balls(l, l.SideLines()...), b.clampAround()),
 	}
+}
+
+// sealFirst puts the seal on the end of a hub that is laid in sideways, past its land.
+func (b *bench) sealFirst() string {
+	stack := &b.m.Job.Mold.Stack
+	if stack.Gap <= 0 || stack.Seal == "none" {
+		return ""
+	}
+	face := b.faceDown()
+	if stack.At == "upper" {
+		face = b.m.Job.Mold.FaceUp
+	}
+	return fmt.Sprintf("first the %s on the hub's %s end, then the ", stack.Seal, face)
 }
 
 // shells go around the hub. More than two have no balls between them: they are held
@@ -43,11 +56,12 @@ func (b *bench) halves() []Step {
 func (b *bench) shells() Step {
 	l := b.m.Layout
 	if len(l.Sides) == 2 {
-		return do("Shells, %s between, by hand.%s", balls(l, l.SideLines()...), b.clampAround())
+		return do("Shells, %s between, by hand.%s%s", balls(l, l.SideLines()...), b.clampAround(), b.wells()).
+			or("Shells, %s between, by hand.%s", balls(l, l.SideLines()...), b.clampAround())
 	}
 	held := "Hold them together."
 	if l.Strap != nil {
-		held = b.band() + " around them, snug."
+		held = "Band around them, snug."
 	}
 	return do("%d shells around, by hand: %s and %s alone locate them. %s", len(l.Sides), l.Below, l.Above, held)
 }
@@ -59,17 +73,29 @@ func (b *bench) clampAround() string {
 	case len(l.Cross) > 0:
 		return fmt.Sprintf(" %d %s across: %s.", len(l.Cross), c.Size, torque(c.Torque))
 	case l.Strap != nil:
-		return fmt.Sprintf(" %s: %s.", b.band(), pull(c.StrapForce))
+		return fmt.Sprintf(" Band: %s.", pull(c.StrapForce))
 	}
 	return " Clamp them."
 }
 
-// band is what goes around the shells, if the mold has it: not the strap of an open top.
-func (b *bench) band() string {
-	if b.m.Layout.OpenTop() {
-		return "Band"
+// deepWell is the depth of a bolt's recess, mm, from which a short key does not reach
+// its head: about the length of a small hex key's short arm.
+const deepWell = 15.0
+
+// wells tells of cross bolts whose heads lie deep.
+func (b *bench) wells() string {
+	if d := wellDepth(b.m.Layout); d > deepWell {
+		return fmt.Sprintf(" Long hex key: heads %s mm deep.", number(d, 0))
 	}
-	return "Strap"
+	return ""
+}
+
+// wellDepth is how deep the cross bolts' heads lie below the outer face, mm.
+func wellDepth(l *mold.Layout) float64 {
+	if len(l.Cross) == 0 || len(l.Lugs) > 0 {
+		return 0
+	}
+	return l.FaceY - l.Cross[0].Grip
 }
 
 // upperPlate closes the mold.
@@ -81,7 +107,7 @@ func (b *bench) upperPlate() Step {
 	}
 	text += "."
 	if l.Strap != nil && len(l.Sides) > 2 {
-		text += fmt.Sprintf(" %s: %s.", b.band(), pull(j.SideClamp.StrapForce))
+		text += fmt.Sprintf(" Band: %s.", pull(j.SideClamp.StrapForce))
 	}
 	through := 0
 	for i := range l.Bolts {
@@ -93,7 +119,7 @@ func (b *bench) upperPlate() Step {
 	case len(l.Bolts) == 0:
 		text += fmt.Sprintf(" Clamp it to the %s.", l.Below)
 	case rest > 0:
-		text += fmt.Sprintf(" %d %s through it, %d on the shells, in turns: half, then %s.", through, j.Bolts.Size, rest, torque(j.Bolts.Torque))
+		text += fmt.Sprintf(" %d long %s through its corners, %d short on the shells, in turns: half, then %s.", through, j.Bolts.Size, rest, torque(j.Bolts.Torque))
 	default:
 		text += fmt.Sprintf(" %d %s in a star: half, then %s.", through, j.Bolts.Size, torque(j.Bolts.Torque))
 	}
@@ -103,20 +129,19 @@ func (b *bench) upperPlate() Step {
 // unclamp names what holds the mold together.
 func (b *bench) unclamp() string {
 	l := b.m.Layout
-	bolts, strap := len(l.Bolts)+len(l.Cross) > 0, l.Strap != nil
-	clamps := l.Above != "" && len(l.Bolts) == 0 || len(l.Sides) > 0 && len(l.Cross) == 0 && !strap
-	band := strings.ToLower(b.band())
+	bolts, band := len(l.Bolts)+len(l.Cross) > 0, l.Strap != nil
+	clamps := l.Above != "" && len(l.Bolts) == 0 || len(l.Sides) > 0 && len(l.Cross) == 0 && !band
 	switch {
-	case bolts && strap && !clamps:
-		return "Bolts and " + band + " off"
+	case bolts && band && !clamps:
+		return "Bolts and band off"
 	case bolts && !clamps:
 		return "Bolts out"
 	case bolts:
 		return "Bolts and clamps off"
-	case strap && clamps:
-		return b.band() + " and clamps off"
-	case strap:
-		return b.band() + " off"
+	case band && clamps:
+		return "Band and clamps off"
+	case band:
+		return "Band off"
 	}
 	return "Clamps off"
 }
@@ -132,24 +157,40 @@ func (b *bench) order(where bool) string {
 		}
 		return text + " Lift the wheel out by the hub."
 	case len(l.Sides) == 0:
-		return fmt.Sprintf("Pull the stubs up out of the %s, then %s off: %s. Draw the wheel up by the hub, straight. Little by little.", l.Above, l.Above, b.tool(""))
+		puller := "a puller, or a plug swelled by screw and washers,"
+		if !where {
+			puller = "a puller"
+		}
+		return fmt.Sprintf("%s off%s: %s. Draw the wheel straight up with %s in the hub's bore. Little by little.", upper(l.Above), b.stubsFirst(), b.tool(""), puller)
 	}
 	shells := "shells"
 	if len(l.Sides) > 2 {
 		shells = "each shell along its middle"
 	}
-	upperPlate := upper(l.Above)
-	if b.m.Layout.OpenTop() {
-		upperPlate += ", by its arms"
+	text := fmt.Sprintf("%s%s, then %s, then %s: ", upper(l.Above), b.stubsFirst(), l.Below, shells)
+	if l.OpenTop() {
+		text = "Lift the strap by its arms; if it sticks, a bar under an arm, resting on a shell, not on the rubber. "
+		if !where {
+			text = "Strap by its arms; bars on the shells, not on the rubber. "
+		}
+		text += fmt.Sprintf("%s, then %s: ", upper(l.Below), shells)
 	}
-	text := fmt.Sprintf("%s, then %s, then %s: ", upperPlate, l.Below, shells)
 	switch {
 	case !where:
 		return text + b.tool("") + "."
-	case b.m.Layout.OpenTop() || len(l.Sides) > 2:
+	case l.OpenTop() || len(l.Sides) > 2:
 		return text + b.tool("") + ". Little by little."
 	}
 	return text + b.tool(fmt.Sprintf("%s, %s: middle of each shell", l.Above, l.Below)) + ". Little by little."
+}
+
+// stubsFirst tells what to do about stubs before a lid lifts off: they are one piece
+// with the tread, and what is left of them there is cut once the mold is open.
+func (b *bench) stubsFirst() string {
+	if l := b.m.Layout; len(l.Gates)+len(l.Vents) == 0 {
+		return ""
+	}
+	return " (cut stubs flush; they stretch or tear)"
 }
 
 // halved tells whether the first sprue lies on a parting plane, which halves it.

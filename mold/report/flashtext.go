@@ -225,7 +225,7 @@ func (l *FlashLine) words() []string {
 
 func (l *FlashLand) text() string {
 	at := func(i int) string { return number(l.At[i], 0) }
-	return fmt.Sprintf("nearest way out: %s, %s mm from the seam at x %s, y %s, z %s mm", l.Exit, number(l.Least, 1), at(0), at(1), at(2))
+	return fmt.Sprintf("nearest way out: %s, %s mm from the seam at x %s, y %s, z %s mm", exitWords(l.Exit), number(l.Least, 1), at(0), at(1), at(2))
 }
 
 func (l *FlashLiquid) text() string {
@@ -279,4 +279,13 @@ func percent(v float64) string {
 		return number(100*v, 2) + " %"
 	}
 	return number(100*v, 0) + " %"
+}
+
+// exitWords names a way out to a reader: what is pulled around the shells is a band, as a
+// strap holds the hub down.
+func exitWords(kind string) string {
+	if kind == flash.ExitStrap {
+		return "band's groove"
+	}
+	return kind
 }

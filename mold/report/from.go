@@ -37,6 +37,7 @@ func outline(m *mold.Mold, p *pour.Plan) *Check {
 		Process:  j.Process.Name,
 		Split:    j.Mold.Split,
 		around:   l.Around(),
+		onTread:  len(l.Sides) == 0 && m.Tread.CrownR > 0,
 		Segments: j.Mold.Segments,
 		Outline:  Outline{l.Outline, [3]float64{2 * max(l.B, l.OuterX), 2 * l.FaceY, l.Ceil - l.Bottom}},
 		Mating:   matingOf(m),
@@ -66,6 +67,7 @@ func hardware(m *mold.Mold) Hardware {
 		Side: len(l.Cross), SideSize: sizeIf(len(l.Cross), j.SideClamp.Size), SideClamp: j.SideClamp.Kind,
 		Jacks: len(l.Jacks), JackSize: sizeIf(len(l.Jacks), j.Jacks.Size),
 		BoltNM: j.Bolts.Torque, SideNM: j.SideClamp.Torque, StrapN: j.SideClamp.StrapForce,
+		well: wellDepth(l),
 		Seal: j.Stack.Seal, SealMM: max(l.GapLow, l.GapTop), Balls: []Balls{}, Lengths: []BoltLength{},
 	}
 	if f, ok := params.FastenerOf(h.BoltSize); ok {

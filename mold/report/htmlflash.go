@@ -89,7 +89,7 @@ func (l *FlashLine) exits() table {
 		if x.Seam == 0 {
 			along = "never"
 		}
-		t.Rows = append(t.Rows, []string{x.Kind, number(x.Least, 1), along})
+		t.Rows = append(t.Rows, []string{exitWords(x.Kind), number(x.Least, 1), along})
 	}
 	return t
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wheelmold/mold"
+	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
 	"wheelmold/params"
 )
@@ -248,8 +249,8 @@ type Weights struct {
 }
 
 // OfPour is the sheet of a pour; start is when A meets B, or zero.
-func OfPour(m *mold.Mold, p *pour.Plan, start time.Time) *Sheet {
-	b := &bench{m, p, start}
+func OfPour(m *mold.Mold, p *pour.Plan, e *flash.Estimate, start time.Time) *Sheet {
+	b := &bench{m, p, start, e}
 	return &Sheet{
 		Version: Version, Job: m.Job.Name, Warnings: []string{}, Wheel: wheel(m),
 		Pour: pourOf(m, p), Title: b.title(true), brief: b.title(false), Sections: b.sections(),

@@ -227,7 +227,7 @@ func (c *Cure) cooler() string {
 	s, _ := c.heat()
 	switch s {
 	case mind:
-		return "; keep a fan on the mold, and open it cool; measure a first cast (pour.gel_temperature)"
+		return fmt.Sprintf("; while it gels do not squeeze, move or heat it, keep air moving over it; no oven cure above %s; measure a first cast (pour.gel_temperature)", warmth(c.Softens-cure.SofteningMargin))
 	case act:
 		return "; take a plastic that stands more, or a slower urethane"
 	}

@@ -16,6 +16,8 @@ type Release struct {
 	Reason string         `json:"reason"`        // of the worst piece
 	Slack  float64        `json:"stands_off_mm"` // by which the cured rubber's radius is expected to be smaller than the cavity's
 	Pieces []ReleasePiece `json:"pieces"`        // in the order in which they come off
+
+	onTread bool // the mold parts around the middle of the tread
 }
 
 // ReleasePiece is how one piece comes off.
@@ -56,7 +58,7 @@ type ReleaseStub struct {
 
 // SetRelease reports how the mold opens.
 func (c *Check) SetRelease(v *release.Verdict) {
-	r := &Release{Grade: v.Grade.String(), Words: v.Words(), Opens: len(v.Faults()) == 0, Reason: v.Reason, Slack: v.Slack}
+	r := &Release{Grade: v.Grade.String(), Words: v.Words(), Opens: len(v.Faults()) == 0, Reason: v.Reason, Slack: v.Slack, onTread: c.onTread}
 	for i := range v.Pieces {
 		r.Pieces = append(r.Pieces, releasePiece(&v.Pieces[i]))
 	}
@@ -87,7 +89,13 @@ func (r *Release) text(p teller) {
 		x := &r.Pieces[i]
 		p.note(mold.Title(x.Name), x.Grade, x.Text+x.stubs())
 	}
+	if r.onTread {
+		p.note("", "", upper(flashOnTread))
+	}
 }
+
+// flashOnTread is what a cup for a crowned tread costs.
+const flashOnTread = "the cup ends in the middle of the crown: its parting line runs around the running surface and leaves a flash line there"
 
 // stubs tell what becomes of the stubs that a piece holds.
 func (x *ReleasePiece) stubs() string {

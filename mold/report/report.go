@@ -33,7 +33,8 @@ type Check struct {
 	// Printing is null where nothing is printed.
 	Printing *Printing `json:"printing"`
 
-	around string // what the pieces around the axis are called
+	around  string // what the pieces around the axis are called
+	onTread bool   // the parting line runs around the middle of a crown
 }
 
 // Wheel is the finished wheel.
@@ -60,7 +61,7 @@ type Hardware struct {
 	SideSize  string  `json:"side_bolt_size"`
 	SideMM    float64 `json:"side_bolt_length_mm"`
 	SideNM    float64 `json:"side_bolt_torque_nm"`
-	StrapN    float64 `json:"strap_n"` // tension of a strap; 0: none
+	StrapN    float64 `json:"strap_n"` // tension of a band around the shells; 0: none
 	Jacks     int     `json:"jack_screws"`
 	JackSize  string  `json:"jack_screw_size"`
 	Balls     []Balls `json:"balls"`
@@ -69,6 +70,8 @@ type Hardware struct {
 	SideClamp string  `json:"side_clamp"`
 	// Lengths are the bolts along the axis by their least lengths, the longest first.
 	Lengths []BoltLength `json:"bolts_by_length"`
+
+	well float64 // depth of the cross bolts' heads below the outer face, mm
 }
 
 // BoltLength is so many bolts of a length under the head.

@@ -77,13 +77,20 @@ func TestBuildText(t *testing.T) {
 
 func TestHardwareAndScars(t *testing.T) {
 	h := Hardware{Bolts: 4, BoltSize: "M3", BoltMM: 30, Lengths: []BoltLength{{4, 30}}, SideClamp: "strap", Jacks: 6, JackSize: "M6"}
-	if got, want := h.text("shells"), "4 M3 bolts along the axis of 30 mm or more with nuts, 1 strap around the shells, 6 M6 jack screws"; got != want {
+	if got, want := h.text("shells"), "4 M3 bolts along the axis of 30 mm or more with nuts, 1 band around the shells, 6 M6 jack screws"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	// The bolts of an open top are of two lengths: through the strap, and on the shells.
 	h = Hardware{Bolts: 4, BoltSize: "M4", Lengths: []BoltLength{{2, 42.1}, {2, 33.6}}, SideClamp: "counterbore", Side: 2, SideSize: "M3", SideMM: 19.5}
-	if got, want := h.text("halves"), "2 M4 bolts along the axis of 43 mm or more with nuts, 2 M4 bolts along the axis of 34 mm or more with nuts, 2 M3 bolts across the halves of 20 mm or more with nuts"; got != want {
+	if got, want := h.text("shells"), "2 M4 bolts through the strap's corners of 43 mm or more with nuts, 2 M4 bolts through the shells alone of 34 mm or more with nuts, 2 M3 bolts across the shells of 20 mm or more with nuts"; got != want {
 		t.Errorf("%q, want %q", got, want)
+	}
+	// A short key does not reach heads at the bottom of a deep well.
+	for well, want := range map[float64]string{14: "with nuts", 16.4: "with nuts (heads 16 mm deep: long hex key)"} {
+		h := Hardware{Side: 2, SideSize: "M3", SideMM: 19.5, well: well}
+		if got := h.text("shells"); got != "2 M3 bolts across the shells of 20 mm or more "+want {
+			t.Errorf("%v mm: %q", well, got)
+		}
 	}
 	for s, want := range map[Scars]string{
 		{}:                       "no gate or vent",

@@ -18,8 +18,9 @@ import (
 var shelf = map[string]planned{}
 
 type planned struct {
-	mold *mold.Mold
-	plan *pour.Plan
+	mold  *mold.Mold
+	plan  *pour.Plan
+	flash *flash.Estimate
 }
 
 // sheetOf plans an example with settings and writes its sheet.
@@ -27,15 +28,19 @@ func sheetOf(t *testing.T, name string, o pour.Options, start time.Time, sets ..
 	t.Helper()
 	key := fmt.Sprint(name, o, sets)
 	if x, ok := shelf[key]; ok {
-		return OfPour(x.mold, x.plan, start), x.plan, x.mold
+		return OfPour(x.mold, x.plan, x.flash, start), x.plan, x.mold
 	}
 	m, c := moldtest.Checked(t, moldtest.Example(t, name, sets...))
 	p, err := pour.New(m, c.Volumes, 1, o)
 	if err != nil {
 		t.Fatalf("%s %v: %v", name, sets, err)
 	}
-	shelf[key] = planned{m, p}
-	return OfPour(m, p, start), p, m
+	e, err := flash.Analyze(m, c.Faces, flash.Options{Draws: 20, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	shelf[key] = planned{m, p, e}
+	return OfPour(m, p, e, start), p, m
 }
 
 func textOf(t *testing.T, s *Sheet) string {
@@ -113,7 +118,7 @@ func TestSheetSaysWhatToDo(t *testing.T) {
 			"Base,", "Shells,", "Lid,", "No light", fmt.Sprintf("%.0f °C", m.Job.Pour.MoldTemperature),
 			"zero it with the bucket", "scale shows", "clean bucket", "scrap", "high in it.", "unmixed",
 			"stop stirring", "done by", "top up until", "full", "Fill ", "Cure button",
-			"Leave it", "Full mold", "Goggles", "Lid, then base, then shells", "knife",
+			"Leave it", "Full mold", "Goggles", "Lid (cut stubs flush; they stretch or tear), then base, then shells", "knife",
 			"Wheel ________ g = hub + " + fmt.Sprintf("%.*f g", decimals(m.Job.Pour.Scale.Resolution), p.Weights.Rubber), "void", "guard",
 			"humid", "lot A", "Shore A",
 		} {

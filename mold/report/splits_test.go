@@ -28,20 +28,20 @@ var splitsTold = []struct {
 	check    []string
 }{
 	{[]string{"mold.segments=3"},
-		[]string{"3 balls (5 mm); hub on it", "3 shells around", "base and lid alone locate them. Strap around them", "Lid, 3 balls (5 mm) below. Strap: ", "3 M4 in a star", "Bolts and strap off. Lid, then base, then each shell along its middle: bars"},
-		[]string{"no balls", "Clamp them", "of each shell"}, []string{"octagon, filament, 3 shells\n", "1 strap around the shells"}},
+		[]string{"3 balls (5 mm); hub on it", "3 shells around", "base and lid alone locate them. Band around them", "Lid, 3 balls (5 mm) below. Band: ", "3 M4 in a star", "Bolts and band off. Lid (cut stubs flush; they stretch or tear), then base, then each shell along its middle: bars"},
+		[]string{"no balls", "Clamp them", "of each shell"}, []string{"octagon, filament, 3 shells\n", "1 band around the shells", "band pulled with 300 N by a spring scale"}},
 	{[]string{"mold.segments=4"}, []string{"4 shells around", "then each shell along its middle"}, []string{"no balls"}, []string{", 4 shells\n"}},
 	{[]string{"mold.split=open top"},
-		[]string{"Release on mold. None", "Seal: joints", "release on the strap", "Base, 4 balls", "Shells, 2 balls", "Strap, 2 balls (5 mm) below, down on the hub. 2 M4 through it, 2 on the shells, in turns", "into the open ring", "Fill to the brim.", "Bolts out. Strap, by its arms, then base, then shells", "trim 1.3 mm (0.05 in) off the top face"},
+		[]string{"Release on mold. None", "Seal: joints", "release on the strap", "Base, 4 balls", "Shells, 2 balls", "Strap, 2 balls (5 mm) below, down on the hub. 2 long M4 through its corners, 2 short on the shells, in turns", "into the open ring", "Fill to the brim.", "Bolts out. Lift the strap by its arms; if it sticks, a bar under an arm, resting on a shell, not on the rubber. Base, then shells: bars in opposite slots", "trim 1.3 mm (0.05 in) off the top face, the hub's end as guide: sharp long knife, or a lathe"},
 		[]string{"Lid", "lid", "sprue", "vent,", "vents", "Cut "},
-		[]string{", open top\n", "2 M4 bolts along the axis of 39 mm or more with nuts, 2 M4 bolts along the axis of 31 mm or more with nuts", "1.3 mm off the top face, all around; no gate or vent\n"}},
-	{[]string{"mold.split=open top", "mold.segments=4"}, []string{"base and strap alone locate them. Band around them", "Band: ", "Bolts and band off. Strap, by its arms"}, []string{"Bolts and strap"}, []string{", open top, 4 shells\n"}},
+		[]string{", open top\n", "2 M4 bolts through the strap's corners of 39 mm or more with nuts, 2 M4 bolts through the shells alone of 31 mm or more with nuts", "1.3 mm off the top face, all around; no gate or vent\n"}},
+	{[]string{"mold.split=open top", "mold.segments=4"}, []string{"base and strap alone locate them. Band around them", "Band: ", "Bolts and band off. Lift the strap by its arms"}, []string{"Bolts and strap"}, []string{", open top, 4 shells\n"}},
 	{[]string{"mold.split=clam"},
-		[]string{"Seal: halves wiped", "release on the halves", "Half A lying, parting face up; hub into its seats, front face to the sprue", "Half B on it, 2 balls (5 mm) between, by hand. 4 M4 across", "Stand it up", "Bolts out. Half B off half A: bars in opposite slots (along the parting line)", "The sprue opens with it. Lift the wheel out by the hub"},
+		[]string{"Seal: halves wiped", "release on the halves", "Half A lying, parting face up; first the gasket on the hub's back end, then the hub into its seats, front face to the sprue", "Half B on it, 2 balls (5 mm) between, by hand. 4 M4 across: ", "Long hex key: heads ", "Stand it up", "Bolts out. Half B off half A: bars in opposite slots (along the parting line)", "The sprue opens with it. Lift the wheel out by the hub"},
 		[]string{"Lid", "lid", "Base", "base", "hells", "clamps"}, []string{", clam\n", "4 M4 bolts across the halves of"}},
 	{[]string{"mold.split=clam", "mold.sprue.angle=90deg"}, []string{"Half B off half A"}, []string{"opens with it"}, nil},
 	{[]string{"mold.split=cup and lid"},
-		[]string{"Seal: lid/cup wiped", "release on the lid", "Cup; hub in it, back face down.", "Lid, 4 balls (5 mm) below. 4 M4 in a star", "Bolts out. Pull the stubs up out of the lid, then lid off: bars", "Draw the wheel up by the hub, straight"},
+		[]string{"Seal: lid/cup wiped", "release on the lid", "Cup; hub in it, back face down.", "Lid, 4 balls (5 mm) below. 4 M4 in a star", "Bolts out. Lid off (cut stubs flush; they stretch or tear): bars", "Draw the wheel straight up with a puller", "in the hub's bore"},
 		[]string{"Base", "base", "hells", "clamps", "alves"}, []string{", cup and lid\n"}},
 	{[]string{"mold.split=cup and lid", "mold.bolts.size=none"}, []string{"Clamp it to the cup.", "Clamps off."}, nil, nil},
 	{[]string{"mold.split=cup and lid", "pour.tilt=3deg", "pour.tilt_toward=0deg"}, []string{"side at 0° (the sprue is at 90°, counterclockwise from above) up"}, nil, nil},
@@ -53,12 +53,16 @@ var splitsTold = []struct {
 func TestSheetOfEverySplit(t *testing.T) {
 	for _, x := range splitsTold {
 		m, c := moldtest.Checked(t, moldtest.Wheels[1].Job(t, x.sets...))
+		e, err := flash.Analyze(m, c.Faces, flash.Options{Draws: 50, Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
 		for _, o := range []pour.Options{{Wheels: 1, Molds: 1}, {Wheels: 12, Molds: 2}} {
 			p, err := pour.New(m, c.Volumes, 1, o)
 			if err != nil {
 				t.Fatalf("%v: %v", x.sets, err)
 			}
-			s := OfPour(m, p, half)
+			s := OfPour(m, p, e, half)
 			text := textOf(t, s)
 			if n := strings.Count(text, "\n"); n > sheetLines {
 				t.Errorf("%v: %d lines\n%s", x.sets, n, text)
@@ -139,7 +143,7 @@ func namesItsPieces(t *testing.T, sets []string, m *mold.Mold, b *Build, text st
 	told = strings.ReplaceAll(told, params.SplitCup, "")
 	l := m.Layout
 	for piece, there := range map[string]bool{"shell": l.Around() == "shells", "halves": l.Around() == "halves", "cup": l.Below == "cup", "lid": l.Above == "lid", "base": l.Below == "base"} {
-		if at := regexp.MustCompile(`\b`+piece).FindStringIndex(told); at != nil && !there {
+		if at := regexp.MustCompile(`\b` + piece).FindStringIndex(told); at != nil && !there {
 			t.Errorf("%v: names a %s: …%s…", sets, piece, told[max(0, at[0]-60):min(len(told), at[0]+60)])
 		}
 	}
@@ -156,7 +160,7 @@ func splitPage(t *testing.T, m *mold.Mold, c *mold.Checked) (*Page, string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &Page{Build: &Build{Check: *OfCheck(m, c, e, plan), Tolerance: .01}, Sheet: OfPour(m, plan, time.Time{}), Scene: &Scene{Step: 0.001}}
+	p := &Page{Build: &Build{Check: *OfCheck(m, c, e, plan), Tolerance: .01}, Sheet: OfPour(m, plan, e, time.Time{}), Scene: &Scene{Step: 0.001}}
 	for _, draw := range []func() error{
 		func() (err error) { p.Sections, err = drawing.Sections(m, plan); return },
 		func() (err error) { p.Partings, err = drawing.Partings(m, c.Faces); return },

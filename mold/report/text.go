@@ -143,12 +143,20 @@ func (h *Hardware) text(around string) string {
 		}
 	}
 	long := func(mm float64) string { return fmt.Sprintf(" of %s mm or more with nuts", number(math.Ceil(mm), 0)) }
-	for _, b := range h.Lengths {
-		add(b.Count, h.BoltSize, "bolts along the axis"+long(b.Length))
+	for i, b := range h.Lengths {
+		where := " along the axis"
+		if len(h.Lengths) > 1 { // under an open top
+			where = map[bool]string{true: " through the strap's corners", false: " through the " + around + " alone"}[i == 0]
+		}
+		add(b.Count, h.BoltSize, "bolts"+where+long(b.Length))
 	}
-	add(h.Side, h.SideSize, "bolts across the "+around+long(h.SideMM))
+	deep := ""
+	if h.well > deepWell {
+		deep = fmt.Sprintf(" (heads %s mm deep: long hex key)", number(h.well, 0))
+	}
+	add(h.Side, h.SideSize, "bolts across the "+around+long(h.SideMM)+deep)
 	if h.SideClamp == "strap" {
-		parts = append(parts, "1 strap around the "+around)
+		parts = append(parts, "1 band around the "+around)
 	}
 	add(h.Jacks, h.JackSize, "jack screws")
 	for _, b := range h.Balls {
@@ -159,6 +167,10 @@ func (h *Hardware) text(around string) string {
 	}
 	return strings.Join(parts, ", ")
 }
+
+// handTight is the tension in N of a band that is tightened by hand, as by the screw of a
+// hose clamp. Assumed, as the default of mold.side_clamp.strap_force is.
+const handTight = 300
 
 // torques tells how tight what clamps is to be.
 func (h *Hardware) torques(around string) string {
@@ -173,7 +185,7 @@ func (h *Hardware) torques(around string) string {
 		parts = append(parts, "dry screws (K 0.2)")
 	}
 	if h.StrapN > 0 {
-		parts = append(parts, "strap pulled with "+number(h.StrapN, 0)+" N")
+		parts = append(parts, fmt.Sprintf("band pulled with %s N by a spring scale or a clamp of known pull; hand-tight is about %d N (assumed)", number(h.StrapN, 0), handTight))
 	}
 	return strings.Join(parts, ", ")
 }
