@@ -52,7 +52,7 @@ func checkAgrees(t *testing.T, name string, row map[string]any, c *report.Check)
 		"pieces": float64(len(c.Pieces) - 1), "block_x_mm": c.Outline.Size[0], "block_y_mm": c.Outline.Size[1], "block_z_mm": c.Outline.Size[2],
 		"grade": c.Flash.Grade, "lost_p50_g": c.Flash.Lost.P50, "lost_p90_g": c.Flash.Lost.P90,
 		"worst_line": line.Name, "worst_grade": line.Grade, "drip_chance": drips, "opening_chance": opening,
-		"pour_s": nil, "pour_verdict": c.Pour.Verdict,
+		"pour_s": nil, "pour_verdict": c.Pour.Verdict, "wheel_g": c.Pour.Weights.Wheel,
 		"release": c.Release.Grade, "release_reason": c.Release.Reason,
 	}
 	if run := c.Pour.Sprue.Run; run != nil {
@@ -76,7 +76,7 @@ func checkAgrees(t *testing.T, name string, row map[string]any, c *report.Check)
 		for k, v := range map[string]any{
 			"rubber_mm3": c.Rubber.ClosedForm, "poured_g": c.Pour.Poured, "mixed_g": c.Pour.Mixed, "a_g": a, "b_g": b, "batches": float64(c.Pour.Batches),
 			"kits": float64(c.Pour.Kits.Systems[0].Kits), "cost_per_wheel_by_use": c.Pour.Kits.Material, "cost_per_wheel_by_kits": c.Pour.Kits.Bought,
-			"worst_flash_p50_g": line.Flash.P50, "worst_flash_p90_g": line.Flash.P90, "trapped_mm3": c.Pour.Air.Volume, "wheel_g": c.Pour.Weights.Wheel,
+			"worst_flash_p50_g": line.Flash.P50, "worst_flash_p90_g": line.Flash.P90, "trapped_mm3": c.Pour.Air.Volume,
 		} {
 			want[k] = v
 		}

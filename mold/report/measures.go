@@ -72,8 +72,7 @@ var sweepMeasures = blocks(
 	[]measure{
 		runsIn, verdict,
 		figureIn("air that stays", "trapped_mm3", func(f *study.Figures) float64 { return f.Trapped }, pocket),
-		figureIn("wheel", "wheel_g", func(f *study.Figures) float64 { return f.Wheel }, weighed),
-		kits, costs,
+		wheelMass, kits, costs,
 	},
 )
 
@@ -88,7 +87,7 @@ var splitMeasures = blocks(
 	},
 	[]measure{lost, worst, worstGrade, grade, drips, opening, opens},
 	[]measure{
-		printMass, printTimes, loads, runsIn,
+		printMass, printTimes, loads, runsIn, wheelMass,
 		{keys: verdict.keys, values: verdict.values, text: verdict.text},
 		{head: "verdict", text: inALine, wrap: true},
 	},
@@ -136,6 +135,8 @@ var (
 		values: func(f *study.Figures) []any { return []any{f.Release, f.Why} },
 		text:   func(f *study.Figures) string { return f.Opens },
 	}
+
+	wheelMass = figureIn("wheel", "wheel_g", func(f *study.Figures) float64 { return f.Wheel }, weighed)
 
 	runsIn = measure{
 		head: "runs in", keys: []string{"pour_s"},

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"wheelmold/mold/report/tabular"
@@ -68,7 +69,7 @@ func OfSplits(file string, all []study.Row) *Variants {
 	t := tabular.Table{
 		Title: file + ", in every split", Columns: columnsOf(splitMeasures),
 		Lead:  []tabular.Column{{Head: "split", Keys: []string{"split", "segments", "own"}}},
-		Notes: tabular.Fold(splitNote, noteWidth),
+		Notes: tabular.Fold(splitNote+changes(all), noteWidth),
 	}
 	for i := range all {
 		x := &all[i]
@@ -85,8 +86,31 @@ func OfSplits(file string, all []study.Row) *Variants {
 // What stands below the tables.
 const (
 	sweepNote = "Each row is the job with these values, as check reports it. poured: into one mold. A, B: of all batches, as the scale's steps have them. pieces: of the mold, without the hub. stays, lost: estimates that half and 9 of 10 casts stay below; what stays is in the worst joint, what is lost in all of them or out of the mold. runs in: a batch through the gates, of which an open top has none. cost: of the urethane in a wheel, in your currency, by what is used and by whole kits."
-	splitNote = "Each row is the job in another split, as check reports it: defaults follow the split, values that the job states do not. seam: edge that the liquid wets. pieces: of the mold, without the hub. lost: an estimate of the flash and leak that half and 9 of 10 casts stay below. grade: of the mold. drips, into hub: chance of the worst joint. runs in: a batch through the gates, of which an open top has none."
+	splitNote = "Each row is the job in another split, as check reports it: defaults follow the split, values that the job states do not. seam: edge that the liquid wets. pieces: of the mold, without the hub. lost: an estimate of the flash and leak that half and 9 of 10 casts stay below. grade: of the mold. drips, into hub: chance of the worst joint. runs in: a batch through the gates, of which an open top has none. wheel: its mass, cured."
 )
+
+// changes tells in what the wheels of rows differ from the job's own.
+func changes(all []study.Row) string {
+	text, own := "", 0.0
+	for i := range all {
+		if x := &all[i]; x.Own && x.Figures != nil {
+			own = x.Figures.Hub
+		}
+	}
+	for i := range all {
+		x := &all[i]
+		if x.Figures == nil {
+			continue
+		}
+		if hub := x.Figures.Hub; own > 0 && math.Abs(hub-own) > 5e-3 {
+			text += fmt.Sprintf(" %s: hub %s mm long, this job's %s mm.", x.Name, number(hub, 2), number(own, 2))
+		}
+		if x.Figures.OnTread {
+			text += " " + x.Name + ": " + flashOnTread + "."
+		}
+	}
+	return text
+}
 
 // rowOf is a row without what tells it from the others.
 func rowOf(x *study.Row, ms []measure) tabular.Row {

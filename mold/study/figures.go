@@ -42,6 +42,8 @@ type Figures struct {
 	Verdict pour.Verdict
 	Trapped float64 // air that stays; 0 too where no vent lets any count
 	Wheel   float64 // mass, cured
+	Hub     float64 // length of the hub
+	OnTread bool    // the mold parts around the middle of a crowned tread
 
 	Printed   bool // something is; else the next four are 0
 	PrintMass float64
@@ -67,6 +69,7 @@ func (r *Result) Figures() *Figures {
 	j := r.Mold.Job
 	f := &Figures{
 		Split: j.Mold.Split, Segments: j.Mold.Segments, Block: r.Mold.Block.Bounds().Hi.Sub(r.Mold.Block.Bounds().Lo),
+		Hub: r.Mold.Core.Length, OnTread: len(r.Mold.Layout.Sides) == 0 && r.Mold.Tread.CrownR > 0,
 		Rubber: r.Exact.Rubber.ClosedForm, Wheel: r.Pour.Weights.Wheel,
 		Gated: r.Pour.Sprue.Count > 0, Run: r.Pour.Sprue.Run, Verdict: r.Pour.Verdict(), Trapped: r.Pour.Air.Volume,
 	}
