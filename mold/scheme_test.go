@@ -99,6 +99,9 @@ func TestSidesReach(t *testing.T) {
 			}
 		}
 		clam := l.Below == ""
+		if clam && (l.SideLow != l.Bottom || l.SideHigh != l.Ceil) || !clam && (l.SideLow != 0 || l.SideHigh != l.Top) {
+			t.Errorf("%s: sides from %g to %g", set, l.SideLow, l.SideHigh)
+		}
 		for _, z := range []float64{l.Bottom + .1, l.Ceil - .1} {
 			if got := m.solidAt(m.Layout.Sides[0].Name, mesh.Vec{0, m.Tread.R + 2, z}); got != clam {
 				t.Errorf("%s: side at height %g: %v", set, z, got)

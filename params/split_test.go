@@ -1,6 +1,8 @@
 package params
 
 import (
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 )
@@ -55,5 +57,25 @@ func TestSplitsThatDoNot(t *testing.T) {
 	}
 	if err := ofSplit(t, "mold.split=cup and lid", "mold.side_clamp.kind=lugs"); err == nil || !strings.Contains(err.Error(), "mold.side_clamp.kind") {
 		t.Errorf("cup: %v", err)
+	}
+}
+
+// A sprue beside a clam's parting plane leaves the mold's wall to it.
+func TestSprueBesideParting(t *testing.T) {
+	j, _, err := Parse("wheel.toml", []byte("[wheel]\ndiameter = \"60 mm\"\nwidth = \"20 mm\"\n[hub]\nbore = \"6 mm\"\n[mold]\nsplit = \"clam\"\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for wall, ok := range map[float64]bool{.9: false, 1.1: true} {
+		away := j.Mold.Sprue.Mouth/2 + wall*j.Mold.Wall
+		angle := math.Asin(away/(j.Mold.Sprue.Circle/2)) * 180 / math.Pi
+		x, err := ParseSetting(fmt.Sprintf("mold.sprue.angle=%.4fdeg", angle))
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _, err = Parse("wheel.toml", []byte("[wheel]\ndiameter = \"60 mm\"\nwidth = \"20 mm\"\n[hub]\nbore = \"6 mm\"\n[mold]\nsplit = \"clam\"\n"), x)
+		if got := err == nil || !strings.Contains(err.Error(), "mold.sprue.angle = "); got != ok {
+			t.Errorf("%g walls from the parting plane: %v", wall, err)
+		}
 	}
 }
