@@ -120,7 +120,7 @@ func TestSidesHaveSlots(t *testing.T) {
 			n := mesh.Vec{-u[1], u[0], 0}
 			for _, s := range []float64{-.3, .3} {
 				p := func(from float64) mesh.Vec {
-					q := u.Scale(l.Reach(u) - from).AddScaled(s, n)
+					q := u.Scale(l.Reach(u)-from).AddScaled(s, n)
 					q[2] = (l.SideLow + l.SideHigh) / 2
 					return q
 				}
