@@ -74,6 +74,7 @@ func (w *work) join() (*mesh.Mesh, error) {
 			return nil, errReach
 		}
 	}
+	w.turnSlivers(m)
 	if err := w.check(m); err != nil {
 		return nil, err
 	}
