@@ -64,7 +64,25 @@ func (t *Tread) coatedRun(coats float64) (solid.Profile, bool) {
 	if coats == 0 {
 		return t.rubberRun(), true
 	}
-	return t.rubberRun().Offset(coats, false)
+	run, ok := t.rubberRun().Offset(coats, false)
+	if ok && t.Slope > 0 {
+		run = t.upright(run)
+	}
+	return run, ok
+}
+
+// upright lets the run of a drafted tread go straight up where it still widens above the
+// upper face: what makes that face would be undercut there, and reach out over the faces
+// that it mates with.
+func (t *Tread) upright(run solid.Profile) solid.Profile {
+	i := slices.IndexFunc(run, func(c solid.Corner) bool { return c.Role == RoleCeiling })
+	edge, next := run[i].P, run[i+1].P
+	seam, _ := crossing(run, t.Top, false)
+	if edge[0] <= seam[0] {
+		return run
+	}
+	run[i].P = solid.Point2{seam[0], edge[1] + (seam[0]-edge[0])*(next[1]-edge[1])/(next[0]-edge[0])}
+	return slices.Insert(run, i, solid.Corner{P: seam, Role: RoleTread})
 }
 
 // below closes the run below coats to a cavity whose lands lie where the tread's do.

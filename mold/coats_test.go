@@ -47,7 +47,8 @@ func coatedCases(t *testing.T) map[string]*params.Job {
 		{"hub.length=24mm", "hub.offset=3mm", "mold.ceiling.shape=coned", "mold.ceiling.angle=3deg"},
 		{"hub.length=34mm", "hub.offset=-2mm", "mold.ceiling.shape=coned", "mold.ceiling.angle=3deg"},
 		{"hub.offset=0mm"}, // the upper land lies within the coats
-		{"mold.face_up=back", "wheel.draft=1deg"},
+		{"mold.face_up=back", "wheel.draft=1deg"}, {"wheel.draft=3deg", "wheel.edge=square"},
+		{"wheel.draft=3deg", "wheel.edge=square", "wheel.cross.count=12", "mold.ceiling.shape=coned", "mold.ceiling.angle=3deg"},
 	} {
 		out[fmt.Sprint(set)] = coatedJob(t, set...)
 	}
@@ -259,5 +260,35 @@ func TestRandomCoatsAndStock(t *testing.T) {
 	}
 	if t.Logf("%d made", made); made < few(25, 4) {
 		t.Errorf("only %d made", made)
+	}
+}
+
+// Above the shells of a drafted tread the cut goes straight up: the lid is not undercut
+// there, and its ceiling reaches out over no mating face.
+func TestCoatsUndercutNoLid(t *testing.T) {
+	for _, set := range [][]string{nil, {"mold.ceiling.shape=coned", "mold.ceiling.angle=3deg"}, {"wheel.cross.count=12"}} {
+		m, err := New(coatedJob(t, append(set, "wheel.draft=3deg", "wheel.edge=square")...))
+		if err != nil {
+			t.Fatal(err)
+		}
+		tr, c := m.Tread, solid.Round(.2)
+		seam := tr.UpperOuter + c*math.Hypot(1, tr.Slope)
+		run, _ := tr.coatedRun(c)
+		for _, q := range run {
+			if q.P[0] > seam+1e-9 {
+				t.Errorf("%v: the cut reaches %.6f mm at %.3f, the shells' edge %.6f", set, q.P[0], q.P[1], seam)
+			}
+		}
+		lid, _ := m.Piece("lid")
+		for _, z := range []float64{1e-3, c / 2} {
+			for _, x := range []struct {
+				r  float64
+				in bool
+			}{{seam - 1e-4, false}, {seam + 1e-4, true}} {
+				if p := (mesh.Vec{0, x.r, tr.Top + z}); lid.Root.Contains(p) != x.in {
+					t.Errorf("%v: the lid fills %v: %v", set, p, !x.in)
+				}
+			}
+		}
 	}
 }

@@ -53,7 +53,8 @@ func (b *builder) grown(zone *solid.Leaf, s float64) *solid.Node {
 
 // throughStock is a cut as it also opens through the stock. Pockets and slots lie
 // evenly on both sides of a parting plane and holes go through, so that these stay as
-// they are. What ends at the plane goes on straight: the cavity, and a jack's hole.
+// they are, but for the channels of halves, which open through it to their middles. What
+// ends at the plane goes on straight: the cavity, and a jack's hole.
 func (b *builder) throughStock(c *Cut, z *Zone, stock float64) *solid.Node {
 	if c.Group == groupCavity && !c.Last {
 		return b.openCavity(c.Node, z, stock)
@@ -61,7 +62,38 @@ func (b *builder) throughStock(c *Cut, z *Zone, stock float64) *solid.Node {
 	if j := c.Jack; j != nil {
 		return b.Model.Cylinder(c.Name, RoleJack, j.At, j.Dir, j.R, -stock-beyond, j.Length)
 	}
+	if l := c.Node.Leaf; l != nil && (l.Role == RoleSprue || l.Role == RoleVent) {
+		return b.openChannel(c.Node, z, stock)
+	}
 	return c.Node
+}
+
+// openChannel is a channel together with what lies before it in the stock, if it lies
+// on one of the zone's parting planes: else a wide one would leave lips there, a narrow
+// one be shut in, and one as wide as the stock is high just touch its face.
+func (b *builder) openChannel(channel *solid.Node, z *Zone, stock float64) *solid.Node {
+	i := slices.IndexFunc(b.Layout.Sides, func(s Side) bool { return s.Name == z.Name })
+	if i < 0 {
+		return channel
+	}
+	leaf := channel.Leaf
+	at := leaf.Frame.O
+	const wider = 0.1 // mm, than the channel, so that the two touch nowhere
+	w := (leaf.Box.Hi[0]-leaf.Box.Lo[0])/2 + wider
+	for _, deg := range []float64{b.Layout.Sides[i].From, b.Layout.Sides[i].To} {
+		u := direction(deg)
+		out := mesh.Vec{-u[1], u[0], 0}
+		if deg == b.Layout.Sides[i].From {
+			out = out.Scale(-1)
+		}
+		if along := at.Dot(u); along > 0 && math.Abs(at.Dot(out)) < solid.Lattice {
+			f := solid.Frame{X: u, Y: axisZ.Cross(u), Z: axisZ}
+			y0, y1 := order(0, out.Dot(f.Y)*(stock+beyond))
+			before := b.Model.BoxIn(leaf.Name, leaf.Role, f, mesh.Vec{along - w, y0, at[2]}, mesh.Vec{along + w, y1, leaf.Box.Hi[2]})
+			return solid.Union(channel, before)
+		}
+	}
+	return channel
 }
 
 // beyond is how far cuts reach past the stock, mm.
@@ -109,6 +141,7 @@ func crossing(run solid.Profile, z float64, last bool) (at solid.Point2, segment
 }
 
 // radiiAt are the radii at which a segment passes height z; of a level one its ends.
+// An arc that ends level there would cross it once more beside its end, by rounding.
 func radiiAt(segment solid.Profile, z float64) (out []float64) {
 	el := segment.Elems()
 	for _, e := range el[:len(el)-1] { // the last one leads back
@@ -126,11 +159,19 @@ func radiiAt(segment solid.Profile, z float64) (out []float64) {
 		t0, t1 := e.Angles()
 		if up := (z - e.C[1]) / e.R; math.Abs(up) < 1 {
 			for _, a := range []float64{math.Asin(up), math.Pi - math.Asin(up)} {
-				if s := solid.WrapAngle(a-t0) / (t1 - t0); s > 0 && s < 1 {
-					out = append(out, e.C[0]+e.R*math.Cos(a))
+				p := solid.Point2{e.C[0] + e.R*math.Cos(a), z}
+				if s := solid.WrapAngle(a-t0) / (t1 - t0); s > 0 && s < 1 && !atOne(p, e.A, e.B) {
+					out = append(out, p[0])
 				}
 			}
 		}
 	}
 	return out
+}
+
+// atOne tells whether a point is one of an arc's ends but for the root of rounding,
+// which is what a height that is off by rounding moves it by where the arc is level.
+func atOne(p solid.Point2, ends ...solid.Point2) bool {
+	const root = 1e-5 // mm
+	return slices.ContainsFunc(ends, func(q solid.Point2) bool { return math.Hypot(p[0]-q[0], p[1]-q[1]) < root })
 }

@@ -3,6 +3,7 @@ package mold
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"wheelmold/mesh"
@@ -20,6 +21,9 @@ func stockedJobs(t *testing.T) map[string]*params.Job {
 		{"mold.split=cup and lid"}, {"mold.split=cup and lid", "wheel.crown=1mm"}, {"mold.split=cup and lid", "wheel.edge=square"},
 		{"wheel.edge=square", "wheel.cross.count=9", "wheel.crown=1mm"}, {"mold.ceiling.shape=coned", "mold.top_allowance=1mm"},
 		{"mold.jacks.size=M4", "mold.side_clamp.kind=counterbore"},
+		{"wheel.crown=1mm"}, // the rounding's arc ends level on the parting plane
+		{"mold.split=cup and lid", "wheel.width=21.69mm", "wheel.crown=0.63mm"}, // half of it is off the lattice
+		{"mold.split=cup and lid", "wheel.width=21.69mm", "wheel.crown=0.63mm", "wheel.cross.count=18"},
 	} {
 		for _, coats := range []int{0, 4} {
 			j := splitJob(t, 80, 30, 12, "filament", append(set, "mold.mating.stock=0.3mm")...)
@@ -104,6 +108,51 @@ func (m *Mold) standsOut(t *testing.T, ev *brep.Evaluator, name string, p *Piece
 	}
 	if partings != want {
 		t.Errorf("%s: %s has %d parting faces, want %d", name, p.Name, partings, want)
+	}
+}
+
+// Channels on the parting plane of halves open through the stock, whatever its height:
+// less than their radius, that to the bit, and more.
+func TestStockOpensChannels(t *testing.T) {
+	for _, process := range []string{"filament", "resin"} {
+		plain, err := New(splitJob(t, 60, 20, 6, process, "mold.split=clam"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, stock := range []float64{.2, plain.Layout.VentR, plain.Layout.GateR, plain.Layout.MouthR, plain.Layout.VentR + .3} {
+			j := splitJob(t, 60, 20, 6, process, "mold.split=clam")
+			if j.Mold.Mating.Stock = stock; stock > 2 {
+				continue
+			}
+			m, err := New(j)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ev := brep.NewEvaluator(m.Model)
+			open := 0
+			for i, p := range m.Pieces {
+				if p.Kind != Shell {
+					continue
+				}
+				root, cut := exactVolume(t, ev, p.Name, p.Root), exactVolume(t, ev, p.Name+" lapped", solid.Intersect(p.Raw, m.Split.Zones[i].Body))
+				if math.Abs(cut/root-1) > 1e-11 {
+					t.Errorf("%s, %g mm: %s lapped has %.9f mm³, in the mold %.9f", process, stock, p.Name, cut, root)
+				}
+				exactVolume(t, ev, p.Name+" raw", p.Raw)
+				for _, at := range slices.Concat(m.Layout.Gates, m.Layout.Vents) {
+					for _, part := range []float64{.01, .5, .99} {
+						q := at.Add(mesh.Vec{0, -part * stock * p.Pull[1], 2})
+						if p.Raw.Contains(q) {
+							t.Errorf("%s, %g mm: stock of %s closes the channel at %v", process, stock, p.Name, q)
+						}
+						open++
+					}
+				}
+			}
+			if open < 12 {
+				t.Errorf("%s: %d places looked at", process, open)
+			}
+		}
 	}
 }
 

@@ -41,15 +41,19 @@ type Tread struct {
 func newTread(j *params.Job, core *hub.Core) *Tread {
 	w := &j.Wheel
 	rd := solid.Round
+	const leastCrown = 0.01 // mm: a lower one is a cylinder to any maker
+	width := rd(w.Width)
+	if w.Crown >= leastCrown {
+		width = 2 * rd(w.Width/2) // a crest on the lattice: a cup ends on it, not just beside it
+	}
 	t := &Tread{
-		R: rd(cure.Sized(j, core.BodyR)), Top: rd(w.Width) + rd(j.Mold.TopAllowance), Width: rd(w.Width),
+		R: rd(cure.Sized(j, core.BodyR)), Top: width + rd(j.Mold.TopAllowance), Width: width,
 		Edge: w.Edge, EdgeSize: rd(w.EdgeSize), Cross: w.Cross, InnerR: core.EndR(),
 	}
 	t.ribsOff = offParting(w.Cross.Count, j.Mold.Segments)
 	if t.EdgeSize == 0 {
 		t.Edge = "square"
 	}
-	const leastCrown = 0.01 // mm: a lower one is a cylinder to any maker
 	if w.Crown >= leastCrown {
 		h := t.Width / 2
 		t.CrownR = (h*h + w.Crown*w.Crown) / (2 * w.Crown)
@@ -58,7 +62,7 @@ func newTread(j *params.Job, core *hub.Core) *Tread {
 	for _, g := range w.Grooves {
 		g.Position, g.Width, g.Depth = rd(g.Position), rd(g.Width), rd(g.Depth)
 		if j.Mold.FaceUp == "back" {
-			g.Position = rd(w.Width) - g.Position
+			g.Position = width - g.Position
 		}
 		if g.Shape == "half-round" {
 			g.Depth = g.Width / 2
@@ -109,12 +113,12 @@ func (t *Tread) SurfaceR(z float64) float64 {
 
 // MaxR is the largest radius in mm that the cavity may reach below coats of a
 // thickness: what stands around it keeps its distance from there. It leaves the edges
-// out. A cone goes on over the coats of the upper face, and its own lie square to it.
+// out. Coats lie square to a cone.
 func (t *Tread) MaxR(coats float64) float64 {
 	if t.Slope == 0 {
 		return t.R + coats
 	}
-	return solid.Round(t.SurfaceR(t.Width) + coats*(t.Slope+math.Hypot(1, t.Slope)))
+	return solid.Round(t.SurfaceR(t.Width) + coats*math.Hypot(1, t.Slope))
 }
 
 // to appends the tread surface from the profile's last corner to height z.

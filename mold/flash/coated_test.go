@@ -18,10 +18,16 @@ func TestCoatsAddNoLines(t *testing.T) {
 		}
 		return names
 	}
+	drafted := []string{"wheel.draft=1deg", "wheel.edge=square", "wheel.cross.count=12"}
 	for _, s := range moldtest.Splits {
-		bare, coated := lines(s), lines(s, "mold.coats.count=2")
-		if !slices.Equal(bare, coated) {
-			t.Errorf("%s: lines are %v, coated %v", s.Name, bare, coated)
+		for _, sets := range [][]string{nil, drafted} {
+			if sets != nil && slices.Contains(s.Sets, "wheel.crown=1mm") {
+				continue // either leans
+			}
+			bare, coated := lines(s, sets...), lines(s, append(sets, "mold.coats.count=4", "mold.coats.thickness=0.1mm")...)
+			if !slices.Equal(bare, coated) {
+				t.Errorf("%s %v: lines are %v, coated %v", s.Name, sets, bare, coated)
+			}
 		}
 	}
 }

@@ -42,7 +42,9 @@ func (g *geometry) sitesOn(sheet *contact.Sheet, finer float64) []*site {
 		}
 		s.lands, s.fromSeam = part.Lands(), part.FromSeam()
 		s.straighten()
-		g.name(s)
+		if g.name(s); len(s.low) == 0 || len(s.high) == 0 {
+			continue // a sliver that no crossing of its seam lies on
+		}
 		s.span, s.widest = g.spans(s)
 		s.meetExits()
 		s.least = s.size
