@@ -51,10 +51,9 @@ func (b *builder) grown(zone *solid.Leaf, s float64) *solid.Node {
 	return b.Model.Extrude(zone.Name, RoleParting, zone.Frame, zone.Z0-s, zone.Z1+s, outline)
 }
 
-// throughStock is a cut as it also opens through the stock. Pockets and slots lie
-// evenly on both sides of a parting plane and holes go through, so that these stay as
-// they are, but for the channels of halves, which open through it to their middles. What
-// ends at the plane goes on straight: the cavity, and a jack's hole.
+// throughStock is a cut as it also opens through the stock. Holes go through, so that
+// these stay as they are. What ends at the plane or a little beyond goes on straight, so
+// that stock of any height neither shuts it in nor just reaches its end.
 func (b *builder) throughStock(c *Cut, z *Zone, stock float64) *solid.Node {
 	if c.Group == groupCavity && !c.Last {
 		return b.openCavity(c.Node, z, stock)
@@ -62,38 +61,91 @@ func (b *builder) throughStock(c *Cut, z *Zone, stock float64) *solid.Node {
 	if j := c.Jack; j != nil {
 		return b.Model.Cylinder(c.Name, RoleJack, j.At, j.Dir, j.R, -stock-beyond, j.Length)
 	}
-	if l := c.Node.Leaf; l != nil && (l.Role == RoleSprue || l.Role == RoleVent) {
-		return b.openChannel(c.Node, z, stock)
+	l := c.Node.Leaf
+	if l == nil {
+		return c.Node
+	}
+	switch l.Role {
+	case RoleSprue, RoleVent:
+		if out, ok := b.outward(z, l.Frame.O); ok {
+			return solid.Union(c.Node, b.beforeChannel(l, out, stock))
+		}
+	case RoleBall:
+		if out, ok := b.outward(z, l.Frame.O); ok {
+			r := 0.0
+			for _, e := range l.Elems {
+				r = max(r, e.A[0])
+			}
+			return solid.Union(c.Node, b.Model.Cylinder(l.Name, l.Role, l.Frame.O, out, r, 0, stock+beyond))
+		}
+	case RolePry:
+		return b.openSlot(c, z, stock)
 	}
 	return c.Node
 }
 
-// openChannel is a channel together with what lies before it in the stock, if it lies
-// on one of the zone's parting planes: else a wide one would leave lips there, a narrow
-// one be shut in, and one as wide as the stock is high just touch its face.
-func (b *builder) openChannel(channel *solid.Node, z *Zone, stock float64) *solid.Node {
-	i := slices.IndexFunc(b.Layout.Sides, func(s Side) bool { return s.Name == z.Name })
+// outward is the direction out of a zone on that of its parting planes on which a point
+// lies, if there is one.
+func (b *builder) outward(z *Zone, at mesh.Vec) (out mesh.Vec, ok bool) {
+	switch at[2] {
+	case z.Box.Lo[2]:
+		return axisZ.Scale(-1), true
+	case z.Box.Hi[2]:
+		return axisZ, true
+	}
+	for _, s := range b.Layout.Sides {
+		for deg, turn := range map[float64]float64{s.From: -1, s.To: 1} {
+			u := direction(deg)
+			out = mesh.Vec{-turn * u[1], turn * u[0], 0}
+			if s.Name == z.Name && at.Dot(u) > 0 && math.Abs(at.Dot(out)) < solid.Lattice {
+				return out, true
+			}
+		}
+	}
+	return out, false
+}
+
+// beforeChannel is what lies in the stock before half a channel, a hair wider so that
+// the two just touch nowhere.
+func (b *builder) beforeChannel(channel *solid.Leaf, out mesh.Vec, stock float64) *solid.Node {
+	const wider = 0.1 // mm
+	at, w := channel.Frame.O, (channel.Box.Hi[0]-channel.Box.Lo[0])/2+wider
+	f := solid.Frame{X: out.Cross(axisZ), Y: out, Z: axisZ}
+	x := at.Dot(f.X)
+	return b.Model.BoxIn(channel.Name, channel.Role, f, mesh.Vec{x - w, 0, at[2]}, mesh.Vec{x + w, stock + beyond, channel.Box.Hi[2]})
+}
+
+// middle of a slot, which lies on its parting plane.
+func (s *Slot) middle() mesh.Vec {
+	f := turned(s.Turned)
+	return f.Global(s.Lo.Add(s.Hi).Scale(.5))
+}
+
+// openSlot is a pry slot that goes on through the stock.
+func (b *builder) openSlot(c *Cut, z *Zone, stock float64) *solid.Node {
+	i := slices.IndexFunc(b.Layout.Slots, func(s Slot) bool { // on both sides of halves one has the same name
+		at := s.middle()
+		return s.Name == c.Name && c.Box.Overlaps(mesh.Box{Lo: at, Hi: at}, 0)
+	})
 	if i < 0 {
-		return channel
+		return c.Node
 	}
-	leaf := channel.Leaf
-	at := leaf.Frame.O
-	const wider = 0.1 // mm, than the channel, so that the two touch nowhere
-	w := (leaf.Box.Hi[0]-leaf.Box.Lo[0])/2 + wider
-	for _, deg := range []float64{b.Layout.Sides[i].From, b.Layout.Sides[i].To} {
-		u := direction(deg)
-		out := mesh.Vec{-u[1], u[0], 0}
-		if deg == b.Layout.Sides[i].From {
-			out = out.Scale(-1)
-		}
-		if along := at.Dot(u); along > 0 && math.Abs(at.Dot(out)) < solid.Lattice {
-			f := solid.Frame{X: u, Y: axisZ.Cross(u), Z: axisZ}
-			y0, y1 := order(0, out.Dot(f.Y)*(stock+beyond))
-			before := b.Model.BoxIn(leaf.Name, leaf.Role, f, mesh.Vec{along - w, y0, at[2]}, mesh.Vec{along + w, y1, leaf.Box.Hi[2]})
-			return solid.Union(channel, before)
+	s := b.Layout.Slots[i]
+	out, ok := b.outward(z, s.middle())
+	if !ok {
+		return c.Node
+	}
+	f := turned(s.Turned)
+	for k, d := range []float64{out.Dot(f.X), out.Dot(f.Y), out.Dot(f.Z)} {
+		past := (s.Lo[k]+s.Hi[k])/2 + d*(stock+beyond)
+		switch {
+		case d > .5:
+			s.Hi[k] = max(s.Hi[k], past)
+		case d < -.5:
+			s.Lo[k] = min(s.Lo[k], past)
 		}
 	}
-	return channel
+	return b.Model.BoxIn(s.Name, RolePry, f, s.Lo, s.Hi)
 }
 
 // beyond is how far cuts reach past the stock, mm.

@@ -156,6 +156,74 @@ func TestStockOpensChannels(t *testing.T) {
 	}
 }
 
+// Stock as high as pry slots or the balls' pockets reach beyond a parting plane: straight
+// or oblique, they open through it.
+func TestStockOpensSlotsAndPockets(t *testing.T) {
+	for _, set := range [][]string{
+		{"mold.split=four-piece"}, {"mold.split=four-piece", "mold.segments=3"}, {"mold.split=four-piece", "mold.segments=4"},
+		{"mold.split=clam"}, {"mold.split=cup and lid"},
+	} {
+		plain, err := New(splitJob(t, 80, 30, 12, "filament", set...))
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := plain.Layout
+		heights := []float64{.3}
+		for _, s := range l.Slots {
+			for k := range s.Lo {
+				if h := (s.Hi[k] - s.Lo[k]) / 2; math.Abs(h-plain.Job.Mold.PrySlots.Height/2) < 1e-3 {
+					heights = append(heights[:1], h)
+				}
+			}
+		}
+		for _, p := range l.Balls {
+			if p.Depth < 2 {
+				heights = append(heights, p.Depth)
+			}
+		}
+		if len(heights) < 2 {
+			t.Fatalf("%v: no heights to try", set)
+		}
+		for _, stock := range heights {
+			j := splitJob(t, 80, 30, 12, "filament", set...)
+			j.Mold.Mating.Stock = stock
+			m, err := New(j)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ev := brep.NewEvaluator(m.Model)
+			for i, p := range m.Pieces {
+				if p.Raw == p.Root || p.Kind == Hub {
+					continue
+				}
+				exactVolume(t, ev, p.Name+" raw", p.Raw)
+				zone := m.Split.Zones[i].Body
+				root, cut := exactVolume(t, ev, p.Name, p.Root), exactVolume(t, ev, p.Name+" lapped", solid.Intersect(p.Raw, zone))
+				if math.Abs(cut/root-1) > 1e-11 {
+					t.Errorf("%v, %g mm: %s lapped has %.9f mm³, in the mold %.9f", set, stock, p.Name, cut, root)
+				}
+				for _, s := range m.Layout.Slots {
+					m.opensBefore(t, &p, &m.Split.Zones[i], s.Name, s.middle(), stock)
+				}
+				for _, b := range m.Layout.Balls {
+					m.opensBefore(t, &p, &m.Split.Zones[i], "ball pocket", b.At, stock)
+				}
+			}
+		}
+	}
+}
+
+// opensBefore holds that nothing lies before a feature on a zone's parting plane, as far
+// as stock goes.
+func (m *Mold) opensBefore(t *testing.T, p *Piece, z *Zone, what string, at mesh.Vec, stock float64) {
+	out, ok := (&builder{Mold: m}).outward(z, at)
+	for _, part := range []float64{.01, .5, .99} {
+		if q := at.AddScaled(part*stock, out); ok && p.Raw.Contains(q) {
+			t.Errorf("%g mm of stock of %s closes %s at %v", stock, p.Name, what, q)
+		}
+	}
+}
+
 // Stock in closed form on a plain wheel in a square block: faces less what opens in
 // them, times the stock. Beside the sides' stock the cavity is a cylinder, whose chord
 // shrinks a little away from the parting plane.

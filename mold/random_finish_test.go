@@ -1,0 +1,80 @@
+package mold
+
+import (
+	"fmt"
+	"math/rand"
+	"testing"
+
+	"wheelmold/mesh/check"
+	"wheelmold/params"
+)
+
+// finish gives a random job coats and stock to lap off, some as high as a feature on a
+// parting plane reaches, and a tread that leans, bulges or has ribs, whatever it had;
+// no rib of these lies on a parting plane.
+func finish(j *params.Job, k int64) (tags []string) {
+	r := rand.New(rand.NewSource(k))
+	m, w := &j.Mold, &j.Wheel
+	tag := func(f string, a ...any) { tags = append(tags, fmt.Sprintf(f, a...)) }
+	m.Mating.Stock = pickF(r, .05, .1+r.Float64(), m.Vents.Diameter/2, m.Sprue.Gate/2, m.PrySlots.Height/2, m.Balls.Diameter/2)
+	m.Mating.Stock = min(m.Mating.Stock, 1.9)
+	tag("stock %.4g", m.Mating.Stock)
+	if m.Coats.Count = r.Intn(5); m.Coats.Count > 0 {
+		m.Coats.Thickness = pickF(r, .02, .05, .1)
+		tag("%d coats of %g", m.Coats.Count, m.Coats.Thickness)
+	}
+	w.Draft, w.Crown = 0, 0
+	switch r.Intn(3) {
+	case 0:
+		w.Draft = pickF(r, .3, .5, 1, 2)
+		tag("draft %g", w.Draft)
+	case 1:
+		w.Crown = min(pickF(r, .3, .63, 1), w.Width*.05)
+		tag("crown %.3g", w.Crown)
+	}
+	if w.Draft > 0 && r.Intn(2) == 0 {
+		w.Edge, w.EdgeSize = "square", 0
+		tag("square")
+	}
+	if w.Cross.Count == 0 && r.Intn(2) == 0 {
+		w.Cross = params.CrossGrooves{Count: []int{7, 8, 11, 12, 16, 19}[r.Intn(6)], Width: max(2.5, w.Diameter*.04), Depth: min((w.Diameter-j.Hub.BodyDiameter)*.07, 2.5), Flank: pickF(r, 5, 10)}
+		tag("%d ribs", w.Cross.Count)
+	}
+	return tags
+}
+
+// Random jobs in random splits, coated and with stock: what validation accepts is made
+// as it leaves the machine, too.
+func TestRandomFinishes(t *testing.T) {
+	n, made, refused := few(30, 6), map[string]int{}, map[string]int{}
+	for k := int64(5000); sum(made) < n && k < 5000+20*int64(n); k++ {
+		j, tags := randomJob(k)
+		if j == nil {
+			continue
+		}
+		resplit(j, k)
+		tags = append(tags, finish(j, k)...)
+		m, err := New(j)
+		if err != nil {
+			f := err.(params.Faults)
+			refused[j.Mold.Split+": "+f[0].Path+": "+f[0].Cause]++
+			continue
+		}
+		what := fmt.Sprintf("%s in %d, job %d: %.4g x %.4g: %v", j.Mold.Split, j.Mold.Segments, k, j.Wheel.Diameter, j.Wheel.Width, tags)
+		made[fmt.Sprint(j.Mold.Split, j.Mold.Segments)]++
+		x, err := m.Make(MakeOptions{Tolerance: .05})
+		if err != nil {
+			t.Errorf("%s: %v", what, err)
+			continue
+		}
+		for _, p := range x.Parts {
+			if r := check.Audit(p.Mesh, check.Options{}); !r.OK() {
+				t.Errorf("%s: %s: %v", what, p.Piece.Name, r.Faults())
+			}
+		}
+	}
+	if len(made) < 5 && n > 20 {
+		t.Errorf("splits made: %v", made)
+	}
+	t.Logf("made %v; refused %v", made, refused)
+}
