@@ -10,8 +10,7 @@ import (
 )
 
 // finish gives a random job coats and stock to lap off, some as high as a feature on a
-// parting plane reaches, and a tread that leans, bulges or has ribs, whatever it had;
-// no rib of these lies on a parting plane.
+// parting plane reaches, and a tread that leans, bulges or has ribs, whatever it had.
 func finish(j *params.Job, k int64) (tags []string) {
 	r := rand.New(rand.NewSource(k))
 	m, w := &j.Mold, &j.Wheel
@@ -37,7 +36,7 @@ func finish(j *params.Job, k int64) (tags []string) {
 		tag("square")
 	}
 	if w.Cross.Count == 0 && r.Intn(2) == 0 {
-		w.Cross = params.CrossGrooves{Count: []int{7, 8, 11, 12, 16, 19}[r.Intn(6)], Width: max(2.5, w.Diameter*.04), Depth: min((w.Diameter-j.Hub.BodyDiameter)*.07, 2.5), Flank: pickF(r, 5, 10)}
+		w.Cross = params.CrossGrooves{Count: 5 + r.Intn(15), Width: max(2.5, w.Diameter*.04), Depth: min((w.Diameter-j.Hub.BodyDiameter)*.07, 2.5), Flank: pickF(r, 5, 10)}
 		tag("%d ribs", w.Cross.Count)
 	}
 	return tags
