@@ -213,7 +213,7 @@ func TestDeviation(t *testing.T) {
 					worstEdge, at = d, edges[p.Piece.Name].names[i]
 				}
 			}
-			worstFacet := facetDeviation(p.Piece.Root, back)
+			worstFacet := facetDeviation(p.Piece.Raw, back)
 			t.Logf("%s %s: %d edge points, off by %.5f mm (%s); facets off by %.5f mm", name, p.Piece.Name, len(edges[p.Piece.Name].points), worstEdge, at, worstFacet)
 			if worstEdge > tol || worstFacet > tol {
 				t.Errorf("%s %s: deviation %.5f mm at %s, %.5f mm on facets, more than %g", name, p.Piece.Name, worstEdge, at, worstFacet, tol)
