@@ -19,7 +19,7 @@ func TestEveryClassBuilds(t *testing.T) {
 	dir := t.TempDir()
 	for _, c := range classes {
 		t.Run(c.Name, func(t *testing.T) {
-			if testing.Short() && c.Limit.Base() > 1000 { // larger ones take minutes under the race detector
+			if testing.Short() && c.Limit.Base() > 500 { // larger ones take minutes under the race detector
 				t.Skip("large")
 			}
 			p := &printsFlags{meshFlags: meshFlags{tolerance: length{mm: 0.05}, out: dir}}
