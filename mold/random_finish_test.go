@@ -45,35 +45,11 @@ func finish(j *params.Job, k int64) (tags []string) {
 // Random jobs in random splits, coated and with stock: what validation accepts is made
 // as it leaves the machine, too.
 func TestRandomFinishes(t *testing.T) {
-	n, made, refused := few(30, 6), map[string]int{}, map[string]int{}
-	for k := int64(5000); sum(made) < n && k < 5000+20*int64(n); k++ {
-		j, tags := randomJob(k)
-		if j == nil {
-			continue
-		}
-		resplit(j, k)
-		tags = append(tags, finish(j, k)...)
-		m, err := New(j)
-		if err != nil {
-			f := err.(params.Faults)
-			refused[j.Mold.Split+": "+f[0].Path+": "+f[0].Cause]++
-			continue
-		}
-		what := fmt.Sprintf("%s in %d, job %d: %.4g x %.4g: %v", j.Mold.Split, j.Mold.Segments, k, j.Wheel.Diameter, j.Wheel.Width, tags)
-		made[fmt.Sprint(j.Mold.Split, j.Mold.Segments)]++
-		x, err := m.Make(MakeOptions{Tolerance: .05})
-		if err != nil {
-			t.Errorf("%s: %v", what, err)
-			continue
-		}
+	makeRandomSplits(t, 5000, few(30, 6), finish, func(what string, x *Made) {
 		for _, p := range x.Parts {
 			if r := check.Audit(p.Mesh, check.Options{}); !r.OK() {
 				t.Errorf("%s: %s: %v", what, p.Piece.Name, r.Faults())
 			}
 		}
-	}
-	if len(made) < 5 && n > 20 {
-		t.Errorf("splits made: %v", made)
-	}
-	t.Logf("made %v; refused %v", made, refused)
+	})
 }

@@ -102,14 +102,32 @@ func (m *Mold) handles(piece string) int {
 // block, is audited, has the holes that the layout says, and the rubber of the same
 // closed form.
 func TestRandomSplits(t *testing.T) {
-	n, made := few(60, 8), map[string]int{}
-	refused := map[string]int{}
-	for k := int64(1000); sum(made) < n && k < 1000+20*int64(n); k++ {
+	plain := func(*params.Job, int64) []string { return nil }
+	makeRandomSplits(t, 1000, few(60, 8), plain, func(what string, x *Made) {
+		if d := math.Abs(x.Audit.Rubber.ClosedForm/x.Audit.Rubber.Boundary - 1); d > 1e-9 {
+			t.Errorf("%s: rubber differs by %.2g", what, d)
+		}
+		for _, p := range x.Parts {
+			r := check.Audit(p.Mesh, check.Options{})
+			if want := 2 - 2*x.Mold.handles(p.Piece.Name); !r.OK() || r.Euler != want || len(r.Shells) != 1 {
+				t.Errorf("%s: %s: %v, Euler number %d in %d shells, want %d", what, p.Piece.Name, r.Faults(), r.Euler, len(r.Shells), want)
+			}
+		}
+	})
+}
+
+// makeRandomSplits makes n random jobs, from the first on, each in a random split and
+// finished as said, and has what was made tested. Full runs meet most splits.
+func makeRandomSplits(t *testing.T, first int64, n int, finish func(*params.Job, int64) []string, test func(what string, x *Made)) {
+	t.Helper()
+	made, refused := map[string]int{}, map[string]int{}
+	for k := first; sum(made) < n && k < first+20*int64(n); k++ {
 		j, tags := randomJob(k)
 		if j == nil {
 			continue
 		}
 		resplit(j, k)
+		tags = append(tags, finish(j, k)...)
 		m, err := New(j)
 		if err != nil {
 			f := err.(params.Faults)
@@ -123,17 +141,9 @@ func TestRandomSplits(t *testing.T) {
 			t.Errorf("%s: %v", what, err)
 			continue
 		}
-		if d := math.Abs(x.Audit.Rubber.ClosedForm/x.Audit.Rubber.Boundary - 1); d > 1e-9 {
-			t.Errorf("%s: rubber differs by %.2g", what, d)
-		}
-		for _, p := range x.Parts {
-			r := check.Audit(p.Mesh, check.Options{})
-			if want := 2 - 2*m.handles(p.Piece.Name); !r.OK() || r.Euler != want || len(r.Shells) != 1 {
-				t.Errorf("%s: %s: %v, Euler number %d in %d shells, want %d", what, p.Piece.Name, r.Faults(), r.Euler, len(r.Shells), want)
-			}
-		}
+		test(what, x)
 	}
-	if len(made) < 5 && n > 50 {
+	if len(made) < 5 && n > 20 {
 		t.Errorf("splits made: %v", made)
 	}
 	t.Logf("made %v; refused %v", made, refused)

@@ -172,7 +172,7 @@ func (p *placer) lugs() {
 	for _, s := range []float64{1, -1} {
 		b.X, b.Z = s*rd(x), rd(mid)
 		p.Cross = append(p.Cross, b)
-		in, out := s*(p.begin), s*p.OuterX
+		in, out := s*p.begin, s*p.OuterX
 		p.Lugs = append(p.Lugs, Lug{mesh.Vec{rd(min(in, out)), -b.Grip, z0}, mesh.Vec{rd(max(in, out)), b.Grip, z1}})
 	}
 }

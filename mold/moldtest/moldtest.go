@@ -20,6 +20,16 @@ func Example(t testing.TB, name string, sets ...string) *params.Job {
 	if err != nil {
 		t.Fatal(err)
 	}
+	j, _, err := params.Parse(name, src, settings(t, sets)...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// settings are those that a command line would state.
+func settings(t testing.TB, sets []string) []params.Setting {
+	t.Helper()
 	var over []params.Setting
 	for _, s := range sets {
 		x, err := params.ParseSetting(s)
@@ -28,11 +38,7 @@ func Example(t testing.TB, name string, sets ...string) *params.Job {
 		}
 		over = append(over, x)
 	}
-	j, _, err := params.Parse(name, src, over...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return j
+	return over
 }
 
 // Checked lays a job's mold out and finds its exact boundaries.

@@ -25,15 +25,7 @@ func (w Wheel) String() string { return fmt.Sprintf("%g x %g %s", w.Diameter, w.
 func (w Wheel) Job(t testing.TB, sets ...string) *params.Job {
 	t.Helper()
 	src := fmt.Sprintf("[wheel]\ndiameter = \"%g mm\"\nwidth = \"%g mm\"\n[hub]\nbore = \"%g mm\"\n[process]\nname = %q\n", w.Diameter, w.Width, w.Bore, w.Process)
-	var over []params.Setting
-	for _, s := range sets {
-		x, err := params.ParseSetting(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		over = append(over, x)
-	}
-	j, _, err := params.Parse(w.String(), []byte(src), over...)
+	j, _, err := params.Parse(w.String(), []byte(src), settings(t, sets)...)
 	if err != nil {
 		t.Fatal(err)
 	}

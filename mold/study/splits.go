@@ -2,57 +2,38 @@ package study
 
 import (
 	"slices"
-	"strconv"
 
 	"wheelmold/params"
 )
 
-// split is a way to split a mold.
-type split struct {
-	name     string
-	segments int
-}
-
-// splits are those that are compared.
-var splits = []split{
-	{params.SplitFour, 2}, {params.SplitFour, 3}, {params.SplitFour, 4},
-	{params.SplitOpen, 2}, {params.SplitClam, 2}, {params.SplitCup, 1},
+// compared are the ways to split a mold that every table of splits shows.
+var compared = []params.Way{
+	{Split: params.SplitFour, Segments: 2}, {Split: params.SplitFour, Segments: 3}, {Split: params.SplitFour, Segments: 4},
+	{Split: params.SplitOpen, Segments: 2}, {Split: params.SplitClam, Segments: 2}, {Split: params.SplitCup, Segments: 1},
 }
 
 // Splits lists a case for every split of a job that is stated by the settings and
 // a text: the job's own among them, where it can be resolved. Defaults follow the
 // split, and what the job states stays stated, also if that forbids the split.
 func Splits(t Text, sets []params.Setting) []Case {
-	all := slices.Clone(splits)
-	own := split{}
+	all := slices.Clone(compared)
+	own := params.Way{}
 	if j, _, err := t.Job(sets...); err == nil {
-		own = split{j.Mold.Split, j.Mold.Segments}
+		own = j.Way()
 		if !slices.Contains(all, own) {
-			last := slices.IndexFunc(all, func(s split) bool { return s.name == own.name })
-			for last+1 < len(all) && all[last+1].name == own.name {
+			last := slices.IndexFunc(all, func(w params.Way) bool { return w.Split == own.Split })
+			for last+1 < len(all) && all[last+1].Split == own.Split {
 				last++
 			}
 			all = slices.Insert(all, last+1, own)
 		}
 	}
 	var cases []Case
-	for _, s := range all {
-		values := []params.Setting{{Key: "mold.split", Value: s.name}, {Key: "mold.segments", Value: strconv.Itoa(s.segments)}}
+	for _, w := range all {
 		cases = append(cases, Case{
-			Name: s.title(), Values: values, Own: s == own,
-			Sets: append(slices.Clip(slices.Clone(sets)), values...),
+			Name: w.String(), Values: w.Settings(), Own: w == own,
+			Sets: append(slices.Clip(slices.Clone(sets)), w.Settings()...),
 		})
 	}
 	return cases
-}
-
-// title is how a table names a split.
-func (s split) title() string {
-	switch {
-	case s.name == params.SplitCup, s.segments == 2:
-		return s.name
-	case s.name == params.SplitClam:
-		return s.name + ", " + strconv.Itoa(s.segments) + " parts"
-	}
-	return s.name + ", " + strconv.Itoa(s.segments) + " shells"
 }
