@@ -1,8 +1,9 @@
 // Package plumb reads a labeled solid along upright lines: at a place (x, y) it
-// tells at which heights the line runs inside, in closed form, leaf by leaf.
+// tells at which heights the line runs inside, in closed form, leaf by leaf. In the
+// coordinates of another frame (NewAlong) the lines run in any direction.
 //
-// Leaves whose axis is upright, and leaning ones made of planes, cylinders, cones
-// and spheres, are met to rounding (1e-9 mm for solids up to 1 m), leaning tori to
+// Leaves whose axis runs along the lines, and leaning ones made of planes, cylinders,
+// cones and spheres, are met to rounding (1e-9 mm for solids up to 1 m), leaning tori to
 // 1e-6 mm. Nothing is stepped along, so nothing is too thin to be met. Runs and gaps
 // below Thin are left out: they are what rounding leaves between flush faces. On a
 // line that lies in an upright face either answer may come.
@@ -24,17 +25,17 @@ import (
 // times the rounding of heights, a hundredth of the lattice on which molds are built.
 const Thin = 1e-7
 
-// Run is a stretch of an upright line inside the solid: heights in mm, Lo < Hi.
+// Run is a stretch of a line inside the solid: heights in mm, Lo < Hi.
 type Run struct{ Lo, Hi float64 }
 
-// Solid is a solid made ready for upright lines. It may be read from several
+// Solid is a solid made ready for lines of one direction. It may be read from several
 // goroutines, each with a Line of its own.
 type Solid struct {
 	root *node
 	box  solid.Box
 }
 
-// New makes a solid ready, or says what of it makes none.
+// New makes a solid ready for upright lines, or says what of it makes none.
 func New(n *solid.Node) (*Solid, error) {
 	b := builder{leaves: map[*solid.Leaf]*leaf{}, nodes: map[*solid.Node]*node{}}
 	root, err := b.node(n)
@@ -47,7 +48,7 @@ func New(n *solid.Node) (*Solid, error) {
 // Bounds returns a box that holds the solid, mm; it may be larger than needed.
 func (s *Solid) Bounds() solid.Box { return s.box }
 
-// Line returns a reader of upright lines, for one goroutine.
+// Line returns a reader of lines, for one goroutine.
 func (s *Solid) Line() *Line { return &Line{s: s} }
 
 // node is a node of the tree with the rectangle in plan beyond which it is empty.
@@ -124,8 +125,7 @@ type Line struct {
 	at   []float64
 }
 
-// Runs returns where the upright line through (x, y) lies inside, from the lowest
-// up. The result is good until the next call.
+// Runs returns where the line through (x, y) lies inside, from the lowest up. The result is good until the next call.
 func (l *Line) Runs(x, y float64) []Run {
 	l.runs = l.runs[:0]
 	return tidy(l.node(l.s.root, x, y))
