@@ -186,7 +186,7 @@ func (d *document) pair(here scope, n *unstable.Node) {
 		d.unknown(path, source(value), at)
 	case k.Kind == Tables:
 		d.list(k, value, at)
-	case k.slot.list != nil && !here.array:
+	case k.slot.count != nil && !here.array:
 		d.fault(at, Fault{Path: path, Value: source(value), Cause: "belongs into a table of an array", Hint: fmt.Sprintf("write [[%s]] above it", k.section())})
 	default:
 		v, err := convert(k, value)

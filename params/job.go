@@ -9,13 +9,14 @@ package params
 // from the back face of the tread. By default the front carries the sprocket,
 // is covered by it, and is poured up (Mold.FaceUp).
 type Job struct {
-	Name     string
-	Wheel    Wheel
-	Hub      Hub
-	Mold     Mold
-	Pour     Pour
-	Process  Process
-	Printing Printing
+	Name      string
+	Wheel     Wheel
+	Hub       Hub
+	Mold      Mold
+	Pour      Pour
+	Process   Process
+	Printing  Printing
+	Machining Machining
 }
 
 // Wheel is the finished wheel's tread.
@@ -70,6 +71,9 @@ type Hub struct {
 	Roughness        float64 // Ra of an end face
 	Density          float64
 	Softening        float64 // °C from which it gives under light loads
+	Fit              string  // ISO 286 class of bore and seat
+	BearingFit       string  // of the bearing pockets
+	StockPrice       float64 // of a kilogram of what it is turned from, in the builder's currency
 }
 
 // Printed tells whether the hub comes off a printer.
@@ -355,4 +359,33 @@ type Printing struct {
 	LayerTime        float64 // s for a layer of resin
 	Rate             float64 // cm³ of filament in an hour
 	Setup            float64 // s of each bed load before its first layer
+}
+
+// Machining is the shop that mills the mold and turns the hub: its cutters and set-ups,
+// and what it asks for the work.
+type Machining struct {
+	Mill             string // MillPlain or MillIndexing
+	PlatesFrom       string // directions from which plates are cut: FromBoth or FromInside
+	ShellsFrom       string // the same of what lies around the axis: FromAll, FromInsideAndEnds or FromInside
+	Cutters          []Cutter
+	CornerMargin     float64 // share by which an inner corner is rounder than the cutter that makes it
+	GeneralTolerance string  // class of ISO 2768-1 for lengths: "fine", "medium" or "coarse"
+	RegisterFit      string  // ISO 286 class of a register's diameter
+	Allowance        float64 // stock that is milled off each face of a blank
+	BlankStep        float64 // step in which blanks are sold, for the thickness of plate and the diameter of bar
+	Rate             float64 // cm³ of chips in a minute of roughing
+	Finishing        float64 // s to finish 100 cm² of a face
+	SetUp            float64 // s to clamp, align and measure a piece once
+	HoleTime         float64 // s for a hole, change of tool included
+	Programming      float64 // s to program a piece, once for all of its kind
+	TurningRate      float64 // cm³ of chips in a minute of turning the hub
+	HourlyRate       float64 // for an hour of the shop, in the builder's currency
+	StockPrice       float64 // of a kilogram of the mold's material, cut to size
+}
+
+// Cutter is an end mill.
+type Cutter struct {
+	Diameter     float64
+	Reach        float64 // depth to which it gets beside a wall
+	CornerRadius float64 // radius of its corners; half the diameter: a ball end
 }

@@ -28,9 +28,9 @@ type bound func(*Job) float64
 // slot reaches a value of the job and derives its default. The index counts
 // the tables of an array, and is 0 elsewhere.
 type slot struct {
-	list  func(*Job) *[]Groove // the array that the value is in, or nil
-	at    func(*Job, int) any  // *float64, *int, *string; *[]Groove for Tables
-	value func(*Job, int) any  // float64, int, string; int for Tables; nil: required
+	count func(*Job) int      // tables of the array that the value is in; nil outside arrays
+	at    func(*Job, int) any // *float64, *int, *string; *[]Groove or *[]Cutter for Tables
+	value func(*Job, int) any // float64, int, string; int for Tables; nil: required
 }
 
 // in is the slot of a value outside arrays; value is nil if it must be stated.
@@ -42,21 +42,29 @@ func in[T float64 | int | string](at func(*Job) *T, value func(*Job) T) slot {
 	return s
 }
 
-// inGroove is the slot of one value of each groove in a list.
-func inGroove[T float64 | string](list func(*Job) *[]Groove, at func(*Groove) *T, value func(*Job, int) T) slot {
+// inTable is the slot of one value of each table in an array.
+func inTable[E any, T float64 | string](list func(*Job) *[]E, at func(*E) *T, value func(*Job, int) T) slot {
 	return slot{
-		list:  list,
+		count: func(j *Job) int { return len(*list(j)) },
 		at:    func(j *Job, i int) any { return at(&(*list(j))[i]) },
 		value: func(j *Job, i int) any { return value(j, i) },
 	}
 }
 
-// grooves is the slot of a list of grooves; count is how many there are by default.
-func grooves(list func(*Job) *[]Groove, count func(*Job) int) slot {
+// tables is the slot of an array of tables; count is how many there are by default.
+func tables[E any](list func(*Job) *[]E, count func(*Job) int) slot {
 	return slot{
 		at:    func(j *Job, _ int) any { return list(j) },
 		value: func(j *Job, _ int) any { return count(j) },
 	}
+}
+
+// sized is n empty tables.
+func sized[E any](n int) []E {
+	if n > 0 {
+		return make([]E, n)
+	}
+	return nil
 }
 
 func always[T any](v T) func(*Job) T { return func(*Job) T { return v } }
@@ -68,7 +76,7 @@ func fixed(v float64) bound { return always(v) }
 var unsuspected = fixed(0)
 
 // table holds every value, each after those that its default is derived from.
-var table = slices.Concat(nameKeys, processKeys, printingKeys, wheelKeys, splitKeys, stackKeys, hubKeys, holeKeys, moldKeys, pourKeys)
+var table = slices.Concat(nameKeys, processKeys, printingKeys, wheelKeys, splitKeys, stackKeys, hubKeys, holeKeys, moldKeys, machiningKeys, pourKeys)
 
 // Keys returns the table of all values of a job.
 func Keys() []Key { return slices.Clone(table) }
@@ -93,12 +101,12 @@ func (k Key) name() string { return k.Path[strings.LastIndexByte(k.Path, '.')+1:
 // Required reports whether the key has no default.
 func (k Key) Required() bool { return k.slot.value == nil }
 
-// len is how many values the key has in the job: one, or one in each groove.
+// len is how many values the key has in the job: one, or one in each table.
 func (k Key) len(j *Job) int {
-	if k.slot.list == nil {
+	if k.slot.count == nil {
 		return 1
 	}
-	return len(*k.slot.list(j))
+	return k.slot.count(j)
 }
 
 // get returns the value as float64, int or string; for Tables their number.
@@ -111,6 +119,8 @@ func (k Key) get(j *Job, i int) any {
 	case *string:
 		return *p
 	case *[]Groove:
+		return len(*p)
+	case *[]Cutter:
 		return len(*p)
 	}
 	return nil
@@ -129,10 +139,9 @@ func (k Key) set(j *Job, i int, v any) {
 	case *string:
 		*p = v.(string)
 	case *[]Groove:
-		*p = nil
-		if n := v.(int); n > 0 {
-			*p = make([]Groove, n)
-		}
+		*p = sized[Groove](v.(int))
+	case *[]Cutter:
+		*p = sized[Cutter](v.(int))
 	}
 }
 

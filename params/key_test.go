@@ -43,7 +43,7 @@ func fields(path string, v reflect.Value, visit func(path string, field any)) {
 // The table and the job are the same list: every field has one row, named like
 // it and pointing at it.
 func TestTableCoversTheJob(t *testing.T) {
-	j := &Job{Wheel: Wheel{Grooves: make([]Groove, 1)}, Hub: Hub{Grooves: make([]Groove, 1)}}
+	j := &Job{Wheel: Wheel{Grooves: make([]Groove, 1)}, Hub: Hub{Grooves: make([]Groove, 1)}, Machining: Machining{Cutters: make([]Cutter, 1)}}
 	var paths []string
 	fields("", reflect.ValueOf(j).Elem(), func(path string, field any) {
 		paths = append(paths, path)

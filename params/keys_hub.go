@@ -190,8 +190,20 @@ var hubKeys = []Key{
 		}),
 		Doc:  "Roughness Ra of the hub's end faces, in mm or um.",
 		From: "common practice: nylon and acetal, turned, 0.0032 mm; printed 0.013 mm, as process.roughness of filament"},
+	{Path: "hub.fit", Kind: Word, Options: holeFits,
+		slot: in(func(j *Job) *string { return &j.Hub.Fit }, always("H7")),
+		Doc:  "ISO 286 class of the hub's bore and seat.",
+		From: "common practice for what slides in by hand"},
+	{Path: "hub.bearing_fit", Kind: Word, Options: holeFits,
+		slot: in(func(j *Job) *string { return &j.Hub.BearingFit }, always("H7")),
+		Doc:  "ISO 286 class of the bearing pockets.",
+		From: "plastics have no standard fit, since creep and heat release a press fit: H7 for retaining compound or a metal sleeve"},
+	{Path: "hub.stock_price", Kind: Number, hi: fixed(100000),
+		slot: in(func(j *Job) *float64 { return &j.Hub.StockPrice }, always(20.0)),
+		Doc:  "Price of a kilogram of the bar that the hub is turned from, in your currency.",
+		From: "assumed: 20 for cast nylon"},
 	{Path: "hub.groove", Kind: Tables, hi: fixed(40),
-		slot: grooves(hubGrooves, func(j *Job) int {
+		slot: tables(hubGrooves, func(j *Job) int {
 			if retentionWidth(j) < 2*j.Process.MinFeature || retentionDepth(j) < j.Process.MinFeature/2 {
 				return 0
 			}
@@ -200,23 +212,23 @@ var hubKeys = []Key{
 		Doc:  "Grooves around the hub: undercuts that hold the rubber. \"groove = []\" under [hub] asks for none.",
 		From: "one in the middle of the hub, none if it would be too small to make"},
 	{Path: "hub.groove.shape", Kind: Word, Options: grooveShapes,
-		slot: inGroove(hubGrooves, func(g *Groove) *string { return &g.Shape }, func(*Job, int) string { return grooveShapes[0] }),
+		slot: inTable(hubGrooves, func(g *Groove) *string { return &g.Shape }, func(*Job, int) string { return grooveShapes[0] }),
 		Doc:  "Section of the groove.",
 		From: "it holds best"},
 	{Path: "hub.groove.position", Kind: Length, hi: lengthShare(1),
-		slot: inGroove(hubGrooves, func(g *Groove) *float64 { return &g.Position }, func(j *Job, i int) float64 {
+		slot: inTable(hubGrooves, func(g *Groove) *float64 { return &g.Position }, func(j *Job, i int) float64 {
 			return evenly(j.Hub.Length, i, len(j.Hub.Grooves))
 		}),
 		Doc:  "Middle of the groove, from the hub's back face.",
 		From: "grooves spread evenly over the hub's length"},
 	{Path: "hub.groove.width", Kind: Length, lo: minFeature, hi: lengthShare(1),
-		slot: inGroove(hubGrooves, func(g *Groove) *float64 { return &g.Width }, func(j *Job, _ int) float64 {
+		slot: inTable(hubGrooves, func(g *Groove) *float64 { return &g.Width }, func(j *Job, _ int) float64 {
 			return max(j.Process.MinFeature, tenth(retentionWidth(j)/float64(max(1, len(j.Hub.Grooves)))))
 		}),
 		Doc:  "Width of the groove at the hub's surface.",
 		From: "a fifth of the tread's width, at most 12 mm, shared by all grooves"},
 	{Path: "hub.groove.depth", Kind: Length, lo: fixed(0.1), hi: bodyShare(0.4),
-		slot: inGroove(hubGrooves, func(g *Groove) *float64 { return &g.Depth }, func(j *Job, i int) float64 {
+		slot: inTable(hubGrooves, func(g *Groove) *float64 { return &g.Depth }, func(j *Job, i int) float64 {
 			g := j.Hub.Grooves[i]
 			if g.Shape == "half-round" {
 				return g.Width / 2

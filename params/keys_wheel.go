@@ -43,27 +43,27 @@ var wheelKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Wheel.Draft }, always(0.0)),
 		Doc:  "How far the tread's surface leans out toward the face that is up in the mold (see mold.face_up), so that the wheel draws upward out of a cup. The diameter holds in the middle.",
 		From: "a tread of one diameter; 1 degree lets a wheel go"},
-	{Path: "wheel.groove", Kind: Tables, slot: grooves(treadGrooves, always(0)), hi: fixed(40),
+	{Path: "wheel.groove", Kind: Tables, slot: tables(treadGrooves, always(0)), hi: fixed(40),
 		Doc:  "Grooves around the tread.",
 		From: "a smooth tread"},
 	{Path: "wheel.groove.shape", Kind: Word, Options: grooveShapes,
-		slot: inGroove(treadGrooves, func(g *Groove) *string { return &g.Shape }, func(*Job, int) string { return grooveShapes[0] }),
+		slot: inTable(treadGrooves, func(g *Groove) *string { return &g.Shape }, func(*Job, int) string { return grooveShapes[0] }),
 		Doc:  "Section of the groove.",
 		From: "the simplest"},
 	{Path: "wheel.groove.position", Kind: Length, hi: widthShare(1),
-		slot: inGroove(treadGrooves, func(g *Groove) *float64 { return &g.Position }, func(j *Job, i int) float64 {
+		slot: inTable(treadGrooves, func(g *Groove) *float64 { return &g.Position }, func(j *Job, i int) float64 {
 			return evenly(j.Wheel.Width, i, len(j.Wheel.Grooves))
 		}),
 		Doc:  "Middle of the groove, from the back face of the tread.",
 		From: "grooves spread evenly over the width"},
 	{Path: "wheel.groove.width", Kind: Length, lo: minFeature, hi: widthShare(1),
-		slot: inGroove(treadGrooves, func(g *Groove) *float64 { return &g.Width }, func(j *Job, _ int) float64 {
+		slot: inTable(treadGrooves, func(g *Groove) *float64 { return &g.Width }, func(j *Job, _ int) float64 {
 			return max(tenth(min(0.08*j.Wheel.Width, 0.05*j.Wheel.Diameter)), j.Process.MinFeature)
 		}),
 		Doc:  "Width of the groove at the tread's surface.",
 		From: "8 % of the tread's width, at most 5 % of its diameter, and what the process can make"},
 	{Path: "wheel.groove.depth", Kind: Length, lo: fixed(0.1), hi: diameterShare(0.4),
-		slot: inGroove(treadGrooves, func(g *Groove) *float64 { return &g.Depth }, func(j *Job, i int) float64 {
+		slot: inTable(treadGrooves, func(g *Groove) *float64 { return &g.Depth }, func(j *Job, i int) float64 {
 			g := j.Wheel.Grooves[i]
 			if g.Shape == "half-round" {
 				return g.Width / 2

@@ -110,7 +110,7 @@ func (d *document) missing() {
 // unreached reports values of grooves that do not exist.
 func (d *document) unreached(j *Job) {
 	for _, k := range table {
-		if k.slot.list == nil {
+		if k.slot.count == nil {
 			continue
 		}
 		var beyond []int

@@ -16,7 +16,7 @@ type ref struct {
 
 // label is how a fault names the value: grooves are counted from 1.
 func (k Key) label(i int) string {
-	if k.slot.list == nil {
+	if k.slot.count == nil {
 		return k.Path
 	}
 	return fmt.Sprintf("%s[%d].%s", k.section(), i+1, k.name())

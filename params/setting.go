@@ -38,7 +38,7 @@ func (d *document) override(s Setting) {
 	case k.Kind == Tables:
 		d.stated[ref{path, 0}] = 0
 		d.spots[path] = at
-	case (k.slot.list != nil) != numbered:
+	case (k.slot.count != nil) != numbered:
 		d.fault(at, Fault{Path: s.Key, Value: s.Value, Cause: "grooves, and only they, are numbered", Hint: fmt.Sprintf("write %s", k.label(0))})
 	default:
 		delete(d.stated, ref{path, index})

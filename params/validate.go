@@ -58,6 +58,8 @@ func (j *Job) clashes() Faults {
 	c.judgeRegister("front", &j.Mold.RegisterFront)
 	c.judgePlates()
 	c.judgeBalls()
+	c.judgeCutters()
+	c.judgeFits()
 	c.judgeSideClamp()
 	c.judgePour()
 	c.judgeTimes()

@@ -109,6 +109,8 @@ func TestValidateTripsOneRule(t *testing.T) {
 		{func(j *Job) { j.Mold.SideClamp.Size = "none" }, "mold.side_clamp.size", "need a size"},
 		{func(j *Job) { j.Mold.SideClamp = SideClamp{Kind: "strap", Size: "none", StrapWidth: 59, StrapDepth: 2} }, "mold.side_clamp.strap_width", "rim"},
 		{func(j *Job) { j.Mold.PrySlots.Depth = 0 }, "mold.pry_slots.depth", "needs width, depth and height"},
+		// Shop.
+		{func(j *Job) { j.Machining.Cutters[5].CornerRadius = 5.1 }, "machining.cutter[6].corner_radius", "a ball end is half"},
 		// Pour.
 		{func(j *Job) { j.Mold.Sprue.Circle = 96 }, "mold.sprue.circle", "the gate would open over the hub"},
 		{func(j *Job) { j.Mold.Sprue.Circle = 109 }, "mold.sprue.circle", "the gate would open outside the tread's top face"},
@@ -142,6 +144,7 @@ func TestValidateOtherWheels(t *testing.T) {
 		{90, 40, 12, func(j *Job) { j.Hub.BearingFront = Pocket{54, 5}; j.Hub.Grooves = nil }, "hub.bearing_front.diameter", "breaks through the hub's outside"},
 		{90, 40, 12, func(j *Job) { j.Hub.BearingFront = Pocket{30, 5}; j.Hub.Seat = Seat{"front", 28, 2} }, "hub.bearing_front.diameter", "wider than the seat"},
 		{90, 40, 12, func(j *Job) { j.Hub.Seat = Seat{"front", 10, 2} }, "hub.seat.diameter", "not wider than the bore"},
+		{60, 20, 6, func(j *Job) { j.Hub.Fit = "N7" }, "hub.fit", "no limits are known for N7 on 6 mm"},
 		{90, 40, 12, func(j *Job) { j.Hub.BearingFront = Pocket{50, 5}; j.Hub.Grooves = []Groove{{"rectangular", 36, 4, 2}} }, "hub.groove[1].depth", "a wall of 0.9 mm to the bearing pocket in the front face"},
 		{90, 40, 12, func(j *Job) { j.Hub.Bolts = BoltCircle{4, 52, 3} }, "hub.bolts.circle", "a wall of 0.4 mm to the hub's outside"},
 		{90, 40, 12, func(j *Job) { j.Hub.Bolts = BoltCircle{4, 49, 3.5} }, "hub.bolts.circle", "leaves 1.65 mm of the back face to seal off"},

@@ -24,6 +24,7 @@ func (j *Job) Warnings() Faults {
 	c.warnSeals()
 	c.warnPour()
 	c.warnPrinting()
+	c.warnMachining()
 	c.warnUnused("mold.bolts.size", j.Mold.Bolts.Size == "none", "mold.bolts.torque")
 	c.warnUnused("mold.side_clamp.kind", !j.Mold.SideClamp.bolted(), "mold.side_clamp.torque")
 	c.warnUnused("mold.side_clamp.kind", j.Mold.SideClamp.Kind != "strap", "mold.side_clamp.strap_force")

@@ -1,0 +1,47 @@
+package params
+
+import (
+	"math"
+	"testing"
+)
+
+// ISO 2768-1:1989, table 1, from memory of the standard.
+func TestGeneralTolerance(t *testing.T) {
+	for _, c := range []struct {
+		length float64
+		class  string
+		want   float64
+	}{
+		{2, "fine", 0.05}, {3, "coarse", 0.2}, {3.1, "coarse", 0.3}, {6, "medium", 0.1}, {6.1, "medium", 0.2},
+		{30, "fine", 0.1}, {30.1, "fine", 0.15}, {120, "medium", 0.3}, {120.1, "medium", 0.5}, {400, "coarse", 1.2},
+		{1000, "medium", 0.8}, {1200, "fine", 0.3},
+	} {
+		if got := GeneralTolerance(c.length, c.class); got != c.want {
+			t.Errorf("%v mm, %s: ±%v, want ±%v", c.length, c.class, got, c.want)
+		}
+	}
+}
+
+// A pocket is as round as the largest cutter that reaches its floor and leaves it flat.
+func TestSlotCorner(t *testing.T) {
+	j, err := Default(90, 40, 12, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ depth, width, want float64 }{
+		{5, 12, 3.3},    // of 6 mm: one of 10 mm would need 13.75 mm
+		{5, 13.76, 5.5}, // 10 mm
+		{5, 2, 0},       // the least is 2 mm
+		{5, 2.76, 1.1},
+		{20, 8.3, 3.3}, // of 4 mm none reaches so deep, of 6 mm one does
+		{60, 100, 0},
+	} {
+		if got := j.SlotCorner(c.depth, c.width); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%v deep, %v wide: %v, want %v", c.depth, c.width, got, c.want)
+		}
+	}
+	j.Process.Kind = Filament
+	if got := j.SlotCorner(5, 12); got != 0 {
+		t.Errorf("printed: %v", got)
+	}
+}
