@@ -5,6 +5,7 @@ import (
 
 	"wheelmold/mold"
 	"wheelmold/mold/drawing"
+	"wheelmold/mold/drawing/svg/element"
 )
 
 // hatch is how an area is filled: parallel lines, or two sets of them.
@@ -98,30 +99,30 @@ func (h *hatching) of(prefix string, a *drawing.Area) string {
 }
 
 // write writes the patterns: a tile of the lines' spacing, turned.
-func (h *hatching) write(w *ink) {
+func (h *hatching) write(w *element.Writer) {
 	for i, p := range h.list {
-		s := number(p.spacing)
+		s := element.Number(p.spacing)
 		// The tile is as long as the lines' dashes, so that they join.
 		long := p.spacing
 		if p.dash > 0 {
 			long = p.dash + p.gap
 		}
-		w.open("pattern", "id", h.names[i], "patternUnits", "userSpaceOnUse", "width", number(long), "height", s,
-			"patternTransform", "rotate("+number(-p.angle)+")")
+		w.Open("pattern", "id", h.names[i], "patternUnits", "userSpaceOnUse", "width", element.Number(long), "height", s,
+			"patternTransform", "rotate("+element.Number(-p.angle)+")")
 		thick := hatchWidth
 		if p.bold {
 			thick = "0.4"
 		}
-		line := []string{"x1", "0", "x2", number(long), "y1", number(p.spacing / 2), "y2", number(p.spacing / 2), "stroke", "currentColor", "stroke-width", thick, "class", "d-hatch"}
+		line := []string{"x1", "0", "x2", element.Number(long), "y1", element.Number(p.spacing / 2), "y2", element.Number(p.spacing / 2), "stroke", "currentColor", "stroke-width", thick, "class", "d-hatch"}
 		if p.dash > 0 {
-			line = append(line, "stroke-dasharray", number(p.dash)+" "+number(p.gap))
+			line = append(line, "stroke-dasharray", element.Number(p.dash)+" "+element.Number(p.gap))
 		}
-		w.element("line", line...)
+		w.Empty("line", line...)
 		if p.crossed {
-			m := number(long / 2)
-			w.element("line", "x1", m, "x2", m, "y1", "0", "y2", s, "stroke", "currentColor", "stroke-width", hatchWidth, "class", "d-hatch")
+			m := element.Number(long / 2)
+			w.Empty("line", "x1", m, "x2", m, "y1", "0", "y2", s, "stroke", "currentColor", "stroke-width", hatchWidth, "class", "d-hatch")
 		}
-		w.close("pattern")
+		w.Close("pattern")
 	}
 }
 

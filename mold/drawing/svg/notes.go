@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wheelmold/mold/drawing"
+	"wheelmold/mold/drawing/svg/element"
 )
 
 // dims draws the dimensions, texts above all lines. A dimension's name is in the
@@ -13,23 +14,23 @@ import (
 func (p *picture) dims() {
 	inks := make([]drawing.Ink, len(p.d.Dims))
 	for i := range p.d.Dims {
-		ink := p.d.Dims[i].Ink(p.place.scale)
-		p.open("g", "class", "d-dim")
-		p.text("title", p.d.Dims[i].Name+": "+p.d.Dims[i].Text())
-		p.element("path", "d", p.straight(ink.Lines...))
+		ink := p.d.Dims[i].Ink(p.place.Scale)
+		p.Open("g", "class", "d-dim")
+		p.Text("title", p.d.Dims[i].Name+": "+p.d.Dims[i].Text())
+		p.Empty("path", "d", p.straight(ink.Lines...))
 		heads := ""
 		for _, a := range ink.Arrows {
 			heads += p.arrow(a)
 		}
-		p.element("path", "d", heads, "fill", "currentColor", "stroke", "none")
-		p.close("g")
+		p.Empty("path", "d", heads, "fill", "currentColor", "stroke", "none")
+		p.Close("g")
 		inks[i] = ink
 	}
 	for i, ink := range inks {
-		p.open("g", "class", "d-dim")
-		p.text("title", p.d.Dims[i].Name+": "+p.d.Dims[i].Text())
+		p.Open("g", "class", "d-dim")
+		p.Text("title", p.d.Dims[i].Name+": "+p.d.Dims[i].Text())
 		p.label(ink.Label)
-		p.close("g")
+		p.Close("g")
 	}
 }
 
@@ -37,42 +38,42 @@ func (p *picture) dims() {
 func (p *picture) arrow(a drawing.Arrow) string {
 	const l, half = drawing.ArrowLength, 0.42
 	back := func(side float64) point {
-		return p.place.at(point{a.Tip[0] - l*a.Dir[0] - side*a.Dir[1], a.Tip[1] - l*a.Dir[1] + side*a.Dir[0]})
+		return p.place.At(point{a.Tip[0] - l*a.Dir[0] - side*a.Dir[1], a.Tip[1] - l*a.Dir[1] + side*a.Dir[0]})
 	}
-	return "M" + pair(p.place.at(a.Tip)) + "L" + pair(back(half)) + "L" + pair(back(-half)) + "Z"
+	return "M" + element.Pair(p.place.At(a.Tip)) + "L" + element.Pair(back(half)) + "L" + element.Pair(back(-half)) + "Z"
 }
 
 // label writes a line of text with a halo that keeps it legible on hatching.
 func (p *picture) label(l drawing.Label) {
-	at := p.place.at(l.At)
-	attributes := []string{"class", "d-text d-halo", "x", number(at[0]), "y", number(at[1]), "text-anchor", "middle",
+	at := p.place.At(l.At)
+	attributes := []string{"class", "d-text d-halo", "x", element.Number(at[0]), "y", element.Number(at[1]), "text-anchor", "middle",
 		"fill", "currentColor", "stroke", "#fff", "stroke-width", "0.9", "paint-order", "stroke"}
 	if turn := math.Atan2(l.Dir[1], l.Dir[0]) * 180 / math.Pi; math.Abs(turn) > 1e-6 {
-		attributes = append(attributes, "transform", "rotate("+number(-turn)+" "+pair(at)+")")
+		attributes = append(attributes, "transform", "rotate("+element.Number(-turn)+" "+element.Pair(at)+")")
 	}
 	if l.Name == "" {
-		p.text("text", l.Text, attributes...)
+		p.Text("text", l.Text, attributes...)
 		return
 	}
-	p.tag("text", ">", attributes)
-	p.WriteString(escape(l.Text) + " ")
-	p.tag("tspan", ">", []string{"class", "d-name", "font-size", number(drawing.NameSize)})
-	p.WriteString(escape(l.Name) + "</tspan></text>\n")
+	p.Tag("text", ">", attributes)
+	p.WriteString(element.Escape(l.Text) + " ")
+	p.Tag("tspan", ">", []string{"class", "d-name", "font-size", element.Number(drawing.NameSize)})
+	p.WriteString(element.Escape(l.Name) + "</tspan></text>\n")
 }
 
 // balloon draws a name, with a leader to a dot on what it names unless it stands
 // there itself.
 func (p *picture) balloon(b drawing.Balloon) {
-	s := p.place.scale
+	s := p.place.Scale
 	tip, at := point{b.Tip[0] * s, b.Tip[1] * s}, point{b.At[0] * s, b.At[1] * s}
-	p.open("g", "class", "d-balloon")
+	p.Open("g", "class", "d-balloon")
 	if leader, ok := b.Leader(s); ok {
-		t := p.place.at(tip)
-		p.element("path", "d", p.straight(leader))
-		p.element("circle", "cx", number(t[0]), "cy", number(t[1]), "r", "0.6", "fill", "currentColor", "stroke", "none")
+		t := p.place.At(tip)
+		p.Empty("path", "d", p.straight(leader))
+		p.Empty("circle", "cx", element.Number(t[0]), "cy", element.Number(t[1]), "r", "0.6", "fill", "currentColor", "stroke", "none")
 	}
 	p.label(drawing.NameLabel(b.Text, at))
-	p.close("g")
+	p.Close("g")
 }
 
 // shapes are the marks, told apart by shape alone, about their middle, no larger
@@ -90,13 +91,13 @@ func (p *picture) mark(kind drawing.MarkKind, number int, at point, tip string) 
 	if !ok {
 		shape = "M-1.2 -1.2L1.2 -1.2L1.2 1.2L-1.2 1.2Z"
 	}
-	p.open("g", "class", "d-mark d-"+drawing.Slug(string(kind)), "transform", "translate("+pair(at)+")")
-	p.text("title", tip)
-	p.element("path", "class", "d-halo d-paper", "d", shape, "fill", "#fff", "stroke", "#fff", "stroke-width", "1.1")
-	p.element("path", "class", "d-shape d-paper", "d", shape, "fill", "#fff", "stroke-width", "0.35")
-	p.text("text", strconv.Itoa(number), "class", "d-text d-halo", "x", "2.2", "y", "1.1", "font-size", "3",
+	p.Open("g", "class", "d-mark d-"+drawing.Slug(string(kind)), "transform", "translate("+element.Pair(at)+")")
+	p.Text("title", tip)
+	p.Empty("path", "class", "d-halo d-paper", "d", shape, "fill", "#fff", "stroke", "#fff", "stroke-width", "1.1")
+	p.Empty("path", "class", "d-shape d-paper", "d", shape, "fill", "#fff", "stroke-width", "0.35")
+	p.Text("text", strconv.Itoa(number), "class", "d-text d-halo", "x", "2.2", "y", "1.1", "font-size", "3",
 		"fill", "currentColor", "stroke", "#fff", "stroke-width", "0.9", "paint-order", "stroke")
-	p.close("g")
+	p.Close("g")
 }
 
 // key is one line under the drawing: what a mark or a filling means, or the scale.
@@ -155,12 +156,12 @@ func (p *picture) legend(width float64) (keys []key) {
 		}
 	}
 	for i, m := range p.d.Marks {
-		keys = append(keys, key{lines: wrapped(strconv.Itoa(i+1)+"  "+clean(m.Text), width-keyIndent-2*margin), mark: i + 1, kind: m.Kind})
+		keys = append(keys, key{lines: wrapped(strconv.Itoa(i+1)+"  "+element.Clean(m.Text), width-keyIndent-2*margin), mark: i + 1, kind: m.Kind})
 	}
 	if letters := p.d.Letters(); letters != "" {
-		keys = append(keys, key{lines: wrapped(clean(letters), width-2*margin)})
+		keys = append(keys, key{lines: wrapped(element.Clean(letters), width-2*margin)})
 	}
-	return append(keys, key{lines: []string{"scale " + drawing.ScaleName(p.place.scale) + ", mm [in]"}})
+	return append(keys, key{lines: []string{"scale " + drawing.ScaleName(p.place.Scale) + ", mm [in]"}})
 }
 
 // wrapped breaks a text between words.
@@ -178,27 +179,27 @@ func wrapped(text string, width float64) (lines []string) {
 // key writes what the signs mean, and the scale.
 func (p *picture) key() {
 	y := p.view.Hi[1] - p.view.Lo[1] + 2*margin
-	p.open("g", "class", "d-key")
+	p.Open("g", "class", "d-key")
 	for _, k := range p.keys {
 		x := margin
 		middle := y + keyPitch/2
 		switch {
 		case k.area != nil:
-			box := "M1 " + number(middle-1.6) + "h6v3.2h-6Z"
+			box := "M1 " + element.Number(middle-1.6) + "h6v3.2h-6Z"
 			color, opacity := tintOf(k.area)
-			p.open("g", "class", "d-area d-"+drawing.Slug(string(k.area.Look)))
-			p.element("path", "class", "d-tint", "d", box, "fill", color, "fill-opacity", opacity, "stroke", "none")
-			p.element("path", "d", box, "fill", "url(#"+p.hatch.of(p.id, k.area)+")")
-			p.close("g")
+			p.Open("g", "class", "d-area d-"+drawing.Slug(string(k.area.Look)))
+			p.Empty("path", "class", "d-tint", "d", box, "fill", color, "fill-opacity", opacity, "stroke", "none")
+			p.Empty("path", "d", box, "fill", "url(#"+p.hatch.of(p.id, k.area)+")")
+			p.Close("g")
 			x += keyIndent
 		case k.mark > 0:
-			p.element("path", "class", "d-shape d-paper", "transform", "translate(4 "+number(middle)+")", "d", shapes[k.kind], "fill", "#fff", "stroke-width", "0.35")
+			p.Empty("path", "class", "d-shape d-paper", "transform", "translate(4 "+element.Number(middle)+")", "d", shapes[k.kind], "fill", "#fff", "stroke-width", "0.35")
 			x += keyIndent
 		}
 		for _, l := range k.lines {
-			p.text("text", l, "class", "d-text", "x", number(x), "y", number(y+keyPitch/2+1.1), "font-size", number(keySize), "fill", "currentColor", "stroke", "none")
+			p.Text("text", l, "class", "d-text", "x", element.Number(x), "y", element.Number(y+keyPitch/2+1.1), "font-size", element.Number(keySize), "fill", "currentColor", "stroke", "none")
 			y += keyPitch
 		}
 	}
-	p.close("g")
+	p.Close("g")
 }

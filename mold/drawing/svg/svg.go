@@ -21,6 +21,7 @@ import (
 
 	"wheelmold/mesh/outline"
 	"wheelmold/mold/drawing"
+	"wheelmold/mold/drawing/svg/element"
 )
 
 type point = drawing.Point
@@ -48,12 +49,12 @@ func Write(w io.Writer, d *drawing.Drawing) error {
 
 // picture is a drawing on its way to paper.
 type picture struct {
-	ink
+	element.Writer
 	d      *drawing.Drawing
 	id     string
 	keys   []key
 	hatch  hatching
-	place  onPaper
+	place  element.Placing
 	width  float64 // of all, mm
 	height float64
 	view   drawing.Box // without margins and key, v upward
@@ -77,7 +78,7 @@ func newPicture(d *drawing.Drawing) (*picture, error) {
 
 // fit lays the paper around the drawing at a scale.
 func (p *picture) fit(scale float64) {
-	p.place.scale = scale
+	p.place.Scale = scale
 	p.view = p.d.Extent(scale)
 	p.width = p.view.Hi[0] - p.view.Lo[0] + 2*margin
 	p.keys = p.legend(math.Max(p.width, leastKey))
@@ -86,24 +87,24 @@ func (p *picture) fit(scale float64) {
 	}
 	p.height = p.view.Hi[1] - p.view.Lo[1] + 2*margin + keyPitch*float64(rows(p.keys))
 	middle := (p.view.Lo[0] + p.view.Hi[0]) / 2
-	p.place.left = middle - p.width/2
-	p.place.top = p.view.Hi[1] + margin
+	p.place.Left = middle - p.width/2
+	p.place.Top = p.view.Hi[1] + margin
 }
 
 func (p *picture) write() {
 	title, desc := p.id+"-title", p.id+"-desc"
-	p.open("svg", "xmlns", "http://www.w3.org/2000/svg", "class", "drawing", "role", "img", "aria-labelledby", title+" "+desc,
-		"width", number(p.width)+"mm", "height", number(p.height)+"mm", "viewBox", "0 0 "+number(p.width)+" "+number(p.height),
-		"font-family", "Arial, Helvetica, 'Liberation Sans', sans-serif", "font-size", number(drawing.TypeSize),
+	p.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "class", "drawing", "role", "img", "aria-labelledby", title+" "+desc,
+		"width", element.Number(p.width)+"mm", "height", element.Number(p.height)+"mm", "viewBox", "0 0 "+element.Number(p.width)+" "+element.Number(p.height),
+		"font-family", "Arial, Helvetica, 'Liberation Sans', sans-serif", "font-size", element.Number(drawing.TypeSize),
 		"fill", "none", "stroke", "currentColor", "stroke-width", narrow, "stroke-linejoin", "round")
-	p.text("title", p.d.Title, "id", title)
-	p.text("desc", p.d.Note, "id", desc)
+	p.Text("title", p.d.Title, "id", title)
+	p.Text("desc", p.d.Note, "id", desc)
 	p.definitions()
-	p.element("rect", "class", "d-paper", "width", number(p.width), "height", number(p.height), "fill", "#fff", "stroke", "none")
+	p.Empty("rect", "class", "d-paper", "width", element.Number(p.width), "height", element.Number(p.height), "fill", "#fff", "stroke", "none")
 	if p.windowed() {
-		p.open("g", "clip-path", "url(#"+p.id+"-window)")
+		p.Open("g", "clip-path", "url(#"+p.id+"-window)")
 	} else {
-		p.open("g")
+		p.Open("g")
 	}
 	for i := range p.d.Areas {
 		p.area(&p.d.Areas[i])
@@ -111,17 +112,17 @@ func (p *picture) write() {
 	for _, l := range p.d.Lines {
 		p.line(l)
 	}
-	p.close("g")
+	p.Close("g")
 	p.breaks()
 	p.dims()
 	for _, b := range p.d.Balloons {
 		p.balloon(b)
 	}
 	for i, m := range p.d.Marks {
-		p.mark(m.Kind, i+1, p.place.of(m.At), m.Text)
+		p.mark(m.Kind, i+1, p.place.Of(m.At), m.Text)
 	}
 	p.key()
-	p.close("svg")
+	p.Close("svg")
 }
 
 func (p *picture) windowed() bool { return p.d.Window != [2]point{} }
@@ -131,36 +132,36 @@ func (p *picture) definitions() {
 	for i := range p.d.Areas {
 		p.hatch.of(p.id, &p.d.Areas[i])
 	}
-	p.open("defs")
-	p.hatch.write(&p.ink)
+	p.Open("defs")
+	p.hatch.write(&p.Writer)
 	if p.windowed() {
-		p.open("clipPath", "id", p.id+"-window")
+		p.Open("clipPath", "id", p.id+"-window")
 		lo, hi := p.window()
-		p.element("rect", "x", number(lo[0]), "y", number(hi[1]), "width", number(hi[0]-lo[0]), "height", number(lo[1]-hi[1]))
-		p.close("clipPath")
+		p.Empty("rect", "x", element.Number(lo[0]), "y", element.Number(hi[1]), "width", element.Number(hi[0]-lo[0]), "height", element.Number(lo[1]-hi[1]))
+		p.Close("clipPath")
 	}
-	p.close("defs")
+	p.Close("defs")
 }
 
 func (p *picture) area(a *drawing.Area) {
 	class := "d-area d-" + drawing.Slug(string(a.Look)) + " d-of-" + drawing.Slug(a.Of)
-	data := p.place.data(a.Region)
+	data := p.place.Data(a.Region)
 	if data == "" {
 		return
 	}
 	color, opacity := tintOf(a)
-	p.open("g", "class", class)
-	p.text("title", a.Of)
+	p.Open("g", "class", class)
+	p.Text("title", a.Of)
 	if over[a.Look] {
-		p.element("path", "class", "d-paper", "d", data, "fill", "#fff", "stroke", "none")
+		p.Empty("path", "class", "d-paper", "d", data, "fill", "#fff", "stroke", "none")
 	}
-	p.element("path", "class", "d-tint", "d", data, "fill", color, "fill-opacity", opacity, "fill-rule", "evenodd", "stroke", "none")
+	p.Empty("path", "class", "d-tint", "d", data, "fill", color, "fill-opacity", opacity, "fill-rule", "evenodd", "stroke", "none")
 	outline := []string{"d", data, "fill-rule", "evenodd", "stroke-width", lineOf[a.Look].width}
 	if id := p.hatch.of(p.id, a); id != "" {
 		outline = append(outline, "fill", "url(#"+id+")")
 	}
-	p.element("path", outline...)
-	p.close("g")
+	p.Empty("path", outline...)
+	p.Close("g")
 }
 
 // over are the looks of what lies before other areas, whose tints must not show
@@ -179,7 +180,7 @@ var lineOf = map[drawing.Look]stroke{
 }
 
 func (p *picture) line(l drawing.Line) {
-	data := p.place.data(l.Paths)
+	data := p.place.Data(l.Paths)
 	if data == "" {
 		return
 	}
@@ -195,7 +196,7 @@ func (p *picture) line(l drawing.Line) {
 	if s.dashes != "" {
 		a = append(a, "stroke-dasharray", s.dashes)
 	}
-	p.element("path", a...)
+	p.Empty("path", a...)
 }
 
 // cutOff tells on which sides the drawing goes on beyond its window: left, right,
@@ -215,7 +216,7 @@ func (p *picture) cutOff() (at [4]bool) {
 func (p *picture) window() (lo, hi point) {
 	const whole = 1.0 // mm, more than any line is wide
 	off := p.cutOff()
-	lo, hi = p.place.of(p.d.Window[0]), p.place.of(p.d.Window[1])
+	lo, hi = p.place.Of(p.d.Window[0]), p.place.Of(p.d.Window[1])
 	for i, side := range []*float64{&lo[0], &hi[0], &lo[1], &hi[1]} {
 		if !off[i] {
 			*side += []float64{-whole, whole, whole, -whole}[i]
@@ -245,9 +246,9 @@ func (p *picture) breaks() {
 		case 3:
 			a[1] = hi[1]
 		}
-		d := zigzag(p.place.of(a), p.place.of(b))
-		p.element("path", "class", "d-halo", "d", d, "stroke", "#fff", "stroke-width", "1.4")
-		p.element("path", "class", "d-break", "d", d)
+		d := zigzag(p.place.Of(a), p.place.Of(b))
+		p.Empty("path", "class", "d-halo", "d", d, "stroke", "#fff", "stroke-width", "1.4")
+		p.Empty("path", "class", "d-break", "d", d)
 	}
 }
 
@@ -256,7 +257,7 @@ func zigzag(a, b point) string {
 	const half, high, past = 1.2, 1.8, 2 // mm
 	l := math.Hypot(b[0]-a[0], b[1]-a[1])
 	u := point{(b[0] - a[0]) / l, (b[1] - a[1]) / l}
-	at := func(s, t float64) string { return pair(point{a[0] + u[0]*s - u[1]*t, a[1] + u[1]*s + u[0]*t}) }
+	at := func(s, t float64) string { return element.Pair(point{a[0] + u[0]*s - u[1]*t, a[1] + u[1]*s + u[0]*t}) }
 	d := "M" + at(-past, 0)
 	for _, f := range []float64{0.25, 0.75} {
 		m := f * l
@@ -272,6 +273,6 @@ func (p *picture) straight(lines ...[2]point) string {
 		paths = append(paths, outline.Path{Start: l[0], Segments: []outline.Segment{{To: l[1]}}})
 	}
 	t := p.place
-	t.scale = 1
-	return t.data(paths)
+	t.Scale = 1
+	return t.Data(paths)
 }
