@@ -94,6 +94,10 @@ type Dim struct {
 	Value float64 // mm, from the model
 	Name  string  // what is measured: "cavity diameter"
 
+	// Says stands in place of the value in millimeters and inches, where a fit or a
+	// tolerance has to: "Ø22 H7 (+0.021 / 0)".
+	Says string
+
 	// Turned: the points are opposite ones of something round seen from the side, so
 	// that the distance carries a Ø.
 	Turned bool

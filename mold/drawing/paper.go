@@ -59,8 +59,12 @@ func Millimeters(v float64) string {
 	return strconv.FormatFloat(math.Round(v*100)/100+0, 'f', -1, 64) // + 0: no minus before a zero
 }
 
-// Text is what a dimension says: millimeters, and inches to a thousandth in brackets.
+// Text is what a dimension says: millimeters, and inches to a thousandth in brackets,
+// unless it Says something else.
 func (d *Dim) Text() string {
+	if d.Says != "" {
+		return d.Says
+	}
 	sign := ""
 	switch {
 	case d.Kind == Diameter || d.Turned:
