@@ -10,9 +10,9 @@ import (
 const longestText = 255
 
 // escape writes text in ASCII without anything that a reader takes for a code: all else
-// as \U+XXXX, and so the backslash that would begin one; "^", which begins a control
-// code, with a space behind; percent signs in a row, which begin a symbol, each as %%%.
-// What lies beyond the codes of four digits becomes "?", a control code a space.
+// as \U+XXXX, and so the backslash that would begin one, and percent signs in a row, which
+// would begin a symbol; "^", which begins a control code, with a space behind. What lies
+// beyond the codes of four digits becomes "?", a control code a space.
 func escape(s string) string {
 	var b strings.Builder
 	for i, r := range s {
@@ -21,12 +21,10 @@ func escape(s string) string {
 			b.WriteByte(' ')
 		case r > 0xffff || r == '\uFFFD':
 			b.WriteByte('?')
-		case r > '~' || r == '\\':
+		case r > '~' || r == '\\' || r == '%' && (strings.HasPrefix(s[i+1:], "%") || strings.HasSuffix(s[:i], "%")):
 			fmt.Fprintf(&b, `\U+%04X`, r)
 		case r == '^':
 			b.WriteString("^ ")
-		case r == '%' && (strings.HasPrefix(s[i+1:], "%") || strings.HasSuffix(s[:i], "%")):
-			b.WriteString("%%%")
 		default:
 			b.WriteRune(r)
 		}
@@ -59,12 +57,7 @@ func unescape(s string) (string, error) {
 		case s[0] == '^':
 			return "", fmt.Errorf("a control code %q", s[:min(2, len(s))])
 		case strings.HasPrefix(s, "%%"):
-			if !strings.HasPrefix(s, "%%%") {
-				return "", fmt.Errorf("a symbol %q", s[:min(3, len(s))])
-			}
-			b.WriteByte('%')
-			s = s[3:]
-			continue
+			return "", fmt.Errorf("a symbol %q", s[:min(3, len(s))])
 		}
 		b.WriteByte(s[0])
 		s = s[1:]
