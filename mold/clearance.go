@@ -95,7 +95,7 @@ func nodeDist(a, b *solid.Node, far float64) float64 {
 				x, y = y, x
 			}
 			least = min(least, leafDist(x, y, far))
-			if x.Extruded && y.Extruded {
+			if x.Extruded { // its caps are not searched
 				least = min(least, leafDist(y, x, far))
 			}
 		}

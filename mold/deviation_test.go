@@ -38,6 +38,30 @@ func (s *edgeSet) circle(name string, c mesh.Vec, axis int, r float64, keep func
 	}
 }
 
+// innerCorners are the corners of a slot that is not turned, at its inner end; of a round
+// one the ends and the middle of its arc.
+func (s *Slot) innerCorners() (points []mesh.Vec) {
+	out, sense := s.Outward()
+	inner, across := s.Lo, 3-out-s.Normal
+	if sense < 0 {
+		inner[out] = s.Hi[out]
+	}
+	for k := range 4 {
+		p := inner
+		p[s.Normal] = []float64{s.Lo[s.Normal], s.Hi[s.Normal]}[k%2]
+		p[across] = []float64{s.Lo[across], s.Hi[across]}[k/2]
+		way := []float64{1, -1}[k/2]
+		for _, deg := range []float64{0, 45, 90} {
+			sn, cs := math.Sincos(deg * math.Pi / 180)
+			q := p
+			q[out] += sense * s.Corner * (1 - sn)
+			q[across] += way * s.Corner * (1 - cs)
+			points = append(points, q)
+		}
+	}
+	return points
+}
+
 func (m *Mold) knownEdges() map[string]*edgeSet {
 	l, t, c := m.Layout, m.Tread, m.Core
 	out := map[string]*edgeSet{"base": {}, "lid": {}, "shell-a": {}, "shell-b": {}, "hub": {}}
@@ -93,36 +117,18 @@ func (m *Mold) knownEdges() map[string]*edgeSet {
 	for i, p := range l.Vents {
 		out["lid"].circle(fmt.Sprintf("vent %d", i+1), p.Add(up(l.Ceil-t.Top)), 2, l.VentR, nil)
 	}
-	for _, s := range l.Slots {
-		for k := 0; k < 4; k++ { // inner corners, in the pieces on both sides
-			p := mesh.Vec{s.Lo[0], s.Lo[1], s.Lo[2]}
+	for _, s := range l.Slots { // inner corners, in the pieces on both sides
+		for _, p := range s.innerCorners() {
+			piece := "shell-b"
 			switch {
-			case s.Lo[2] < 0 || s.Hi[2] > l.Top: // across z = 0 or Top
-				p[1] = s.Lo[1]
-				if p[1] < 0 {
-					p[1] = s.Hi[1]
-				}
-				p[0] = []float64{s.Lo[0], s.Hi[0]}[k%2]
-				p[2] = []float64{s.Lo[2], s.Hi[2]}[k/2]
-				piece := "shell-a"
-				if p[1] < 0 {
-					piece = "shell-b"
-				}
-				if p[2] < 0 {
-					piece = "base"
-				} else if p[2] > l.Top {
-					piece = "lid"
-				}
-				out[piece].add("corner of "+s.Name, p)
-			default:
-				p[0] = s.Lo[0]
-				if p[0] < 0 {
-					p[0] = s.Hi[0]
-				}
-				p[1] = []float64{s.Lo[1], s.Hi[1]}[k%2]
-				p[2] = []float64{s.Lo[2], s.Hi[2]}[k/2]
-				out[[]string{"shell-b", "shell-a"}[k%2]].add("corner of "+s.Name, p)
+			case p[2] < 0:
+				piece = "base"
+			case p[2] > l.Top:
+				piece = "lid"
+			case p[1] > 0:
+				piece = "shell-a"
 			}
+			out[piece].add("corner of "+s.Name, p)
 		}
 	}
 	h := out["hub"]

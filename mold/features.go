@@ -176,7 +176,7 @@ func turned(deg float64) solid.Frame {
 func (b *builder) pry() {
 	l := b.Layout
 	for _, s := range l.Slots {
-		b.cut(s.Name, s.Name, "mold.pry_slots.depth", b.Model.BoxIn(s.Name, RolePry, turned(s.Turned), s.Lo, s.Hi))
+		b.cut(s.Name, s.Name, "mold.pry_slots.depth", b.slot(&s))
 		// A strap bridges the slots that its groove runs across.
 		b.last().Sides, b.last().May = true, []string{groupStrap}
 	}

@@ -121,14 +121,6 @@ type CrossBolt struct {
 // Lug is an ear on the shells that carries a cross bolt outside the outline.
 type Lug struct{ Lo, Hi mesh.Vec }
 
-// Slot is a pry slot; it reaches past the outer face. Its box is turned about the axis.
-type Slot struct {
-	Name   string
-	Line   string // parting line
-	Lo, Hi mesh.Vec
-	Turned float64 // degrees
-}
-
 // Jack is a tapped hole whose screw pushes on the facing piece.
 type Jack struct {
 	Name   string

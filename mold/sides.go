@@ -177,65 +177,6 @@ func (p *placer) lugs() {
 	}
 }
 
-// slots cuts a pair of pry slots, on opposite sides, across each parting plane of a
-// plate, and one across each parting plane along the axis. A strap is lifted by its
-// arms.
-func (p *placer) slots() {
-	s := &p.j.Mold.PrySlots
-	if s.Depth <= 0 {
-		return
-	}
-	rd := solid.Round
-	h, w := rd(s.Height/2), rd(s.Width/2)
-	for _, v := range p.levels() {
-		if p.OpenTop() && v.line == p.LineTop() {
-			continue
-		}
-		for i, side := range []float64{1, -1} {
-			y0, y1 := order(side*(p.FaceY-rd(s.Depth)), side*(p.FaceY+pastFace))
-			p.Slots = append(p.Slots, Slot{Name: fmt.Sprintf("pry slot %s %d", v.line, i+1), Line: v.line, Lo: mesh.Vec{-w, y0, v.z - h}, Hi: mesh.Vec{w, y1, v.z + h}})
-		}
-	}
-	if len(p.Partings) == 0 {
-		return
-	}
-	height := p.SideHigh - p.SideLow
-	wz := min(w, rd(height/2-p.wall))
-	if len(p.Sides) > 2 { // the plates' slots lie above and below one of them
-		wz = min(wz, rd(height/2-p.wall-h))
-	}
-	if 2*wz < p.j.Process.MinFeature {
-		p.fault("mold.pry_slots.width", mm(s.Width), "", "no pry slot fits between the ends of the "+p.Around()+" on their parting line; a wider wheel or a smaller mold.wall makes room")
-		return
-	}
-	z := rd((p.SideLow + p.SideHigh) / 2)
-	for i := range p.Partings {
-		p.Slots = append(p.Slots, p.sideSlot(&p.Partings[i], h, z-wz, z+wz))
-	}
-}
-
-// pastFace is how far a pry slot is cut beyond the outer face, mm.
-const pastFace = 1.0
-
-// sideSlot is the pry slot across a parting plane along the axis, between two heights.
-func (p *placer) sideSlot(at *Parting, h, z0, z1 float64) Slot {
-	rd := solid.Round
-	s := Slot{Name: "pry slot " + at.Line, Line: at.Line}
-	depth, u := rd(p.j.Mold.PrySlots.Depth), at.Outward()
-	switch {
-	case u[0] == 1 || u[0] == -1:
-		x0, x1 := order(u[0]*(p.OuterX-depth), u[0]*(p.OuterX+pastFace))
-		s.Lo, s.Hi = mesh.Vec{x0, -h, z0}, mesh.Vec{x1, h, z1}
-	case u[1] == 1 || u[1] == -1:
-		y0, y1 := order(u[1]*(p.FaceY-depth), u[1]*(p.FaceY+pastFace))
-		s.Lo, s.Hi = mesh.Vec{-h, y0, z0}, mesh.Vec{h, y1, z1}
-	default: // the face runs obliquely across the slot
-		r := rd(p.Reach(u))
-		s.Lo, s.Hi, s.Turned = mesh.Vec{r - depth, -h, z0}, mesh.Vec{r + pastFace + h, h, z1}, at.Angle
-	}
-	return s
-}
-
 func order(a, b float64) (float64, float64) { return min(a, b), max(a, b) }
 
 // jacks puts tapped holes in opposed pairs: in lid and base over the shells, and in

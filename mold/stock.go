@@ -115,12 +115,6 @@ func (b *builder) beforeChannel(channel *solid.Leaf, out mesh.Vec, stock float64
 	return b.Model.BoxIn(channel.Name, channel.Role, f, mesh.Vec{x - w, 0, at[2]}, mesh.Vec{x + w, stock + beyond, channel.Box.Hi[2]})
 }
 
-// middle of a slot, which lies on its parting plane.
-func (s *Slot) middle() mesh.Vec {
-	f := turned(s.Turned)
-	return f.Global(s.Lo.Add(s.Hi).Scale(.5))
-}
-
 // openSlot is a pry slot that goes on through the stock.
 func (b *builder) openSlot(c *Cut, z *Zone, stock float64) *solid.Node {
 	i := slices.IndexFunc(b.Layout.Slots, func(s Slot) bool { // on both sides of halves one has the same name
@@ -145,7 +139,7 @@ func (b *builder) openSlot(c *Cut, z *Zone, stock float64) *solid.Node {
 			s.Lo[k] = min(s.Lo[k], past)
 		}
 	}
-	return b.Model.BoxIn(s.Name, RolePry, f, s.Lo, s.Hi)
+	return b.slot(&s)
 }
 
 // beyond is how far cuts reach past the stock, mm.

@@ -262,11 +262,12 @@ func TestStockVolume(t *testing.T) {
 		}
 		for _, q := range l.Slots {
 			flat := q.Hi[2] > l.Top || q.Lo[2] < 0
+			round := 2 * (1 - math.Pi/4) * q.Corner * q.Corner
 			switch {
 			case !flat:
-				sides += m.Job.Mold.PrySlots.Depth * (q.Hi[2] - q.Lo[2])
+				sides += m.Job.Mold.PrySlots.Depth*(q.Hi[2]-q.Lo[2]) - round
 			case q.Hi[1] > l.B || x.split == params.SplitCup:
-				ends -= solid.Round(m.Job.Mold.PrySlots.Depth) * (q.Hi[0] - q.Lo[0])
+				ends -= solid.Round(m.Job.Mold.PrySlots.Depth)*(q.Hi[0]-q.Lo[0]) - round
 			}
 		}
 		want := s * ends
