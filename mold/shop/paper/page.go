@@ -16,7 +16,9 @@ type Page struct {
 	Strokes       []Stroke
 	Texts         []Text
 
-	blocks []block
+	blocks  []block    // views, tables, notes, the title block
+	inner   []block    // texts and symbols of views
+	leaders [][2]Point // lines that belong to those
 }
 
 // Stroke is paths drawn alike, or filled with black.

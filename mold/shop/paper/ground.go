@@ -1,0 +1,227 @@
+package paper
+
+import (
+	"slices"
+
+	"wheelmold/mesh/outline"
+	"wheelmold/mold/drawing"
+)
+
+// ground is a view being laid out at a scale, mm of paper from the view's origin.
+type ground struct {
+	ink
+	scale      float64
+	frame      drawing.Box // of the view's own lines and areas
+	extent     drawing.Box // of all so far
+	lines      [][2]Point  // dimension lines and leaders, which no text may cover
+	extensions [][2]Point
+	paths      []outline.Path // what leaders may point at
+	edges      *raster        // of the view's own lines and hatching
+	runs       []run
+	late       []Text // on top of all lines
+	missed     []missed
+}
+
+// missed is what found no room.
+type missed struct{ name, text string }
+
+// layView lays a view out at a scale.
+func layView(v *View, scale float64) *ground {
+	g := &ground{scale: scale, frame: frameOf(v, scale)}
+	g.extent = g.frame
+	g.edges = newRaster(g.frame.Grow(2))
+	g.shape(v)
+	g.edges.sum()
+	for i := range v.Cuts {
+		g.cutting(&v.Cuts[i])
+	}
+	for _, o := range v.Origins {
+		g.origin(o)
+	}
+	var unmarked []Mark
+	for _, m := range v.Marks {
+		if !g.mark(m) {
+			unmarked = append(unmarked, m)
+		}
+	}
+	g.dimensions(v.Dims)
+	for i := range v.Dims {
+		if d := &v.Dims[i]; d.round() {
+			g.roundDim(d)
+		}
+	}
+	for _, m := range unmarked {
+		g.markAside(m)
+	}
+	for i := range v.Callouts {
+		g.callout(&v.Callouts[i])
+	}
+	for _, t := range g.late {
+		g.blank(textBox(t))
+		g.texts = append(g.texts, t)
+	}
+	return g
+}
+
+// textBox is what a text covers, closely.
+func textBox(t Text) drawing.Box {
+	var k ink
+	return k.write(t.Text, t.At, writing{t.Size, t.Bold, t.Anchor, t.Dir})
+}
+
+// frameOf is the extent of a view's areas and lines on paper.
+func frameOf(v *View, scale float64) drawing.Box {
+	b := drawing.NoBox()
+	include := func(r outline.Region) {
+		if lo, hi := r.Bounds(); lo[0] <= hi[0] {
+			b = b.Include(times(lo, scale), times(hi, scale))
+		}
+	}
+	for _, a := range v.Areas {
+		include(a.Region)
+	}
+	for _, l := range v.Lines {
+		include(l.Paths)
+	}
+	return b
+}
+
+// shape draws the view's own areas and lines.
+func (g *ground) shape(v *View) {
+	var of []string
+	for _, a := range v.Areas {
+		r := placedAt(a.Region, g.scale, Point{})
+		if a.Look == drawing.Cut {
+			n := slices.Index(of, a.Of)
+			if n < 0 {
+				n, of = len(of), append(of, a.Of)
+			}
+			lines := hatched(r, n)
+			g.ink.lines(fine, lines...)
+			for _, l := range lines {
+				g.edges.line(l[0], l[1])
+			}
+		}
+		g.outline(wide, nil, r)
+	}
+	for _, l := range v.Lines {
+		r := placedAt(l.Paths, g.scale, Point{})
+		switch l.Look {
+		case drawing.Axis:
+			g.outline(narrow, axisDashes, r)
+		case drawing.Hidden:
+			g.outline(narrow, hiddenDashes, r)
+		case drawing.Level:
+			g.outline(narrow, nil, r)
+		default:
+			g.outline(wide, nil, r)
+		}
+	}
+}
+
+// outline draws paths, which texts then keep off.
+func (g *ground) outline(width float64, dashes []float64, paths []outline.Path) {
+	if len(paths) == 0 {
+		return
+	}
+	g.dashed(width, dashes, paths...)
+	if width == wide {
+		g.paths = append(g.paths, paths...)
+	}
+	for i := range paths {
+		for s := range paths[i].Stretches() {
+			if s.Radius == 0 {
+				g.edges.line(s.From, s.To)
+				continue
+			}
+			n := max(2, s.Length()/cell*1.5)
+			for k := range int(n) + 1 {
+				g.edges.mark(s.At(float64(k) / float64(int(n))))
+			}
+		}
+	}
+}
+
+// take keeps others off a place.
+func (g *ground) take(name string, b drawing.Box) {
+	g.blocks = append(g.blocks, block{name, b})
+	g.extent = g.extent.Include(b.Lo, b.Hi)
+}
+
+// free tells whether a text may stand in a box: no line, no other text.
+func (g *ground) free(b drawing.Box) bool {
+	return !g.onBlock(b) && !g.edges.meets(b) && !slices.ContainsFunc(g.lines, b.MeetsLine)
+}
+
+func (g *ground) onBlock(b drawing.Box) bool {
+	return slices.ContainsFunc(g.blocks, func(t block) bool { return t.box.Meets(b) })
+}
+
+func (g *ground) underText(l [2]Point) bool {
+	return slices.ContainsFunc(g.blocks, func(t block) bool { return t.box.MeetsLine(l) })
+}
+
+// crossings counts the lines that another one crosses.
+func (g *ground) crossings(l [2]Point) (n int) {
+	for _, o := range slices.Concat(g.lines, g.extensions) {
+		if cross(l, o) {
+			n++
+		}
+	}
+	return n
+}
+
+// cross tells whether two lines cross: each has the other's ends on either side.
+func cross(l, o [2]Point) bool {
+	side := func(l [2]Point, p Point) float64 {
+		d, q := minus(l[1], l[0]), minus(p, l[0])
+		return d[0]*q[1] - d[1]*q[0]
+	}
+	return side(l, o[0])*side(l, o[1]) < 0 && side(o, l[0])*side(o, l[1]) < 0
+}
+
+// cutting draws the trace of a cutting plane: its ends thick, with arrows that point
+// the way the section is seen, and a letter beside each.
+func (g *ground) cutting(c *Cutting) {
+	const past, thick, stem = 7.0, 5.0, 6.0
+	a, b := times(c.From, g.scale), times(c.To, g.scale)
+	d, toward := unit(minus(b, a)), unit(c.Toward)
+	a, b = minus(a, times(d, past)), plus(b, times(d, past))
+	g.dashed(narrow, axisDashes, through(a, b))
+	for i, end := range []Point{a, b} {
+		in := times(d, float64(1-2*i))
+		g.line(bold, end, plus(end, times(in, thick)))
+		at := plus(end, times(in, thick/2))
+		tail := minus(at, times(toward, stem))
+		g.line(narrow, tail, at)
+		g.arrow(at, toward)
+		middle := minus(plus(tail, times(in, -3.2)), Point{0, capHeight * captionSize / 2})
+		letter := g.write(clean(c.Letter), middle, writing{size: captionSize, bold: true, anchor: Middle})
+		g.take("letter of section "+c.Letter, letter)
+		g.take("arrow of section "+c.Letter, drawing.NoBox().Include(tail, at).Grow(0.7))
+		g.extent = g.extent.Include(end)
+	}
+}
+
+// origin draws where a table's coordinates start.
+func (g *ground) origin(o Origin) {
+	const long = 9.0
+	at := times(o.At, g.scale)
+	g.path(narrow, circle(at, 1.2))
+	for i, name := range []string{o.U, o.V} {
+		if name = clean(name); name == "" {
+			continue
+		}
+		d := Point{}
+		if d[i] = 1; name[0] == '-' {
+			d[i], name = -1, name[1:]
+		}
+		tip := plus(at, times(d, long))
+		g.line(wide, at, tip)
+		g.arrow(plus(tip, times(d, drawing.ArrowLength)), d)
+		middle := plus(tip, times(d, drawing.ArrowLength+2.4))
+		b := g.write(name, minus(middle, Point{0, capHeight * typeSize / 2}), writing{size: typeSize, bold: true, anchor: Middle})
+		g.take("axis "+name, b)
+		g.lines = append(g.lines, [2]Point{at, plus(tip, times(d, drawing.ArrowLength))})
+	}
+}
