@@ -124,11 +124,7 @@ func (b *builder) bolts() {
 			b.cut("counterbore of "+name, name, "mold.bolts.head", b.Model.Cylinder("counterbore of "+name, RoleBolt, p.At, axisZ, p.HeadR, p.Top-p.HeadD, l.Ceil+past))
 		}
 		if p.NutR > 0 {
-			shape := solid.Circle(0, 0, p.NutR)
-			if p.NutHex {
-				shape = hexagon(p.NutR)
-			}
-			b.cut("nut recess of "+name, name, "mold.bolts.nut", b.Model.Extrude("nut recess of "+name, RoleBolt, solid.AxisFrame(p.At, axisZ), l.Bottom-past, l.Bottom+p.NutD, shape))
+			b.cut("nut recess of "+name, name, "mold.bolts.nut", b.Model.Extrude("nut recess of "+name, RoleBolt, solid.AxisFrame(p.At, axisZ), l.Bottom-past, l.Bottom+p.NutD, p.nutShape()))
 		}
 	}
 	for i, p := range l.Cross {

@@ -95,6 +95,7 @@ type Bolt struct {
 	HeadR, HeadD float64 // counterbore for the head
 	NutR, NutD   float64 // recess in the base: radius, or half the width across flats
 	NutHex       bool
+	NutCorner    float64 // radius in the corners of a hexagon; 0: sharp
 }
 
 // Length is the least length of the bolt under its head that fills its nut, mm.
@@ -104,7 +105,10 @@ func (b *Bolt) Length(l *Layout, nut float64) float64 {
 
 // nutReach is the nut recess's largest radius.
 func (b *Bolt) nutReach() float64 {
-	if b.NutHex {
+	switch {
+	case b.NutCorner > 0:
+		return b.NutReach(0)
+	case b.NutHex:
 		return b.NutR * 2 / math.Sqrt(3)
 	}
 	return b.NutR
@@ -199,6 +203,7 @@ func (p *placer) corners() float64 {
 		switch m.Bolts.Nut {
 		case "hex":
 			b.NutR, b.NutD, b.NutHex = rd(t.NutFlats/2+.15+p.comp), rd(t.NutHeight+.2), true
+			p.relieve(&b, t.NutFlats)
 		case "round":
 			b.NutR, b.NutD = rd(t.EitherRecess()/2+p.comp), rd(t.NutHeight+.2)
 		}

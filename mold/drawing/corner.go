@@ -174,7 +174,7 @@ func (s *section) clamp(b *mold.Bolt, ball Point) {
 // nutReach is half the nut recess's width in the plane.
 func (s *section) nutReach(b *mold.Bolt) float64 {
 	if b.NutHex {
-		return hexReach(b.NutR, s.turn)
+		return b.NutReach(s.turn)
 	}
 	return b.NutR
 }

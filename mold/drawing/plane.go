@@ -233,5 +233,30 @@ func (s *section) cavityEdge(way, z float64) float64 {
 // where it is missed.
 func entersSlot(p *mold.Slot, dir mesh.Vec) float64 {
 	sn, cs := math.Sincos(-p.Turned * math.Pi / 180)
-	return enters(p.Lo, p.Hi, mesh.Vec{cs*dir[0] - sn*dir[1], sn*dir[0] + cs*dir[1], 0})
+	u := mesh.Vec{cs*dir[0] - sn*dir[1], sn*dir[0] + cs*dir[1], 0}
+	d := enters(p.Lo, p.Hi, u)
+	if p.Corner == 0 || p.Normal != 2 || math.IsInf(d, 1) {
+		return d // of a slot across an upright plane the corners lie at its ends
+	}
+	out, sense := p.Outward()
+	across, inner := 1-out, p.Lo[out]
+	if sense < 0 {
+		inner = p.Hi[out]
+	}
+	var c mesh.Vec // the middle of the corner toward which the direction leads
+	c[out] = inner + sense*p.Corner
+	c[across] = p.Hi[across] - p.Corner
+	if u[across] < 0 {
+		c[across] = p.Lo[across] + p.Corner
+	}
+	at := u.Scale(d)
+	if math.Abs(at[across]) <= math.Abs(c[across]) || (at[out]-c[out])*sense >= 0 {
+		return d
+	}
+	along := c.Dot(u)
+	h := p.Corner*p.Corner - c.Dot(c) + along*along
+	if h < 0 {
+		return math.Inf(1)
+	}
+	return along - math.Sqrt(h)
 }
