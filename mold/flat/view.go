@@ -1,0 +1,197 @@
+package flat
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/brep"
+	"wheelmold/mesh/dxf"
+	"wheelmold/mesh/outline"
+	"wheelmold/mesh/solid"
+	"wheelmold/mold"
+	"wheelmold/mold/holes"
+)
+
+const (
+	// same: lengths in mm that differ by less are one.
+	same = 1e-6
+	// square: directions whose cosine is nearer to 1 are one.
+	square = 1 - 1e-9
+)
+
+// subject is a piece to draw.
+type subject struct {
+	m     *mold.Mold
+	p     *mold.Piece
+	b     *brep.Boundary
+	holes []holes.Hole
+	edges []edge
+}
+
+// edge is an edge with its layer.
+type edge struct {
+	*brep.Edge
+	sides [2]side
+	layer string
+}
+
+func newSubject(m *mold.Mold, p *mold.Piece, b *brep.Boundary) (*subject, error) {
+	s := &subject{m: m, p: p, b: b}
+	var err error
+	if s.holes, err = holes.Of(m, p.Name, b); err != nil {
+		return nil, err
+	}
+	pa := patchesOf(b.Root)
+	for _, e := range b.Edges {
+		x := pa.sides(b, e)
+		s.edges = append(s.edges, edge{e, x, layer(x)})
+	}
+	return s, nil
+}
+
+// looks lists the views from which the piece may be drawn.
+func (s *subject) looks() []look {
+	up, down := mesh.Vec{0, 0, 1}, mesh.Vec{0, 0, -1}
+	const axis = "the wheel's axis"
+	switch s.p.Kind {
+	case mold.Hub:
+		return []look{{"lower end", down, true, true, axis}, {"upper end", up, true, true, axis}}
+	case mold.Plate:
+		return []look{
+			{"inside, machined first", s.p.Pull.Scale(-1), true, true, axis},
+			{"outside", s.p.Pull, true, true, axis},
+		}
+	}
+	const foot = "the wheel's axis and the tread's lower face"
+	var out []look
+	add := func(l look) {
+		if !slices.ContainsFunc(out, func(o look) bool { return o.w.Dot(l.w) > square }) {
+			out = append(out, l)
+		}
+	}
+	faces := s.partings()
+	for i, w := range faces {
+		name := "parting face, machined first"
+		if len(faces) > 1 {
+			name = fmt.Sprintf("parting face %d of %d", i+1, len(faces))
+		}
+		add(look{name, w, true, w.Dot(s.p.Pull) < -square, foot})
+	}
+	add(look{"lower end", down, false, false, axis})
+	add(look{"upper end", up, false, false, axis})
+	for _, w := range append(s.engraved(), s.openings()...) {
+		add(look{"outer side", w, false, false, foot})
+	}
+	return out
+}
+
+// partings are the directions across the wheel's axis to which parting faces look.
+func (s *subject) partings() []mesh.Vec {
+	return s.sideways(func(e *edge, x, _ *side) bool { return slices.Contains(x.roles, mold.RoleParting) })
+}
+
+// engraved are the directions across the wheel's axis from which marks are read.
+func (s *subject) engraved() []mesh.Vec {
+	return s.sideways(func(e *edge, x, other *side) bool {
+		return e.layer == Marks && !slices.Contains(x.roles, mold.RoleMark) && slices.Contains(other.roles, mold.RoleMark)
+	})
+}
+
+// sideways are the directions across the wheel's axis to which those flat faces look that
+// are wanted of an edge and its two sides.
+func (s *subject) sideways(want func(e *edge, x, other *side) bool) []mesh.Vec {
+	var out []mesh.Vec
+	for i := range s.edges {
+		e := &s.edges[i]
+		for k := range e.sides {
+			x := &e.sides[k]
+			if x.face.Carrier.Kind == solid.Plane && math.Abs(x.out[2]) < same && want(e, x, &e.sides[1-k]) &&
+				!slices.ContainsFunc(out, func(w mesh.Vec) bool { return w.Dot(x.out) > square }) {
+				out = append(out, x.out)
+			}
+		}
+	}
+	return out
+}
+
+// openings are the directions across the axis from which holes are seen into.
+func (s *subject) openings() []mesh.Vec {
+	var out []mesh.Vec
+	for i := range s.holes {
+		h := &s.holes[i]
+		if math.Abs(h.Dir[2]) > same {
+			continue
+		}
+		out = append(out, h.Dir.Scale(-1))
+		if h.Through {
+			out = append(out, h.Dir)
+		}
+	}
+	return out
+}
+
+// view draws the piece as it is looked at.
+func (s *subject) view(l look) (View, error) {
+	v := View{Name: l.name, Plane: l.plane(), about: []string{l.name, "origin: " + l.where}}
+	var err error
+	if v.Outline, err = s.contour(v.Plane); err != nil {
+		return v, err
+	}
+	v.path(Outline, v.Outline)
+	for _, la := range layers {
+		shown := s.pick(func(e *edge) bool { return e.layer == la.Name && (l.all || e.level(l.w)) && !s.ofHole(e, l.w) })
+		for _, p := range chained(outline.Edges(shown, v.Plane, Tolerance)) {
+			if la.Name != Edges || !lieOn(p, v.Outline) {
+				v.path(la.Name, p)
+			}
+		}
+	}
+	for i := range s.holes {
+		v.hole(&s.holes[i])
+	}
+	v.axes(s.p.Kind)
+	if s.p.Kind == mold.Hub {
+		s.lockAxes(&v)
+	}
+	return v, nil
+}
+
+func (v *View) add(layer string, e dxf.Entity)    { v.items = append(v.items, item{layer, e}) }
+func (v *View) path(layer string, p outline.Path) { v.add(layer, dxf.Of(p)) }
+
+// pick is the boundary with some of its edges.
+func (s *subject) pick(want func(*edge) bool) *brep.Boundary {
+	b := *s.b
+	b.Edges = nil
+	for i := range s.edges {
+		if want(&s.edges[i]) {
+			b.Edges = append(b.Edges, s.edges[i].Edge)
+		}
+	}
+	return &b
+}
+
+// level tells whether an edge borders a flat face that looks to the viewer.
+func (e *edge) level(w mesh.Vec) bool {
+	return slices.ContainsFunc(e.sides[:], func(x side) bool { return x.face.Carrier.Kind == solid.Plane && x.out.Dot(w) > square })
+}
+
+// ofHole tells whether an edge belongs to a hole that is seen along its axis, and is
+// drawn as circles.
+func (s *subject) ofHole(e *edge, w mesh.Vec) bool {
+	for i := range s.holes {
+		h := &s.holes[i]
+		if h.Half || math.Abs(h.Dir.Dot(w)) < square {
+			continue
+		}
+		for _, x := range e.sides {
+			c := x.face.Carrier
+			if (c.Kind == solid.Cylinder || c.Kind == solid.Cone) && x.face.Negative && slices.Contains(x.roles, h.Role) && onAxis(h, c.Frame.O) {
+				return true
+			}
+		}
+	}
+	return false
+}
