@@ -78,6 +78,9 @@ type Face struct {
 	// The range of the carrier's parameters on the face (solid.Carrier.UV), each without
 	// a jump: U[1]-U[0] is 2π where it goes Around.
 	U, V [2]float64
+
+	tip [2]bool // it holds the lower, the upper tip of its carrier (tip.go)
+	cut bool
 }
 
 // Loop is a closed run of edges.

@@ -1,0 +1,95 @@
+package region_test
+
+import (
+	"math"
+	"testing"
+
+	"wheelmold/mesh/region"
+	"wheelmold/mesh/solid"
+)
+
+// audit holds a solid to what the package promises of every one.
+func audit(t *testing.T, name string, s *region.Solid) {
+	t.Helper()
+	used := make([][2]int, len(s.Edges)) // times that an edge is used in the surface's sense, and against it
+	for i, f := range s.Faces {
+		for _, l := range f.Loops {
+			for k, u := range l {
+				e := s.Edges[u.Edge]
+				_, to := s.Ends(u)
+				from, _ := s.Ends(l[(k+1)%len(l)])
+				if to != from {
+					t.Errorf("%s: face %d: a loop is open at %.6f", name, i, s.Vertices[to])
+				}
+				if e.Faces[0] != i && e.Faces[1] != i {
+					t.Errorf("%s: face %d uses edge %d of faces %d", name, i, u.Edge, e.Faces)
+				}
+				n := 0
+				if u.Reversed != f.Negative {
+					n = 1
+				}
+				used[u.Edge][n]++
+				onCarrier(t, name, s, e, f.Carrier)
+			}
+		}
+		if f.U[1] < f.U[0] || f.V[1] < f.V[0] || math.IsInf(f.U[0], 0) || math.IsNaN(f.U[0]+f.U[1]+f.V[0]+f.V[1]) {
+			t.Errorf("%s: face %d spans %v, %v", name, i, f.U, f.V)
+		}
+	}
+	for i, n := range used {
+		if n != [2]int{1, 1} {
+			t.Errorf("%s: edge %d is used %v times", name, i, n)
+		}
+	}
+	seen := make([]bool, len(s.Vertices))
+	for i, e := range s.Edges {
+		seen[e.V0], seen[e.V1] = true, true
+		if !(e.T0 < e.T1) {
+			t.Errorf("%s: edge %d runs from %g to %g", name, i, e.T0, e.T1)
+		}
+		for k, v := range [2]int{e.V0, e.V1} {
+			if d := e.At([2]float64{e.T0, e.T1}[k]).Dist(s.Vertices[v]); d > 1e-6 {
+				t.Errorf("%s: edge %d (%v) ends %.2g mm off its vertex", name, i, e.Shape, d)
+			}
+		}
+		checkTangent(t, name, i, e)
+	}
+	for i, ok := range seen {
+		if !ok {
+			t.Errorf("%s: no edge ends in vertex %d", name, i)
+		}
+	}
+	total := 0.0
+	for _, sh := range s.Shells {
+		total += sh.Volume
+	}
+	if want := s.Boundary.Volume(); math.Abs(total-want) > 1e-10*math.Abs(want) {
+		t.Errorf("%s: shells hold %.9f mm³, the boundary %.9f", name, total, want)
+	}
+}
+
+func onCarrier(t *testing.T, name string, s *region.Solid, e *region.Edge, c *solid.Carrier) {
+	t.Helper()
+	for k := range 12 {
+		p := e.At(e.T0 + (e.T1-e.T0)*(float64(k)+.5)/12)
+		if d := math.Abs(c.F(p)); d > 1e-8 {
+			t.Errorf("%s: a %v of a %v is %.2g mm off it at %.6f", name, e.Shape, c.Kind, d, p)
+			return
+		}
+	}
+}
+
+// checkTangent compares Tangent with the chord of a short piece.
+func checkTangent(t *testing.T, name string, i int, e *region.Edge) {
+	t.Helper()
+	for _, x := range []float64{0, .001, .313, .5, .87, 1} {
+		m := e.T0 + (e.T1-e.T0)*x
+		h := (e.T1 - e.T0) * 1e-3
+		a, b := max(e.T0, m-h), min(e.T1, m+h)
+		want := e.At(b).Sub(e.At(a)).Scale(1 / (b - a))
+		got := e.Tangent((a + b) / 2)
+		if d := got.Dist(want); d > 1e-5*want.Norm()+2e-7/(b-a) {
+			t.Errorf("%s: edge %d (%v) at %g: tangent %v, chord %v", name, i, e.Shape, x, got, want)
+		}
+	}
+}
