@@ -1,6 +1,7 @@
 package plumb
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -14,14 +15,19 @@ const (
 	leaning stand = iota
 	turned        // revolved about an upright axis
 	prism         // extruded along an upright axis
+	rolled        // revolved about a level axis
+	laid          // extruded along a level axis
 )
 
-// straight: an axis that leans by less (a sine) is upright. It is the tolerance at
-// which mesh/solid takes two directions for one.
+// straight: an axis that leans by less (a sine) is upright, and one that rises by less
+// is level. It is the tolerance at which mesh/solid takes two directions for one.
 const straight = 1e-9
 
-// leaf is a leaf made ready. Of an upright one the outline is cut into pieces over
-// which the first coordinate only grows or only falls.
+// leaf is a leaf made ready. Unless it leans, the outline is cut into pieces over
+// which the first coordinate only grows or only falls. It is turned so that the lines
+// run along the second coordinate: an outline about a level axis has heights along the
+// axis first and then the radius; one that is extruded along a level axis is turned
+// about that axis.
 type leaf struct {
 	of     *solid.Leaf
 	stand  stand
@@ -46,17 +52,32 @@ func (p *piece) at(u float64) float64 {
 
 func newLeaf(l *solid.Leaf) *leaf {
 	out := &leaf{of: l}
-	if math.Hypot(l.Frame.Z[0], l.Frame.Z[1]) >= straight {
+	turn := func(p solid.Point2) solid.Point2 { return p }
+	switch {
+	case math.Hypot(l.Frame.Z[0], l.Frame.Z[1]) < straight:
+		out.stand = turned
+		if l.Extruded {
+			out.stand = prism
+		}
+	case math.Abs(l.Frame.Z[2]) >= straight:
 		return out
+	case l.Extruded:
+		out.stand, turn = laid, out.upright
+	default:
+		out.stand, turn = rolled, func(p solid.Point2) solid.Point2 { return solid.Point2{p[1], p[0]} }
 	}
-	out.stand = turned
-	if l.Extruded {
-		out.stand = prism
-	}
-	for i := range l.Elems {
-		out.pieces = append(out.pieces, pieces(&l.Elems[i])...)
+	for _, e := range l.Elems {
+		e.A, e.B, e.C = turn(e.A), turn(e.B), turn(e.C)
+		out.pieces = append(out.pieces, pieces(&e)...)
 	}
 	return out
+}
+
+// upright turns a point of the frame of a leaf that is laid, so that the second
+// coordinate runs up.
+func (lf *leaf) upright(p solid.Point2) solid.Point2 {
+	x, y := lf.of.Frame.X[2], lf.of.Frame.Y[2]
+	return solid.Point2{y*p[0] - x*p[1], x*p[0] + y*p[1]}
 }
 
 // pieces cuts a segment where its first coordinate turns.
@@ -132,10 +153,42 @@ func (l *Line) leaf(lf *leaf, x, y float64) []Run {
 		if above%2 == 1 {
 			l.add(f.O[2]+f.Z[2]*lf.of.Z0, f.O[2]+f.Z[2]*lf.of.Z1)
 		}
+	case rolled:
+		l.roll(lf, f.Local(solid.Vec{x, y, f.O[2]}))
+	case laid:
+		if q := f.Local(solid.Vec{x, y, f.O[2]}); q[2] >= lf.of.Z0 && q[2] < lf.of.Z1 {
+			p := lf.upright(solid.Point2{q[0], q[1]})
+			at := l.crossings(lf.pieces, p[0])
+			for i := 1; i < len(at); i += 2 {
+				l.add(f.O[2]+(at[i-1]-p[1]), f.O[2]+(at[i]-p[1]))
+			}
+		}
 	default:
 		l.lean(lf.of, x, y)
 	}
 	return l.keep(mark)
+}
+
+// roll adds the runs in a leaf about a level axis: where the line is as far from the
+// axis as the outline reaches at its place along the axis. q is the line's point at
+// the height of the axis, in the frame.
+func (l *Line) roll(lf *leaf, q solid.Vec) {
+	p := lf.upright(solid.Point2{q[0], q[1]}) // how far the line passes, and its foot
+	at, mark := l.crossings(lf.pieces, q[2]), len(l.runs)
+	up := func(r float64) float64 { return math.Sqrt(max(0, r*r-p[0]*p[0])) }
+	height := lf.of.Frame.O[2] - p[1]
+	for i := 1; i < len(at); i += 2 {
+		lo, hi := up(at[i-1]), up(at[i])
+		switch {
+		case hi == 0:
+		case lo == 0:
+			l.add(height-hi, height+hi)
+		default:
+			l.add(height-hi, height-lo)
+			l.add(height+lo, height+hi)
+		}
+	}
+	slices.SortFunc(l.runs[mark:], func(a, b Run) int { return cmp.Compare(a.Lo, b.Lo) })
 }
 
 func (l *Line) add(a, b float64) { l.runs = append(l.runs, Run{min(a, b), max(a, b)}) }

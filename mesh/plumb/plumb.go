@@ -2,11 +2,11 @@
 // tells at which heights the line runs inside, in closed form, leaf by leaf. In the
 // coordinates of another frame (NewAlong) the lines run in any direction.
 //
-// Leaves whose axis runs along the lines, and leaning ones made of planes, cylinders,
-// cones and spheres, are met to rounding (1e-9 mm for solids up to 1 m), leaning tori to
-// 1e-6 mm. Nothing is stepped along, so nothing is too thin to be met. Runs and gaps
-// below Thin are left out: they are what rounding leaves between flush faces. On a
-// line that lies in an upright face either answer may come.
+// Leaves whose axis runs along the lines or square to them, and leaning ones made of
+// planes, cylinders, cones and spheres, are met to rounding (1e-9 mm for solids up to
+// 1 m), leaning tori to 1e-6 mm. Nothing is stepped along, so nothing is too thin to
+// be met. Runs and gaps below Thin are left out: they are what rounding leaves between
+// flush faces. On a line that lies in a face along the lines either answer may come.
 //
 // It does not know distances (mesh/field does), and it needs no boundary.
 package plumb
