@@ -108,3 +108,16 @@ func tube(c *solid.Carrier, w vec, across, toward, z float64) []contour {
 	}
 	return out
 }
+
+// factors are what changes sign on a surface where a contour is passed: as a rule the
+// normal along the line of sight. On a torus that is seen across its axis that is a
+// product, and an edge that runs along a rim crosses the sections of the tube.
+func factors(c *solid.Carrier, w vec) []func(p vec) float64 {
+	if c.Kind == solid.Torus && math.Abs(c.Frame.Z.Dot(w)) < edgeOn {
+		return []func(p vec) float64{
+			func(p vec) float64 { return p.Sub(c.Frame.O).Dot(w) / c.M },
+			func(p vec) float64 { r, _, _ := c.RZ(p); return (r - c.R0) / c.M },
+		}
+	}
+	return []func(p vec) float64{func(p vec) float64 { return c.N(p).Dot(w) }}
+}

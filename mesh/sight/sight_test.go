@@ -201,3 +201,23 @@ func TestPartlyHidden(t *testing.T) {
 		"visible line (0,30) (15,30)", "visible line (25,30) (50,30)", "hidden line (15,30) (25,30)",
 		"visible line (10,0) (16,36)", "visible line (20,0) (26,36)", "visible line (16,36) (26,36)")
 }
+
+// A shaft of radius 10 with a half round groove of radius 2: its edges run along rims
+// of the torus, and its sections at both sides are half circles.
+func TestHalfRoundGroove(t *testing.T) {
+	m := solid.NewModel()
+	n := solid.Minus(m.Cylinder("shaft", "", solid.Vec{}, up, 10, 0, 20),
+		m.Revolve("groove", "", solid.AxisFrame(solid.Vec{}, up), solid.Circle(10, 8, 2)))
+	var texts []string
+	for _, x := range []float64{-10, 10} {
+		for _, z := range [][2]float64{{0, 6}, {10, 20}} {
+			texts = append(texts, fmt.Sprintf("visible silhouette line (%g,%g) (%g,%g)", x, z[0], x, z[1]))
+		}
+	}
+	for _, z := range []float64{0, 6, 10, 20} {
+		texts = append(texts, fmt.Sprintf("visible line (-10,%g) (10,%g)", z, z))
+	}
+	texts = append(texts, "visible silhouette arc (10,8) 2 from (10,10) to (10,6)", "visible silhouette arc (-10,8) 2 from (-10,6) to (-10,10)")
+	want(t, "front", view(t, m, n, Front), texts...)
+	want(t, "left", view(t, m, n, Left), texts...)
+}

@@ -35,7 +35,11 @@ func (d *drawing) turns(e *brep.Edge, f *brep.Face) []float64 {
 	if e.Curve.Line || f.Carrier.Kind == solid.Plane {
 		return nil // constant along it
 	}
-	return roots(e.T0, e.T1, turnSteps, func(t float64) float64 { return f.Carrier.N(e.Curve.At(t)).Dot(d.w) })
+	var out []float64
+	for _, turned := range factors(f.Carrier, d.w) {
+		out = append(out, roots(e.T0, e.T1, turnSteps, func(t float64) float64 { return turned(e.Curve.At(t)) })...)
+	}
+	return out
 }
 
 // roots returns where a function passes zero between a and b, and where a sample of
