@@ -38,7 +38,7 @@ func (d *Dim) Text() string {
 	if d.Reference {
 		text = "(" + text + ")"
 	}
-	return text
+	return shortened(text, typeSize, false, dimWidth)
 }
 
 // decimal writes a number with so many digits behind the point at most, without zeros

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"math"
 	"slices"
 
 	"wheelmold/mesh/outline"
@@ -16,6 +17,7 @@ type ground struct {
 	lines      [][2]Point  // dimension lines and leaders, which no text may cover
 	extensions [][2]Point
 	paths      []outline.Path // what leaders may point at
+	axes       [][2]Point     // center lines
 	edges      *raster        // of the view's own lines and hatching
 	runs       []run
 	late       []Text // on top of all lines
@@ -57,16 +59,10 @@ func layView(v *View, scale float64) *ground {
 		g.callout(&v.Callouts[i])
 	}
 	for _, t := range g.late {
-		g.blank(textBox(t))
+		g.blank(t.Box())
 		g.texts = append(g.texts, t)
 	}
 	return g
-}
-
-// textBox is what a text covers, closely.
-func textBox(t Text) drawing.Box {
-	var k ink
-	return k.write(t.Text, t.At, writing{t.Size, t.Bold, t.Anchor, t.Dir})
 }
 
 // frameOf is the extent of a view's areas and lines on paper.
@@ -109,6 +105,11 @@ func (g *ground) shape(v *View) {
 		switch l.Look {
 		case drawing.Axis:
 			g.outline(narrow, axisDashes, r)
+			for i := range r {
+				for s := range r[i].Stretches() {
+					g.axes = append(g.axes, [2]Point{s.From, s.To})
+				}
+			}
 		case drawing.Hidden:
 			g.outline(narrow, hiddenDashes, r)
 		case drawing.Level:
@@ -181,13 +182,17 @@ func cross(l, o [2]Point) bool {
 }
 
 // cutting draws the trace of a cutting plane: its ends thick, with arrows that point
-// the way the section is seen, and a letter beside each.
+// the way the section is seen, and a letter beside each. Where a center line runs, it
+// stands for the rest.
 func (g *ground) cutting(c *Cutting) {
 	const past, thick, stem = 7.0, 5.0, 6.0
+	text := shortened(c.Letter, captionSize, true, letterWidth)
 	a, b := times(c.From, g.scale), times(c.To, g.scale)
 	d, toward := unit(minus(b, a)), unit(c.Toward)
 	a, b = minus(a, times(d, past)), plus(b, times(d, past))
-	g.dashed(narrow, axisDashes, through(a, b))
+	if !slices.ContainsFunc(g.axes, func(l [2]Point) bool { return along(l, [2]Point{a, b}) }) {
+		g.dashed(narrow, axisDashes, through(a, b))
+	}
 	for i, end := range []Point{a, b} {
 		in := times(d, float64(1-2*i))
 		g.line(bold, end, plus(end, times(in, thick)))
@@ -195,10 +200,11 @@ func (g *ground) cutting(c *Cutting) {
 		tail := minus(at, times(toward, stem))
 		g.line(narrow, tail, at)
 		g.arrow(at, toward)
-		middle := minus(plus(tail, times(in, -3.2)), Point{0, capHeight * captionSize / 2})
-		letter := g.write(clean(c.Letter), middle, writing{size: captionSize, bold: true, anchor: Middle})
-		g.take("letter of section "+c.Letter, letter)
-		g.take("arrow of section "+c.Letter, drawing.NoBox().Include(tail, at).Grow(0.7))
+		off := 1.2 + math.Abs(d[0])*widthOf(text, captionSize, true)/2 + math.Abs(d[1])*captionSize/2
+		middle := minus(plus(tail, times(in, -off)), Point{0, capHeight * captionSize / 2})
+		letter := g.write(text, middle, writing{size: captionSize, bold: true, anchor: Middle})
+		g.take("letter of section "+text, letter)
+		g.take("arrow of section "+text, drawing.NoBox().Include(tail, at).Grow(0.7))
 		g.extent = g.extent.Include(end)
 	}
 }
@@ -209,7 +215,7 @@ func (g *ground) origin(o Origin) {
 	at := times(o.At, g.scale)
 	g.path(narrow, circle(at, 1.2))
 	for i, name := range []string{o.U, o.V} {
-		if name = clean(name); name == "" {
+		if name = shortened(name, typeSize, true, letterWidth); name == "" {
 			continue
 		}
 		d := Point{}
@@ -219,7 +225,8 @@ func (g *ground) origin(o Origin) {
 		tip := plus(at, times(d, long))
 		g.line(wide, at, tip)
 		g.arrow(plus(tip, times(d, drawing.ArrowLength)), d)
-		middle := plus(tip, times(d, drawing.ArrowLength+2.4))
+		// Beside the arrowhead, for center lines run on through it.
+		middle := plus(plus(tip, times(d, 1)), [2]Point{{0, 2.6}, {-2.6, 0}}[i])
 		b := g.write(name, minus(middle, Point{0, capHeight * typeSize / 2}), writing{size: typeSize, bold: true, anchor: Middle})
 		g.take("axis "+name, b)
 		g.lines = append(g.lines, [2]Point{at, plus(tip, times(d, drawing.ArrowLength))})

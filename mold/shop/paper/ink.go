@@ -181,9 +181,9 @@ func shifted(b drawing.Box, by Point) drawing.Box {
 	return drawing.Box{Lo: plus(b.Lo, by), Hi: plus(b.Hi, by)}
 }
 
-func plus(a, b Point) Point             { return Point{a[0] + b[0], a[1] + b[1]} }
-func minus(a, b Point) Point            { return Point{a[0] - b[0], a[1] - b[1]} }
-func times(a Point, k float64) Point    { return Point{a[0] * k, a[1] * k} }
-func dist(a, b Point) float64           { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
-func unit(a Point) Point                { return times(a, 1/math.Hypot(a[0], a[1])) }
-func size(b drawing.Box) (w, h float64) { return b.Hi[0] - b.Lo[0], b.Hi[1] - b.Lo[1] }
+func plus(a, b Point) Point               { return Point{a[0] + b[0], a[1] + b[1]} }
+func minus(a, b Point) Point              { return Point{a[0] - b[0], a[1] - b[1]} }
+func times(a Point, k float64) Point      { return Point{a[0] * k, a[1] * k} }
+func dist(a, b Point) float64             { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
+func unit(a Point) Point                  { return times(a, 1/math.Hypot(a[0], a[1])) }
+func sizeOf(b drawing.Box) (w, h float64) { return b.Hi[0] - b.Lo[0], b.Hi[1] - b.Lo[1] }

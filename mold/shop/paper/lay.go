@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"wheelmold/mold/drawing"
 )
@@ -99,7 +100,7 @@ func scalesFor(s *Sheet) (out []float64) {
 	const least, most = 12, 1100 // mm of paper
 	l := 0.0
 	for i := range s.Views {
-		w, h := size(frameOf(&s.Views[i], zoom(&s.Views[i])))
+		w, h := sizeOf(frameOf(&s.Views[i], zoom(&s.Views[i])))
 		l = max(l, w, h)
 	}
 	for _, x := range drawing.Scales {
@@ -140,7 +141,7 @@ func arrange(s *Sheet, scale float64) *group {
 		}
 		g.views = append(g.views, x)
 		g.missed = append(g.missed, x.missed...)
-		w, h := size(x.frame)
+		w, h := sizeOf(x.frame)
 		g.largest = max(g.largest, w, h)
 	}
 	us := tracks(s, g.views, 0)
@@ -155,9 +156,9 @@ func arrange(s *Sheet, scale float64) *group {
 }
 
 func captionOf(v *View, scale float64) string {
-	c := clean(v.Caption)
+	c := shortened(v.Caption, captionSize, true, captionWidth)
 	if v.Zoom > 0 && v.Zoom != 1 {
-		c = clean(c + " (" + drawing.ScaleName(scale*v.Zoom) + ")")
+		c = strings.TrimSpace(c + " (" + drawing.ScaleName(scale*v.Zoom) + ")")
 	}
 	return c
 }
@@ -236,6 +237,8 @@ func (g *group) on(s *Sheet, paper int) (*layout, bool) {
 	size := papers[paper]
 	frame := frameIn(size.width, size.height)
 	title := drawing.Box{Lo: Point{frame.Hi[0] - blockWidth, frame.Lo[1]}, Hi: Point{frame.Hi[0], frame.Lo[1] + blockHeight(s)}}
+	w, _ := sizeOf(frame)
+	texts := wordings(s, g.missed, min(w-2*inset, blockWidth))
 	var best *layout
 	for turn, at := range g.corners(frame, title) {
 		p := &placing{frame: frame, origin: at}
@@ -249,7 +252,7 @@ func (g *group) on(s *Sheet, paper int) (*layout, bool) {
 		if !ok {
 			continue
 		}
-		left := p.panels(s, g.missed)
+		left := p.panels(texts)
 		l := &layout{paper: paper, scale: g.scale, group: g, first: p}
 		l.later = further(frame, title, left)
 		l.cost = size.cost + g.cost() + perPage*float64(len(l.later)) + perTurn*float64(turn)
@@ -267,8 +270,8 @@ func (g *group) on(s *Sheet, paper int) (*layout, bool) {
 // the middle of the room there is, or moved to its edges.
 func (g *group) corners(frame, title drawing.Box) (out []Point) {
 	f := frame.Grow(-inset)
-	w, h := size(f)
-	tw, th := size(title)
+	w, h := sizeOf(f)
+	tw, th := sizeOf(title)
 	free := w - g.width
 	us := []float64{f.Lo[0] + free/2, f.Lo[0] + (w-tw-apart-g.width)/2, f.Lo[0], f.Hi[0] - g.width}
 	vs := []float64{f.Lo[1] + th + (h-th-g.height)/2, f.Hi[1] - g.height, f.Lo[1] + (h-g.height)/2, f.Lo[1]}
@@ -282,13 +285,25 @@ func (g *group) corners(frame, title drawing.Box) (out []Point) {
 
 // placing is a page on which blocks find their places.
 type placing struct {
-	ink
-	frame  drawing.Box
-	origin Point // of the group of views
-	taken  []block
+	frame    drawing.Box
+	origin   Point // of the group of views
+	taken    []block
+	panelsAt []panelAt
+}
+
+// panelAt is a panel with its upper left corner.
+type panelAt struct {
+	*panel
+	at Point
 }
 
 func (p *placing) put(name string, b drawing.Box) { p.taken = append(p.taken, block{name, b}) }
+
+// set puts a panel at its upper left corner.
+func (p *placing) set(x *panel, corner Point) {
+	p.put(x.name, x.boxAt(corner))
+	p.panelsAt = append(p.panelsAt, panelAt{x, corner})
+}
 
 // fits tells whether a box lies inside the frame and keeps off what is there.
 func (p *placing) fits(b drawing.Box, gap float64) bool {
@@ -300,26 +315,32 @@ func (p *placing) fits(b drawing.Box, gap float64) bool {
 	return !slices.ContainsFunc(p.taken, func(t block) bool { return t.box.Meets(b) })
 }
 
-// noteWidths are the widths to which notes are wrapped, mm, the best first.
+// noteWidths are those to which notes are wrapped, mm, the best first.
 var noteWidths = []float64{172, 130, 100, 80}
 
-// panels places the tables and the notes, and returns those that found no room.
-func (p *placing) panels(s *Sheet, left []missed) (rest []*panel) {
-	w, _ := size(p.frame)
-	for _, x := range panels(s, left, min(w-2*inset, blockWidth)) {
-		if !p.panel(x) {
-			rest = append(rest, x)
-		}
+// wordings are a sheet's panels, each in as many widths as may be tried.
+func wordings(s *Sheet, left []missed, most float64) (out [][]*panel) {
+	for _, x := range panels(s, left, most) {
+		out = append(out, []*panel{x})
 	}
 	if len(s.Notes) == 0 {
-		return rest
+		return out
 	}
+	var all []*panel
 	for _, w := range noteWidths {
-		if p.panel(notes(s.Notes, w)) {
-			return rest
+		all = append(all, notes(s.Notes, w))
+	}
+	return append(out, all)
+}
+
+// panels places tables and notes, and returns those that found no room.
+func (p *placing) panels(all [][]*panel) (rest []*panel) {
+	for _, widths := range all {
+		if !slices.ContainsFunc(widths, p.panel) {
+			rest = append(rest, widths[0])
 		}
 	}
-	return append(rest, notes(s.Notes, noteWidths[0]))
+	return rest
 }
 
 // panel finds the best place for a panel beside what is there.
@@ -345,8 +366,7 @@ func (p *placing) panel(x *panel) bool {
 	if math.IsInf(bestCost, 1) {
 		return false
 	}
-	x.draw(&p.ink, best)
-	p.put(x.name, x.boxAt(best))
+	p.set(x, best)
 	return true
 }
 
@@ -372,8 +392,7 @@ func further(frame, title drawing.Box, rest []*panel) (out []*placing) {
 		// Above the title block, which is as wide as the panel may be.
 		first, other := x.split(frame.Hi[1] - inset - title.Hi[1] - apart - 1)
 		if !p.panel(first) { // a row higher than the page
-			p.put(first.name, first.boxAt(Point{frame.Lo[0] + inset, frame.Hi[1] - inset}))
-			first.draw(&p.ink, Point{frame.Lo[0] + inset, frame.Hi[1] - inset})
+			p.set(first, Point{frame.Lo[0] + inset, frame.Hi[1] - inset})
 		}
 		if rest = rest[1:]; other != nil {
 			rest = append([]*panel{other}, rest...)
@@ -401,7 +420,9 @@ func (l *layout) pages(s *Sheet) (out []*Page) {
 			page.ID += "-" + strconv.Itoa(i+1)
 			page.Title += ", continued"
 		}
-		k.add(&p.ink, Point{})
+		for _, x := range p.panelsAt {
+			x.draw(&k, x.at)
+		}
 		page.Strokes, page.Texts = k.strokes, k.texts
 		out = append(out, page)
 	}

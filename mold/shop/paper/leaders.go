@@ -33,18 +33,20 @@ func textRow(s string, under bool) saidRow {
 // rowsOf are those of a call-out.
 func rowsOf(c *Callout) (rows []saidRow) {
 	if strings.TrimSpace(c.Text) != "" {
-		for i, line := range strings.Split(strings.TrimSpace(c.Text), "\n") {
-			rows = append(rows, textRow(line, i == 0))
+		for _, line := range strings.Split(strings.TrimSpace(c.Text), "\n") {
+			for _, part := range wrapped(line, typeSize, calloutWidth) {
+				rows = append(rows, textRow(part, len(rows) == 0))
+			}
 		}
 	}
 	if c.Finish != "" {
-		text := clean(c.Finish)
+		text := shortened(c.Finish, typeSize, false, markWidth)
 		rows = append(rows, saidRow{finishWidth(text), finishHigh + 0.8, len(rows) == 0, func(k *ink, at Point) { k.finish(text, at) }})
 	}
 	if c.Control != nil {
-		x := Control{c.Control.Symbol, clean(c.Control.Value), nil}
+		x := Control{c.Control.Symbol, shortened(c.Control.Value, typeSize, false, markWidth), nil}
 		for _, d := range c.Control.Datums {
-			x.Datums = append(x.Datums, clean(d))
+			x.Datums = append(x.Datums, shortened(d, typeSize, false, letterWidth))
 		}
 		w := 0.0
 		for _, f := range controlWidths(&x) {
@@ -53,7 +55,7 @@ func rowsOf(c *Callout) (rows []saidRow) {
 		rows = append(rows, saidRow{w, frameHeight + 1, false, func(k *ink, at Point) { k.control(&x, plus(at, Point{0, 0.5})) }})
 	}
 	if c.Datum != "" {
-		text := clean(c.Datum)
+		text := shortened(c.Datum, typeSize, false, letterWidth)
 		w := max(frameHeight, widthOf(text, typeSize, false)+2)
 		rows = append(rows, saidRow{w, frameHeight + 1, false, func(k *ink, at Point) {
 			at = plus(at, Point{0, 0.5})
@@ -101,8 +103,8 @@ func (s *said) size() (w, h float64) {
 	return w, h
 }
 
-// draw draws what is said in its box.
-func (s *said) draw(k *ink, l laid) {
+// draw draws what is said in its box, and returns what its rows cover.
+func (s *said) draw(k *ink, l laid) (rows []drawing.Box) {
 	v := l.box.Hi[1]
 	for _, r := range s.rows {
 		v -= r.height
@@ -111,7 +113,9 @@ func (s *said) draw(k *ink, l laid) {
 			u = l.box.Hi[0] - r.width
 		}
 		r.draw(k, Point{u, v})
+		rows = append(rows, drawing.Box{Lo: Point{u, v}, Hi: Point{u + r.width, v + r.height}})
 	}
+	return rows
 }
 
 // tipAt is a place that a leader may point at, and how it may come.
@@ -166,16 +170,17 @@ func (g *ground) leader(s *said, tips []tipAt) (best laid, ok bool) {
 
 // growth is by how much a box has to grow to hold another, mm.
 func growth(b, c drawing.Box) float64 {
-	w, h := size(b)
-	w2, h2 := size(b.Include(c.Lo, c.Hi))
+	w, h := sizeOf(b)
+	w2, h2 := sizeOf(b.Include(c.Lo, c.Hi))
 	return w2 - w + h2 - h
 }
 
 // point draws a leader with what is said.
 func (g *ground) point(s *said, l laid) {
 	g.line(narrow, l.tip, l.elbow, l.shelf)
-	s.draw(&g.ink, l)
-	g.take(s.name, l.box)
+	for _, row := range s.draw(&g.ink, l) {
+		g.take(s.name, row)
+	}
 	g.lines = append(g.lines, [2]Point{l.tip, l.elbow}, [2]Point{l.elbow, l.shelf})
 	g.extent = g.extent.Include(l.elbow, l.shelf)
 }
@@ -323,7 +328,7 @@ func (g *ground) around(center, given Point, r float64) []tipAt {
 
 // mark writes a hole's name beside it, if there is room near by.
 func (g *ground) mark(m Mark) bool {
-	text := clean(m.Text)
+	text := shortened(m.Text, typeSize, false, markWidth)
 	at, r := times(m.At, g.scale), m.R*g.scale
 	w, h := widthOf(text, typeSize, false), capHeight*typeSize
 	best, bestCost := Point{}, math.Inf(1)
@@ -352,7 +357,7 @@ func (g *ground) mark(m Mark) bool {
 
 // markAside writes a hole's name at a leader.
 func (g *ground) markAside(m Mark) {
-	text := clean(m.Text)
+	text := shortened(m.Text, typeSize, false, markWidth)
 	s := &said{"mark " + text, []saidRow{textRow(text, true)}}
 	at, r := times(m.At, g.scale), m.R*g.scale
 	var tips []tipAt

@@ -1,6 +1,8 @@
 package paper
 
 import (
+	"strconv"
+
 	"wheelmold/mesh/outline"
 	"wheelmold/mold/drawing"
 )
@@ -40,6 +42,12 @@ type Text struct {
 	Anchor Anchor
 }
 
+// Box is what the text covers on the page.
+func (t *Text) Box() drawing.Box {
+	var k ink
+	return k.write(t.Text, t.At, writing{t.Size, t.Bold, t.Anchor, t.Dir})
+}
+
 // Anchor is the part of a text that stands at its place.
 type Anchor int
 
@@ -54,4 +62,38 @@ const (
 type block struct {
 	name string
 	box  drawing.Box
+}
+
+// touch in mm is what boxes may share by rounding.
+const touch = 1e-6
+
+// Collisions names the texts and blocks of a page that cover each other, and those that
+// leave the frame: none, if Lay did its work.
+func (p *Page) Collisions() (out []string) {
+	frame := frameIn(p.Width, p.Height)
+	var texts []block
+	for i := range p.Texts {
+		t := &p.Texts[i]
+		texts = append(texts, block{strconv.Quote(t.Text), t.Box()})
+	}
+	for _, all := range [][]block{texts, p.inner, p.blocks} {
+		for i, a := range all {
+			if c := frame.Include(a.box.Lo, a.box.Hi); c != frame && a.name != strconv.Quote(p.Size) {
+				out = append(out, a.name+" leaves the frame")
+			}
+			for _, b := range all[:i] {
+				if a.box.Grow(-touch).Meets(b.box) {
+					out = append(out, a.name+" and "+b.name+" cover each other")
+				}
+			}
+		}
+	}
+	for _, l := range p.leaders {
+		for _, b := range p.inner {
+			if b.box.Grow(-0.2).MeetsLine(l) {
+				out = append(out, "a line runs through "+b.name)
+			}
+		}
+	}
+	return out
 }

@@ -132,8 +132,8 @@ func table(t *Table, most float64) *panel {
 	return p
 }
 
-// columns are the widths of a table's columns: as their texts need, or, where that is
-// too much, with the widest made narrower.
+// columns are the widths of a table's columns: as their texts need, the last one wider
+// if the title needs it, or, where that is too much, with the widest made narrower.
 func columns(t *Table, n int, most float64) []float64 {
 	w := make([]float64, n)
 	for c := range w {
@@ -152,6 +152,9 @@ func columns(t *Table, n int, most float64) []float64 {
 			s += x
 		}
 		return s
+	}
+	if n > 0 {
+		w[n-1] += max(0, min(most, widthOf(clean(t.Title), typeSize, true))-sum())
 	}
 	for sum() > most {
 		widest := 0
@@ -223,7 +226,7 @@ func rowOf(cells []string, widths []float64, right []bool, head bool) band {
 // wrappedBold is wrapped for the bold face, which is a little wider.
 func wrappedBold(s string, width float64) []string {
 	const wider = 0.93 // regular type in which bold type finds room
-	if widthOf(clean(s), typeSize, true) <= width {
+	if widthOf(clean(s), typeSize, true) <= width+1e-6 {
 		return []string{clean(s)}
 	}
 	return wrapped(s, typeSize, width*wider)

@@ -110,7 +110,7 @@ func (f pdf) text(t *Text) {
 	}
 	f.SetFont("Helvetica", style, 0)
 	f.SetFontUnitSize(t.Size)
-	s := latin()(t.Text)
+	s := latin(t.Text)
 	shift := f.GetStringWidth(s) * map[Anchor]float64{Start: 0, Middle: 0.5, End: 1}[t.Anchor]
 	x, y := f.at(t.At)
 	if turn := math.Atan2(t.Dir[1], t.Dir[0]) * 180 / math.Pi; math.Abs(turn) > 1e-6 {

@@ -17,7 +17,7 @@ type raster struct {
 const cell = 0.5
 
 func newRaster(b drawing.Box) *raster {
-	w, h := size(b)
+	w, h := sizeOf(b)
 	r := &raster{lo: b.Lo, nu: int(w/cell) + 2, nv: int(h/cell) + 2}
 	r.sums = make([]int32, (r.nu+1)*(r.nv+1))
 	return r

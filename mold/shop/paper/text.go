@@ -21,6 +21,15 @@ const (
 	descent     = 0.22
 )
 
+// Most that texts of views may take, mm: what is longer is shortened.
+const (
+	markWidth    = 25.0
+	letterWidth  = 12.0
+	dimWidth     = 90.0
+	calloutWidth = 90.0 // lines of call-outs are wrapped instead
+	captionWidth = 160.0
+)
+
 // stand for what common type lacks, or has in two forms.
 var alike = strings.NewReplacer("⌀", "Ø", "∅", "Ø", "μ", "µ", "−", "-", "≤", "<= ", "≥", ">= ", "≈", "~", "⟂", "square to", "\t", " ", "\n", " ")
 
@@ -36,54 +45,77 @@ func clean(s string) string {
 	return strings.Join(strings.Fields(s), " ")
 }
 
-// widths are those of Helvetica's letters in Windows-1252, per 1 of the type's size:
-// regular and bold. Arial's and those of other common faces are the same.
-var widths = sync.OnceValue(func() *[2][256]float64 {
-	var w [2][256]float64
+// letter is one of Windows-1252, with its width in Helvetica per 1 of the type's size,
+// regular and bold. Arial and other common faces have the same widths.
+type letter struct {
+	code  byte
+	width [2]float64
+}
+
+// beyondLatin1 are the letters that Windows-1252 has and Latin-1 has not.
+const beyondLatin1 = "€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ"
+
+// letters are those that a PDF can show without a face of its own.
+var letters = sync.OnceValue(func() map[rune]letter {
 	f := fpdf.New("P", "mm", "A4", "")
-	for bold, style := range []string{"", "B"} {
-		f.SetFont("Helvetica", style, 72)
-		em := 72 / f.GetConversionRatio()
-		for c := 32; c < 256; c++ {
-			w[bold][c] = f.GetStringWidth(string([]byte{byte(c)})) / em
+	translate := f.UnicodeTranslatorFromDescriptor("")
+	all := map[rune]letter{}
+	add := func(r rune) {
+		if s := translate(string(r)); len(s) == 1 {
+			all[r] = letter{code: s[0]}
 		}
 	}
-	return &w
+	for r := ' '; r <= '~'; r++ {
+		add(r)
+	}
+	for r := rune(0xa0); r <= 0xff; r++ {
+		add(r)
+	}
+	for _, r := range beyondLatin1 {
+		add(r)
+	}
+	for face, style := range []string{"", "B"} {
+		f.SetFont("Helvetica", style, 0)
+		f.SetFontUnitSize(1)
+		for r, l := range all {
+			l.width[face] = f.GetStringWidth(string([]byte{l.code}))
+			all[r] = l
+		}
+	}
+	return all
 })
 
 // latin is a text in Windows-1252, with question marks for what that lacks.
-var latin = sync.OnceValue(func() func(string) string {
-	translate := fpdf.New("P", "mm", "A4", "").UnicodeTranslatorFromDescriptor("")
-	return func(s string) string {
-		var b strings.Builder
-		for _, r := range s {
-			if c := translate(string(r)); r < 128 || (len(c) == 1 && c != ".") {
-				b.WriteString(c)
-			} else {
-				b.WriteByte('?')
-			}
+func latin(s string) string {
+	all := letters()
+	var b strings.Builder
+	for _, r := range s {
+		if l, ok := all[r]; ok {
+			b.WriteByte(l.code)
+		} else {
+			b.WriteByte('?')
 		}
-		return b.String()
 	}
-})
+	return b.String()
+}
 
 // widthOf is how wide a line of type is, mm, signs that are drawn included.
 func widthOf(s string, size float64, bold bool) (w float64) {
-	table := widths()
-	face := 0
+	all, face := letters(), 0
 	if bold {
 		face = 1
 	}
 	for _, r := range s {
-		switch c := latin()(string(r)); {
+		l, ok := all[r]
+		switch {
+		case ok:
+			w += l.width[face]
 		case signs[r] != nil:
 			w += signWidth
 		case r >= 0x2e80:
 			w += 1.05
-		case c == "?" && r != '?':
-			w += 0.85 // of a letter that only the reader's faces have
 		default:
-			w += table[face][c[0]]
+			w += 0.85 // a letter that only the reader's faces have
 		}
 	}
 	return w * size
@@ -92,6 +124,7 @@ func widthOf(s string, size float64, bold bool) (w float64) {
 // wrapped breaks a text into lines no wider than a width, mm. A word that is wider by
 // itself is broken.
 func wrapped(s string, size, width float64) (lines []string) {
+	width += 1e-6 // the width of the text itself has room for it
 	line := ""
 	for _, word := range strings.Fields(clean(s)) {
 		for line == "" && widthOf(word, size, false) > width {
@@ -131,7 +164,7 @@ func fitting(s string, size, width float64) string {
 // shortened is a text in a width, with dots at its end if that took something away.
 func shortened(s string, size float64, bold bool, width float64) string {
 	s = clean(s)
-	if widthOf(s, size, bold) <= width {
+	if widthOf(s, size, bold) <= width+1e-6 {
 		return s
 	}
 	r := []rune(s)

@@ -77,7 +77,7 @@ func (k *ink) titleBlock(s *Sheet, title, scale, number string, corner Point) {
 
 // field draws a label and its value in a cell.
 func (k *ink) field(b drawing.Box, label, value string) {
-	w, h := size(b)
+	w, h := sizeOf(b)
 	k.rectangle(narrow, b)
 	room := w - 2*cellGap
 	k.write(shortened(label, typeSize, false, room), Point{b.Lo[0] + cellGap, b.Hi[1] - 4}, writing{size: typeSize})
