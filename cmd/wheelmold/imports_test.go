@@ -52,6 +52,11 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/pour", "wheelmold/mold/drawing"},
 		{"wheelmold/mold/export", "wheelmold/mold/drawing"},
 		{"wheelmold/mold/drawing", "wheelmold/mold/report"},
+		// Paper does not know what is drawn on it.
+		{"wheelmold/mold/shop/paper", "wheelmold/mold/holes"},
+		{"wheelmold/mold/shop/paper", "wheelmold/mold/machining"},
+		{"wheelmold/mold/shop/paper", "wheelmold/mold/report"},
+		{"wheelmold/mold/drawing", "wheelmold/mold/shop"},
 		{"wheelmold/mold/report/web", "wheelmold/mesh"},
 		{"wheelmold/mold/report/web", "wheelmold/params"},
 		// A table is rows of figures, whatever they are of.
@@ -126,6 +131,9 @@ func TestImportsPointOneWay(t *testing.T) {
 		for _, dep := range direct[path] {
 			if under(dep, "github.com/deadsy/sdfx") && path != "wheelmold/mesh/field" {
 				t.Errorf("%s imports %s: only mesh/field does", path, dep)
+			}
+			if under(dep, "github.com/go-pdf/fpdf") && path != "wheelmold/mold/shop/paper" {
+				t.Errorf("%s imports %s: only mold/shop/paper does", path, dep)
 			}
 			// The bundler must not get into the program.
 			if under(dep, "github.com/evanw/esbuild") && path != "wheelmold/mold/report/web/generate" {
