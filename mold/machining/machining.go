@@ -131,6 +131,8 @@ type Thin struct {
 	Roles     []string // of both faces
 	Thickness float64  // least, mm, measured through the solid
 	Height    float64  // that it stands out; 0 where it does not stand free
+	Angle     float64  // degrees between the faces of a sharp edge, which has no thickness; 0 of a wall
+	Length    float64  // of such edges together, mm
 	At        mesh.Vec
 	Change    Change
 }

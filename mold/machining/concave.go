@@ -1,0 +1,184 @@
+package machining
+
+import (
+	"math"
+	"slices"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/solid"
+	"wheelmold/params"
+)
+
+// Radii: sameRadius is the slack that lengths on the lattice need; a ball end is one whose
+// corner takes half of the cutter.
+const sameRadius = 1e-3 // mm
+
+func ball(c params.Cutter) bool {
+	return c.CornerRadius > 0 && c.CornerRadius >= c.Diameter/2-sameRadius
+}
+
+// bend is the sharpest inner radius of a face: +Inf where it is nowhere hollow.
+type bend struct {
+	radius float64
+	tube   bool // of a torus's tube or a sphere, not around the axis
+}
+
+// hollow finds the principal radii of a face that its material lies outside of. They are,
+// of a surface of revolution, that of its outline and the length of the normal from the
+// face to the axis; the latter is monotonic along each of the outlines, so that its least
+// value is at an end of the face or where a torus is level.
+func (f *face) hollow() bend {
+	c := f.Carrier
+	out := bend{radius: math.Inf(1)}
+	sign := 1.0
+	if f.Negative {
+		sign = -1
+	}
+	for _, v := range f.heights() {
+		p := c.P(f.U[0], v)
+		r, _, e := c.RZ(p)
+		if c.Kind == solid.Plane {
+			return out
+		}
+		if k := -sign * c.N(p).Dot(e); k > upright && r/k < out.radius {
+			out.radius = r / k
+		}
+	}
+	if (c.Kind == solid.Torus || c.Kind == solid.Sphere) && f.Negative && c.M < out.radius+sameRadius {
+		out = bend{c.M, true}
+	}
+	return out
+}
+
+// heights are the values of v at which a face may be narrowest.
+func (f *face) heights() []float64 {
+	out := []float64{f.V[0], f.V[1]}
+	if c := f.Carrier; c.Kind == solid.Torus {
+		for k := -2; k <= 2; k++ {
+			if v := float64(k) * math.Pi; v > f.V[0] && v < f.V[1] {
+				out = append(out, v)
+			}
+		}
+	}
+	return out
+}
+
+// radii lists the inner radii that none of the cutters makes, and the smallest of all.
+// Holes are drilled and marks engraved with tools of their own.
+func (b *bench) radii(us []SetUp) (tight []Concave, smallest *Concave) {
+	from := directions(us)
+	for i := range b.faces {
+		f := &b.faces[i]
+		h := f.hollow()
+		if math.IsInf(h.radius, 1) || f.hole != nil || f.mark || f.share(func(k int) bool { return f.reach[k] != 0 }) == 0 {
+			continue
+		}
+		c := b.concave(f, h, from)
+		if smallest == nil || c.Radius < smallest.Radius {
+			smallest = &c
+		}
+		if c.Cutter == nil && len(b.m.Job.Machining.Cutters) > 0 {
+			tight = append(tight, c)
+		}
+	}
+	slices.SortStableFunc(tight, func(a, b Concave) int { return compare(a.Radius, b.Radius) })
+	return tight, smallest
+}
+
+// concave finds the cutter for an inner radius, from the direction that allows the largest.
+func (b *bench) concave(f *face, h bend, from []Direction) Concave {
+	q := f.middle()
+	out := Concave{Roles: f.Roles, Shape: f.Carrier.Kind.String(), Radius: h.radius, At: q.p}
+	out.Left = math.Inf(1)
+	for _, d := range from {
+		if !b.mostlyFrom(f, d) {
+			continue
+		}
+		c := Concave{Along: !h.tube && f.Carrier.Frame.Z.Cross(d.Dir).Norm() < upright}
+		if c.Along {
+			c.Depth = b.deepest(f, d.Dir)
+		}
+		c.Cutter, c.Left = b.cutterFor(h, c.Along, c.Along || f.Carrier.Frame.Z.Cross(d.Dir).Norm() < upright, c.Depth)
+		if better(&c, &out) {
+			out.Along, out.Depth, out.Cutter, out.Left = c.Along, c.Depth, c.Cutter, c.Left
+		}
+	}
+	if math.IsInf(out.Left, 1) {
+		out.Left = 0
+	}
+	if out.Cutter == nil {
+		out.Change = b.rounder(f, &out)
+	}
+	return out
+}
+
+func better(a, b *Concave) bool {
+	switch {
+	case a.Cutter != nil && b.Cutter != nil:
+		return a.Cutter.Diameter > b.Cutter.Diameter
+	case a.Cutter != nil || b.Cutter != nil:
+		return a.Cutter != nil
+	}
+	return a.Left < b.Left
+}
+
+// cutterFor picks the largest cutter that makes a radius. Along the tool it is the cutter's
+// own; around an axis along the tool a rounded corner will do; anything else is made by
+// ball ends. Where none does, left is what the smallest that gets there leaves standing in
+// a quarter round: the fillet of its radius R less that of r reaches (R-r)·(√2-1) further
+// out of the corner.
+func (b *bench) cutterFor(h bend, along, level bool, depth float64) (best *params.Cutter, left float64) {
+	left = math.Inf(1)
+	for i := range b.m.Job.Machining.Cutters {
+		c := &b.m.Job.Machining.Cutters[i]
+		r := c.CornerRadius
+		switch {
+		case along && c.Reach < depth-sameRadius, !along && !ball(*c) && !(level && h.tube && r > 0):
+			continue
+		case along:
+			r = c.Diameter / 2
+		}
+		if r > h.radius+sameRadius {
+			left = min(left, (r-h.radius)*(math.Sqrt2-1))
+			continue
+		}
+		if best == nil || c.Diameter > best.Diameter {
+			best = c
+		}
+	}
+	if best != nil {
+		left = 0
+	}
+	return best, left
+}
+
+// mostlyFrom tells whether a direction sees most of what is seen of a face at all; a fifth
+// of it may be left to others.
+func (b *bench) mostlyFrom(f *face, d Direction) bool {
+	const most = 0.8
+	i := b.index(d)
+	seen := f.share(func(k int) bool { return f.reach[k] != 0 })
+	return f.share(func(k int) bool { return f.reach[k].has(i) }) >= most*seen
+}
+
+func (b *bench) index(d Direction) int {
+	return slices.IndexFunc(b.list, func(c candidate) bool { return c.Dir == d.Dir })
+}
+
+// deepest is how far the tool goes down beside a face at most, seen from d, mm.
+func (b *bench) deepest(f *face, d mesh.Vec) float64 {
+	out := 0.0
+	for _, q := range f.spots {
+		out = max(out, b.look(q.p.AddScaled(-stepIn, q.n), d).rest)
+	}
+	return out
+}
+
+// middle is the spot nearest to the middle of all.
+func (f *face) middle() spot {
+	var at mesh.Vec
+	for _, q := range f.spots {
+		at = at.AddScaled(q.share, q.p)
+	}
+	return slices.MinFunc(f.spots, func(a, b spot) int { return compare(a.p.Dist(at), b.p.Dist(at)) })
+}

@@ -1,0 +1,144 @@
+package machining
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"wheelmold/mesh"
+)
+
+// cornerSpots is how many points of an edge are asked.
+const cornerSpots = 8
+
+// corners lists the sharp inner edges by how they lie to the tool, from the direction
+// that does best at each of their points.
+func (b *bench) corners(us []SetUp) []Corner {
+	from := directions(us)
+	var out tally
+	for _, s := range b.seams() {
+		f, g := &b.faces[s.face[0]], &b.faces[s.face[1]]
+		if x := b.at(&s, .5); !x.hollow() || f.mark || g.mark {
+			continue
+		}
+		found := map[CornerSort]Corner{}
+		each := length(s.edge) / cornerSpots
+		for i := range cornerSpots {
+			x := b.at(&s, (float64(i)+.5)/cornerSpots)
+			sort, depth := b.lies(&x, from)
+			if sort != Square && sort != Beyond && (f.hole != nil || g.hole != nil) {
+				sort = Drilled
+			}
+			c := found[sort]
+			if c.Count == 0 || i == cornerSpots/2 {
+				c.At = x.p
+			}
+			if sort == Upright { // to its lower end
+				depth += length(s.edge) / 2 * math.Abs(1-2*(float64(i)+.5)/cornerSpots)
+			}
+			c.Sort, c.Count, c.Length, c.Depth = sort, 1, c.Length+each, max(c.Depth, depth)
+			found[sort] = c
+		}
+		for _, sort := range []CornerSort{Upright, Sloped, Square, Drilled, Beyond} {
+			if c, ok := found[sort]; ok {
+				c.Roles = union(f.Roles, g.Roles)
+				out.add(c)
+			}
+		}
+	}
+	for i := range out {
+		b.leave(&out[i])
+	}
+	slices.SortStableFunc(out, func(x, y Corner) int {
+		return slices.Index(cornerOrder, x.Sort) - slices.Index(cornerOrder, y.Sort)
+	})
+	return out
+}
+
+var cornerOrder = []CornerSort{Upright, Sloped, Lathe, Drilled, Square, Beyond}
+
+// tally adds up corners of one sort between the same faces.
+type tally []Corner
+
+func (t *tally) add(c Corner) {
+	for i := range *t {
+		x := &(*t)[i]
+		if x.Sort != c.Sort || !slices.Equal(x.Roles, c.Roles) {
+			continue
+		}
+		if c.Length/float64(c.Count) > x.Length/float64(x.Count) {
+			x.At = c.At
+		}
+		x.Count, x.Length, x.Depth = x.Count+c.Count, x.Length+c.Length, max(x.Depth, c.Depth)
+		return
+	}
+	*t = append(*t, c)
+}
+
+// lies tells how an inner edge lies to the tool from the direction that does best, and how
+// far down beside it the tool goes.
+func (b *bench) lies(x *meeting, from []Direction) (CornerSort, float64) {
+	best, depth := Beyond, 0.0
+	for _, d := range from {
+		if !b.seesCorner(x, d.Dir) {
+			continue
+		}
+		switch s := lie(x, d.Dir); {
+		case s == Square:
+			return s, 0
+		case s == Upright && best != Sloped:
+			w := max(b.look(x.p.AddScaled(-stepIn, x.n[0]), d.Dir).rest, b.look(x.p.AddScaled(-stepIn, x.n[1]), d.Dir).rest)
+			if best == Beyond || w < depth {
+				best, depth = s, w
+			}
+		case s == Sloped:
+			best, depth = s, 0
+		}
+	}
+	return best, depth
+}
+
+// seesCorner tells whether a tool from d gets to both faces beside an inner edge.
+func (b *bench) seesCorner(x *meeting, d mesh.Vec) bool {
+	if x.n[0].Dot(d) < -upright || x.n[1].Dot(d) < -upright {
+		return false
+	}
+	return !b.look(x.p.AddScaled(stepOut, x.n[0]).AddScaled(stepOut, x.n[1]), d).blocked
+}
+
+// lie tells how an edge lies to a tool from d. A flat end has a square corner itself: it
+// fills an edge across the tool of which one face is level or falls off from the edge.
+func lie(x *meeting, d mesh.Vec) CornerSort {
+	switch c := math.Abs(x.dir.Dot(d)); {
+	case c > 1-upright:
+		return Upright
+	case c < upright && (x.in[0].Dot(d) < upright || x.in[1].Dot(d) < upright):
+		return Square
+	}
+	return Sloped
+}
+
+// leave finds what the cutter leaves in corners, and what to change.
+func (b *bench) leave(c *Corner) {
+	list := b.m.Job.Machining.Cutters
+	r := math.Inf(1)
+	for _, k := range list {
+		switch {
+		case c.Sort == Upright && k.Reach >= min(c.Depth, b.long)-sameRadius, c.Sort == Sloped && ball(k):
+			r = min(r, k.Diameter/2)
+		}
+	}
+	if !math.IsInf(r, 1) {
+		c.Radius = r
+	}
+	if c.Sort == Upright || c.Sort == Sloped {
+		c.Change = b.relieve(c)
+	}
+}
+
+// union of roles, sorted.
+func union(a, b []string) []string {
+	out := append(slices.Clone(a), b...)
+	slices.SortFunc(out, strings.Compare)
+	return slices.Compact(out)
+}

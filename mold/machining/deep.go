@@ -1,0 +1,194 @@
+package machining
+
+import (
+	"math"
+	"slices"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/solid"
+	"wheelmold/mold/holes"
+)
+
+// drillDepth is how deep a twist drill drills, in diameters: common practice, with the
+// chips cleared again and again.
+const drillDepth = 10
+
+// deepHoles lists the parts of holes that are deeper than a twist drill drills.
+func (b *bench) deepHoles() []Deep {
+	var out []Deep
+	for i := range b.holes {
+		h := &b.holes[i]
+		for k := range h.Steps {
+			d, need := narrowest(&h.Steps[k]), b.drillTo(h, k)
+			if need <= drillDepth*d+sameRadius {
+				continue
+			}
+			j := slices.IndexFunc(out, func(x Deep) bool {
+				return math.Abs(x.Depth-need) < sameRadius && math.Abs(x.Diameter-d) < sameRadius && x.Roles[0] == h.Role
+			})
+			if j >= 0 {
+				out[j].Count++
+				continue
+			}
+			x := Deep{Sort: Hole, Name: h.Name, Roles: []string{h.Role}, Count: 1, Depth: need, Diameter: d, Reach: drillDepth * d, At: h.At}
+			x.Change = b.wider(&x)
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// drillTo is how deep a drill has to go for one step of a hole, mm: from its opening, or
+// from its other end where the tool gets there, if no narrower step is in the way; where
+// both ends will do, the drills meet as near to the middle as the step goes.
+func (b *bench) drillTo(h *holes.Hole, k int) float64 {
+	s, depth := &h.Steps[k], h.Depth()
+	free := func(steps []holes.Step) bool {
+		return !slices.ContainsFunc(steps, func(t holes.Step) bool { return narrowest(&t) < narrowest(s)-sameRadius })
+	}
+	near := free(h.Steps[:k]) && b.offers(h.Dir.Scale(-1))
+	far := h.Through && free(h.Steps[k+1:]) && b.offers(h.Dir)
+	switch {
+	case near && far:
+		at := max(s.From, min(s.To, depth/2))
+		return max(meet(at > s.From, at), meet(at < s.To, depth-at))
+	case far:
+		return depth - s.From
+	}
+	return s.To
+}
+
+// narrowest is a step's least diameter, mm.
+func narrowest(s *holes.Step) float64 { return min(s.D0, s.D1) }
+
+// meet is v if a drill comes from that end at all.
+func meet(comes bool, v float64) float64 {
+	if comes {
+		return v
+	}
+	return 0
+}
+
+// offers tells whether the job has the piece cut from a direction. On a lathe's own axis
+// it always has.
+func (b *bench) offers(d mesh.Vec) bool {
+	return len(b.list) == 0 || slices.ContainsFunc(b.list, func(c candidate) bool { return c.declared && c.Dir.Dot(d) > 1-upright })
+}
+
+// deepWalls lists the upright walls beside which no cutter gets to the bottom, from
+// whatever direction.
+func (b *bench) deepWalls() []Deep {
+	var out []Deep
+	for i := range b.faces {
+		f := &b.faces[i]
+		short := func(k int) bool { return f.reach[k] != 0 && f.good[k] == 0 }
+		if f.share(short)*f.area < least {
+			continue
+		}
+		x := Deep{Sort: Wall, Roles: f.Roles, Count: 1, Reach: b.long}
+		for k, q := range f.spots {
+			if !short(k) {
+				continue
+			}
+			need := math.Inf(1)
+			for i, c := range b.list {
+				if f.reach[k].has(i) {
+					need = min(need, b.look(q.p.AddScaled(-stepIn, q.n), c.Dir).rest)
+				}
+			}
+			if need > x.Depth {
+				x.Depth, x.At = need, q.p
+			}
+		}
+		x.Change = longer(&x)
+		out = merge(out, x)
+	}
+	return out
+}
+
+// merge adds a deep place to those of the same faces: the worst of them counts.
+func merge(all []Deep, x Deep) []Deep {
+	for i := range all {
+		y := &all[i]
+		if y.Sort != x.Sort || !slices.Equal(y.Roles, x.Roles) {
+			continue
+		}
+		n := y.Count + x.Count
+		if x.Sort == Wall && x.Depth > y.Depth || x.Sort == Slot && x.Diameter < y.Diameter {
+			*y = x
+		}
+		y.Count = n
+		return all
+	}
+	return append(all, x)
+}
+
+// slots lists the gaps between upright walls that no cutter is slender enough for. Of a
+// face that turns a few points are asked, each of which looks another way.
+func (b *bench) slots(us []SetUp) []Deep {
+	const few = 4
+	var out []Deep
+	from := directions(us)
+	for i := range b.faces {
+		f := &b.faces[i]
+		if f.hole != nil || f.mark || len(b.m.Job.Machining.Cutters) == 0 {
+			continue
+		}
+		step := 1
+		if f.Carrier.Kind != solid.Plane {
+			step = max(1, len(f.spots)/few)
+		}
+		var worst Deep
+		for k := 0; k < len(f.spots); k += step {
+			if x, ok := b.slot(f, k, from); ok && (worst.Sort == "" || x.Diameter < worst.Diameter) {
+				worst = x
+			}
+		}
+		if worst.Sort != "" {
+			worst.Roles, worst.Count = f.Roles, 1
+			worst.Change = b.slender(&worst)
+			out = merge(out, worst)
+		}
+	}
+	return out
+}
+
+// slot tells whether a spot is on the wall of a slot that no cutter goes down in.
+func (b *bench) slot(f *face, k int, from []Direction) (out Deep, ok bool) {
+	q := f.spots[k]
+	for _, d := range from {
+		if !f.reach[k].has(b.index(d)) {
+			continue
+		}
+		if q.n.Dot(d.Dir) > upright {
+			return out, false // a floor, or a slope, in this direction
+		}
+		gap := b.look(q.p.AddScaled(stepOut, q.n), q.n).gap
+		if gap == 0 || !b.opposite(q, gap+stepOut) {
+			return out, false
+		}
+		beside := b.look(q.p.AddScaled(-stepIn, q.n), d.Dir).rest
+		x := Deep{Sort: Slot, Depth: beside, Diameter: gap + stepOut, At: q.p}
+		for _, c := range b.m.Job.Machining.Cutters {
+			if c.Diameter > x.Diameter+sameRadius {
+				continue
+			}
+			x.Reach = max(x.Reach, c.Reach)
+		}
+		if x.Reach >= beside {
+			return out, false
+		}
+		if !ok || x.Reach > out.Reach {
+			out, ok = x, true
+		}
+	}
+	return out, ok
+}
+
+// opposite tells whether what lies a gap away from a spot faces it: a slope that the line
+// just meets makes no slot.
+func (b *bench) opposite(q spot, gap float64) bool {
+	p := q.p.AddScaled(gap, q.n)
+	k := b.faceAt(p)
+	return k >= 0 && outward(b.faces[k].Face, p).Dot(q.n) < -.5
+}

@@ -1,0 +1,203 @@
+package machining
+
+import (
+	"math"
+	"slices"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/solid"
+)
+
+// Walls. slenderest is how often its thickness a wall may stand out before it gives way
+// under the cutter: common practice for aluminum. sharpest is the angle in degrees below
+// which an edge is a blade that breaks off or folds over: assumed.
+const (
+	slenderest = 8
+	sharpest   = 30
+)
+
+// turnsOfWall are the directions around an axis in which a round wall is measured: every
+// 15 degrees, so that those are met in which flat faces and neighbors mostly lie.
+const turnsOfWall = 24
+
+// pair is two faces that face each other through material.
+type pair struct {
+	faces [2]int
+	Thin
+}
+
+// thin lists walls that are thinner than the process allows or stand too slender, and
+// edges like blades.
+func (b *bench) thin() []Thin {
+	seams := b.seams()
+	stands := b.stands(seams)
+	var out []Thin
+	for _, x := range b.pairs() {
+		f, g := &b.faces[x.faces[0]], &b.faces[x.faces[1]]
+		if f.Carrier.Kind == solid.Plane && g.Carrier.Kind == solid.Plane {
+			x.Height = min(stands[x.faces[0]], stands[x.faces[1]])
+		}
+		slender := x.Height > slenderest*x.Thickness
+		if !slender && x.Thickness >= b.m.Job.Process.MinWall-sameRadius || adjoin(seams, x.faces) {
+			continue
+		}
+		if !slender {
+			x.Height = 0
+		}
+		x.Roles = union(f.Roles, g.Roles)
+		x.Change = b.thicker(&x.Thin)
+		out = addWall(out, x.Thin)
+	}
+	return append(out, b.blades(seams)...)
+}
+
+// pairs measures the walls of the piece through the solid, square to flat and round faces,
+// and keeps the least thickness between each two.
+func (b *bench) pairs() []pair {
+	var out []pair
+	index := map[[2]int]int{}
+	for i := range b.faces {
+		f := &b.faces[i]
+		if f.mark {
+			continue
+		}
+		for _, q := range b.wallSpots(f) {
+			t := b.look(q.p.AddScaled(-stepOut, q.n), q.n.Scale(-1)).rest + stepOut
+			k := b.faceAt(q.p.AddScaled(-t, q.n))
+			if k < 0 || k == i || b.faces[k].mark {
+				continue
+			}
+			key := [2]int{min(i, k), max(i, k)}
+			x := pair{key, Thin{Thickness: t, At: q.p.AddScaled(-t/2, q.n)}}
+			if j, ok := index[key]; !ok {
+				index[key] = len(out)
+				out = append(out, x)
+			} else if t < out[j].Thickness {
+				out[j] = x
+			}
+		}
+	}
+	return out
+}
+
+// wallSpots are the points of a flat or round face from which walls are measured.
+func (b *bench) wallSpots(f *face) []spot {
+	c := f.Carrier
+	switch c.Kind {
+	case solid.Plane:
+		return f.spots[:min(len(f.spots), spotsFirst)]
+	case solid.Cylinder:
+	default:
+		return nil
+	}
+	o := newOutline(b.solid, f.Face)
+	var out []spot
+	for i := range turnsOfWall {
+		u := 2 * math.Pi * float64(i) / turnsOfWall
+		for _, r := range o.fiber(u) {
+			for _, v := range []float64{.07, .5, .93} {
+				p := c.P(u, r[0]+v*(r[1]-r[0]))
+				out = append(out, spot{p: p, n: outward(f.Face, p)})
+			}
+		}
+	}
+	return out
+}
+
+// faceAt is the face that a point on the surface lies on, -1 if none is found. Of two it is
+// that whose parameters hold the point.
+func (b *bench) faceAt(p mesh.Vec) int {
+	const near = 1e-5
+	for i := range b.faces {
+		f := &b.faces[i]
+		if math.Abs(f.Carrier.F(p)) > near {
+			continue
+		}
+		u, v := f.Carrier.UV(p)
+		if v < f.V[0]-near || v > f.V[1]+near {
+			continue
+		}
+		if f.Around || f.Carrier.Kind == solid.Plane && u > f.U[0]-near && u < f.U[1]+near ||
+			f.Carrier.Kind != solid.Plane && math.Mod(u-f.U[0]+4*math.Pi, 2*math.Pi) < f.U[1]-f.U[0] {
+			return i
+		}
+	}
+	return -1
+}
+
+func adjoin(seams []seam, faces [2]int) bool {
+	return slices.ContainsFunc(seams, func(s seam) bool {
+		return s.face == faces || s.face == [2]int{faces[1], faces[0]}
+	})
+}
+
+// addWall adds a wall to those of the same roles: the thinnest counts.
+func addWall(all []Thin, x Thin) []Thin {
+	i := slices.IndexFunc(all, func(y Thin) bool { return (y.Height > 0) == (x.Height > 0) && slices.Equal(y.Roles, x.Roles) })
+	if i < 0 {
+		return append(all, x)
+	}
+	if x.Thickness < all[i].Thickness {
+		all[i] = x
+	}
+	return all
+}
+
+// stands is how far each flat face stands out from its root, mm: from the outer edges to
+// the nearest inner one. A face without both stands out by nothing.
+func (b *bench) stands(seams []seam) []float64 {
+	root, free := make([][]mesh.Vec, len(b.faces)), make([][]mesh.Vec, len(b.faces))
+	for _, s := range seams {
+		x := b.at(&s, .5)
+		for _, i := range s.face {
+			if b.faces[i].Carrier.Kind != solid.Plane || b.faces[i].mark {
+				continue
+			}
+			for k := range cornerSpots + 1 {
+				p := s.edge.At(s.edge.T0 + (s.edge.T1-s.edge.T0)*float64(k)/cornerSpots)
+				if x.hollow() {
+					root[i] = append(root[i], p)
+				} else {
+					free[i] = append(free[i], p)
+				}
+			}
+		}
+	}
+	out := make([]float64, len(b.faces))
+	for i := range out {
+		for _, p := range free[i] {
+			d := math.Inf(1)
+			for _, q := range root[i] {
+				d = min(d, p.Dist(q))
+			}
+			if !math.IsInf(d, 1) {
+				out[i] = max(out[i], d)
+			}
+		}
+	}
+	return out
+}
+
+// blades lists the outer edges that are sharper than an edge may be.
+func (b *bench) blades(seams []seam) []Thin {
+	var out []Thin
+	for _, s := range seams {
+		f, g := &b.faces[s.face[0]], &b.faces[s.face[1]]
+		x := b.at(&s, .5)
+		if x.bend >= sharpest || f.mark || g.mark {
+			continue
+		}
+		t := Thin{Roles: union(f.Roles, g.Roles), Angle: x.bend, Length: length(s.edge), At: x.p}
+		t.Change = b.blunter(&t)
+		i := slices.IndexFunc(out, func(y Thin) bool { return slices.Equal(y.Roles, t.Roles) })
+		if i < 0 {
+			out = append(out, t)
+			continue
+		}
+		out[i].Length += t.Length
+		if t.Angle < out[i].Angle {
+			out[i].Angle, out[i].At = t.Angle, t.At
+		}
+	}
+	return out
+}

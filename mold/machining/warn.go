@@ -1,0 +1,143 @@
+package machining
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// assumed is what the judgment rests on that is neither measured nor stated.
+func assumed(j *params.Job) []string {
+	out := []string{
+		fmt.Sprintf("Reach is asked at %d points of each face and %d of one hidden in part, along lines: the tool's own width is asked of radii, slots and corners alone", spotsFirst, spotsMore),
+		fmt.Sprintf("Twist drills go %d diameters deep, from both ends of a hole where the job has both cut: common practice", drillDepth),
+		fmt.Sprintf("A free wall stands up to the cutter up to %d times its thickness: common practice for aluminum; an edge below %d degrees counts as a blade: assumed", slenderest, sharpest),
+		fmt.Sprintf("Nothing is said of what is smaller than %g mm²; marks are engraved with a pointed tool of their own", least),
+	}
+	if !j.Hub.Printed() {
+		out = append(out, fmt.Sprintf("The lathe grooves with a tool of %g mm and leaves %g mm, its nose's radius, in inner corners: common practice", grooving, nose))
+	}
+	if len(j.Machining.Cutters) == 0 {
+		out = append(out, "The job names no cutters: radii, slots and depths of walls are not judged")
+	}
+	return out
+}
+
+// remark is a finding of several pieces.
+type remark struct {
+	what   string // before the pieces
+	places []string
+	after  string
+	change Change
+}
+
+// remarks gathers findings that differ by their piece alone.
+type remarks []remark
+
+func (r *remarks) add(what, place, after string, c Change) {
+	i := slices.IndexFunc(*r, func(x remark) bool {
+		return x.what == what && x.after == after && x.change.Key == c.Key && x.change.Allowed == c.Allowed && x.change.Hint == c.Hint
+	})
+	if i < 0 {
+		*r = append(*r, remark{what, []string{place}, after, c})
+		return
+	}
+	(*r)[i].places = append((*r)[i].places, place)
+}
+
+// warn tells what the shop will ask about.
+func (p *Plan) warn(j *params.Job) {
+	var r remarks
+	for i := range p.Pieces {
+		x := &p.Pieces[i]
+		title := mold.Title(x.Name)
+		x.remarkHidden(&r, title)
+		for _, c := range x.Tight {
+			r.add(fmt.Sprintf("no cutter makes the inner radius of %s on the %s of", mm(c.Radius), rolesText(c.Roles)), title, leaves(c.Left), c.Change)
+		}
+		for _, d := range x.Deep {
+			d.remark(&r, title)
+		}
+		for _, t := range x.Thin {
+			t.remark(&r, title)
+		}
+		for _, c := range x.Corners {
+			if c.Sort == Upright {
+				r.add(fmt.Sprintf("no cutter makes the sharp inner edges along the tool, %s, of", rolesText(c.Roles)), title, "", c.Change)
+			}
+		}
+	}
+	for _, x := range r {
+		c := x.change
+		p.Warnings = append(p.Warnings, params.Fault{Path: c.Key, Value: c.Value, Allowed: c.Allowed, Cause: x.what + " " + strings.Join(x.places, ", ") + x.after, Hint: c.Hint, With: c.With})
+	}
+}
+
+func leaves(left float64) string {
+	if left == 0 {
+		return ""
+	}
+	return fmt.Sprintf(": the smallest that gets there leaves %.1f mm in it", left)
+}
+
+// remarkHidden adds up the hidden faces of a role.
+func (x *Piece) remarkHidden(r *remarks, title string) {
+	type sum struct {
+		area, square float64
+		h            *Hidden
+	}
+	var sums []sum
+	for i := range x.Hidden {
+		h := &x.Hidden[i]
+		k := slices.IndexFunc(sums, func(s sum) bool {
+			return slices.Equal(s.h.Roles, h.Roles) && s.h.Change.Key == h.Change.Key && s.h.Change.Hint == h.Change.Hint
+		})
+		if k < 0 {
+			k, sums = len(sums), append(sums, sum{h: h})
+		}
+		sums[k].area, sums[k].square = sums[k].area+h.Area, sums[k].square+h.Error*h.Error
+	}
+	for _, s := range sums {
+		place := fmt.Sprintf("%s (%.0f mm²)", title, s.area)
+		if e := math.Sqrt(s.square); e >= .5 {
+			place = fmt.Sprintf("%s (%.0f ± %.0f mm²)", title, s.area, e)
+		}
+		r.add(fmt.Sprintf("no tool gets to the %s of", rolesText(s.h.Roles)), place, " from where they are cut", s.h.Change)
+	}
+}
+
+func rolesText(roles []string) string {
+	if len(roles) == 0 {
+		return "faces"
+	}
+	return strings.Join(roles, " and ")
+}
+
+func (d *Deep) remark(r *remarks, title string) {
+	switch d.Sort {
+	case Hole:
+		r.add(fmt.Sprintf("%d of %s, %s deep, %.0f times that (a twist drill goes %d):", d.Count, d.what(), mm(d.Depth), d.Ratio(), drillDepth), title, "", d.Change)
+	case Wall:
+		r.add(fmt.Sprintf("no cutter gets down beside the %s, %s high, of", rolesText(d.Roles), mm(d.Depth)), title, fmt.Sprintf(": the longest reaches %s", mm(d.Reach)), d.Change)
+	case Slot:
+		r.add(fmt.Sprintf("the gap of %s beside the %s, %s deep, is too narrow on", mm(d.Diameter), rolesText(d.Roles), mm(d.Depth)), title, "", d.Change)
+	}
+}
+
+// what names holes alike: "bolt holes of 9.00 mm".
+func (d *Deep) what() string { return rolesText(d.Roles) + "s of " + mm(d.Diameter) }
+
+func (t *Thin) remark(r *remarks, title string) {
+	switch {
+	case t.Angle > 0 || t.Length > 0:
+		r.add(fmt.Sprintf("an edge like a blade, %.0f degrees between %s, runs along", t.Angle, rolesText(t.Roles)), fmt.Sprintf("%s (%.0f mm)", title, t.Length), "", t.Change)
+	case t.Height > 0:
+		r.add(fmt.Sprintf("a wall %s thick, %s, stands out %s on", mm(t.Thickness), rolesText(t.Roles), mm(t.Height)), title, "", t.Change)
+	default:
+		r.add(fmt.Sprintf("only %s stay between %s of", mm(t.Thickness), rolesText(t.Roles)), title, "", t.Change)
+	}
+}
