@@ -40,13 +40,13 @@ func layView(v *View, scale float64) *ground {
 	for _, o := range v.Origins {
 		g.origin(o)
 	}
+	g.dimensions(v.Dims)
 	var unmarked []Mark
 	for _, m := range v.Marks {
 		if !g.mark(m) {
 			unmarked = append(unmarked, m)
 		}
 	}
-	g.dimensions(v.Dims)
 	for i := range v.Dims {
 		if d := &v.Dims[i]; d.round() {
 			g.roundDim(d)

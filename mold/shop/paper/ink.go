@@ -2,6 +2,7 @@ package paper
 
 import (
 	"math"
+	"strings"
 
 	"wheelmold/mesh/outline"
 	"wheelmold/mold/drawing"
@@ -110,7 +111,12 @@ func (k *ink) write(s string, at Point, w writing) drawing.Box {
 		if draw := signs[[]rune(p)[0]]; draw != nil {
 			k.sign(draw, start, w)
 		} else {
-			k.texts = append(k.texts, Text{p, start, w.dir, w.size, w.bold, Start})
+			// Blanks at the ends are not drawn, and not every reader keeps them.
+			word := strings.TrimLeft(p, " ")
+			lead := widthOf(p[:len(p)-len(word)], w.size, w.bold)
+			if word = strings.TrimRight(word, " "); word != "" {
+				k.texts = append(k.texts, Text{word, plus(start, times(w.dir, lead)), w.dir, w.size, w.bold, Start})
+			}
 		}
 		start = plus(start, times(w.dir, widthOf(p, w.size, w.bold)))
 	}

@@ -19,7 +19,7 @@ var papers = []struct {
 	width, height float64
 	cost          float64
 }{
-	{"A4", 210, 297, 0}, {"A3", 420, 297, 2}, {"A2", 594, 420, 8}, {"A1", 841, 594, 14}, {"A0", 1189, 841, 20},
+	{"A4", 210, 297, 0}, {"A3", 420, 297, 2}, {"A2", 594, 420, 12}, {"A1", 841, 594, 20}, {"A0", 1189, 841, 28},
 }
 
 // Margins of the frame, mm: ISO 5457.
@@ -233,7 +233,7 @@ func (g *group) cost() float64 {
 
 // on looks for places on a paper.
 func (g *group) on(s *Sheet, paper int) (*layout, bool) {
-	const perPage, perTurn = 4.0, 0.01
+	const perPage, perTurn = 3.0, 0.01
 	size := papers[paper]
 	frame := frameIn(size.width, size.height)
 	title := drawing.Box{Lo: Point{frame.Hi[0] - blockWidth, frame.Lo[1]}, Hi: Point{frame.Hi[0], frame.Lo[1] + blockHeight(s)}}
@@ -289,6 +289,7 @@ type placing struct {
 	origin   Point // of the group of views
 	taken    []block
 	panelsAt []panelAt
+	further  bool // it is not the sheet's first: panels begin at the upper left
 }
 
 // panelAt is a panel with its upper left corner.
@@ -318,10 +319,20 @@ func (p *placing) fits(b drawing.Box, gap float64) bool {
 // noteWidths are those to which notes are wrapped, mm, the best first.
 var noteWidths = []float64{172, 130, 100, 80}
 
+// Tables may stand in up to so many parts beside each other, of so many rows at least.
+const (
+	mostFolds   = 3
+	leastFolded = 6
+)
+
 // wordings are a sheet's panels, each in as many widths as may be tried.
 func wordings(s *Sheet, left []missed, most float64) (out [][]*panel) {
 	for _, x := range panels(s, left, most) {
-		out = append(out, []*panel{x})
+		all := []*panel{x}
+		for n := 2; n <= mostFolds && len(x.rows) >= n*leastFolded && folded(x, n).width <= 2*blockWidth; n++ {
+			all = append(all, folded(x, n))
+		}
+		out = append(out, all)
 	}
 	if len(s.Notes) == 0 {
 		return out
@@ -355,7 +366,10 @@ func (p *placing) panel(x *panel) bool {
 	for _, u := range us {
 		for _, v := range vs {
 			cost := f.Hi[0] - u - x.width + 0.5*(f.Hi[1]-v)
-			if x.low {
+			switch {
+			case p.further:
+				cost = u + f.Hi[1] - v
+			case x.low:
 				cost = f.Hi[0] - u - x.width + 2*(v-x.height()-f.Lo[1])
 			}
 			if cost < bestCost && p.fits(x.boxAt(Point{u, v}), apart) {
@@ -374,7 +388,7 @@ func (p *placing) panel(x *panel) bool {
 func further(frame, title drawing.Box, rest []*panel) (out []*placing) {
 	var p *placing
 	fresh := func() {
-		p = &placing{frame: frame}
+		p = &placing{frame: frame, further: true}
 		p.put("title block", title)
 		out = append(out, p)
 	}

@@ -196,20 +196,33 @@ func fan() (out []Point) {
 	return out
 }
 
+// tips are the places at which a call-out's leader may point: its own, or any of a small
+// circle that runs through it.
+func (g *ground) tips(c *Callout) []tipAt {
+	const small = 10.0
+	tip := times(c.Tip, g.scale)
+	s, ok := g.pathAt(tip)
+	switch {
+	case c.OnFace || !ok:
+	case c.Datum != "":
+		h := unit(s.Heading(s.Share(tip)))
+		across := Point{-h[1], h[0]}
+		return []tipAt{{tip, []Point{across, times(across, -1)}, 0}}
+	case s.Radius > 0 && s.Radius < small:
+		return g.around(s.Center, tip, s.Radius)
+	}
+	return []tipAt{{tip, fan(), 0}}
+}
+
 // callout places a call-out.
 func (g *ground) callout(c *Callout) {
 	s := &said{"call-out", rowsOf(c)}
 	if len(s.rows) == 0 {
 		return
 	}
-	tip := times(c.Tip, g.scale)
-	dirs := fan()
-	if c.Datum != "" {
-		dirs = g.square(tip)
-	}
-	l, ok := g.leader(s, []tipAt{{tip, dirs, 0}})
+	l, ok := g.leader(s, g.tips(c))
 	if !ok {
-		l, ok = g.leader(s, []tipAt{{tip, fan(), 0}})
+		l, ok = g.leader(s, []tipAt{{times(c.Tip, g.scale), fan(), 0}})
 	}
 	if !ok {
 		g.missed = append(g.missed, missed{"call-out", c.words()})
@@ -243,18 +256,6 @@ func (c *Callout) words() string {
 		out = append(out, "datum "+c.Datum)
 	}
 	return strings.Join(out, ", ")
-}
-
-// square are the directions at right angles to the line of the view at a place, then
-// those near them.
-func (g *ground) square(tip Point) []Point {
-	s, ok := g.pathAt(tip)
-	if !ok {
-		return fan()
-	}
-	h := unit(s.Heading(s.Share(tip)))
-	n := Point{-h[1], h[0]}
-	return []Point{n, times(n, -1)}
 }
 
 // pathAt is the stretch of the view's lines that runs through a place on paper.
@@ -342,7 +343,7 @@ func (g *ground) mark(m Mark) bool {
 			if box.Meets(g.frame) {
 				cost -= 0.3
 			}
-			if cost < bestCost && g.free(box) {
+			if cost < bestCost && g.free(box) && !slices.ContainsFunc(g.extensions, box.MeetsLine) {
 				best, bestCost = middle, cost
 			}
 		}

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -130,6 +131,42 @@ func table(t *Table, most float64) *panel {
 		p.foot = []band{b}
 	}
 	return p
+}
+
+// folded is a panel whose rows stand in so many parts beside each other, below one
+// title: the first band of its head where it has more than one.
+func folded(x *panel, n int) *panel {
+	p := &panel{name: x.name, foot: x.foot, low: x.low}
+	p.width = float64(n)*(x.width+apart) - apart
+	head := x.head
+	if len(head) > 1 {
+		p.head, head = head[:1:1], head[1:]
+	}
+	for _, b := range head {
+		p.head = append(p.head, abreast(x.width, slices.Repeat([]band{b}, n)))
+	}
+	rows := (len(x.rows) + n - 1) / n
+	for i := range rows {
+		var all []band
+		for k := i; k < len(x.rows); k += rows {
+			all = append(all, x.rows[k])
+		}
+		p.rows = append(p.rows, abreast(x.width, all))
+	}
+	return p
+}
+
+// abreast are bands of a width beside each other.
+func abreast(width float64, all []band) (b band) {
+	for _, x := range all {
+		b.height = max(b.height, x.height)
+	}
+	b.draw = func(k *ink, c Point) {
+		for i, x := range all {
+			x.draw(k, plus(c, Point{float64(i) * (width + apart), 0}))
+		}
+	}
+	return b
 }
 
 // columns are the widths of a table's columns: as their texts need, the last one wider
