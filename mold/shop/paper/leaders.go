@@ -338,7 +338,7 @@ func (g *ground) mark(m Mark) bool {
 			sn, cs := math.Sincos((45 + 22.5*float64(k)) * math.Pi / 180)
 			// The nearest place in this direction at which the box keeps off the circle.
 			middle := plus(at, Point{cs * (r + gap + w/2), sn * (r + gap + h/2)})
-			box := drawing.Box{Lo: minus(middle, Point{w / 2, h / 2}), Hi: plus(middle, Point{w / 2, h / 2})}.Grow(0.5)
+			box := drawing.Box{Lo: minus(middle, Point{w / 2, h/2 + descent*typeSize}), Hi: plus(middle, Point{w / 2, h / 2})}.Grow(0.5)
 			cost := gap + 0.05*float64(k)
 			if box.Meets(g.frame) {
 				cost -= 0.3

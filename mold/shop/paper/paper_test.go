@@ -134,7 +134,7 @@ func random(seed uint64) Sheet {
 // Nothing covers anything else, and all stays within the frame.
 func TestNothingOverlaps(t *testing.T) {
 	sheets := []Sheet{plate()}
-	for seed := range uint64(30) {
+	for seed := range uint64(40) {
 		sheets = append(sheets, random(seed))
 	}
 	for _, s := range sheets {
