@@ -13,11 +13,13 @@ import (
 
 // end is one end of a hole.
 type end struct {
-	h       float64 // where the axis meets what it opens to, or its floor
-	out     float64 // 1 at the upper end, -1 at the lower
-	radius  float64
-	open    bool
-	oblique bool // the face that it opens to is not square to the axis
+	h          float64 // where the axis meets what it opens to, or its floor
+	edge, deep float64 // the outermost and the innermost height of its mouth
+	out        float64 // 1 at the upper end, -1 at the lower
+	radius     float64
+	open       bool
+	oblique    bool // the face that it opens to is not square to the axis
+	met        bool // h is where the axis meets that face
 }
 
 // hole turns the spans of a run into a hole as it is drilled.
@@ -30,7 +32,7 @@ func (r *reader) hole(l *line, run []span) (Hole, error) {
 	}
 	jack := r.jack(h.Name)
 	from, to := high, low
-	if r.fromBelow(l, low, high, jack) {
+	if r.fromBelow(l, &h, low, high, jack) {
 		from, to = low, high
 	} else {
 		slices.Reverse(run)
@@ -74,15 +76,11 @@ func (r *reader) end(l *line, s *span, out float64) end {
 	if out < 0 {
 		e.h = s.lo
 	}
-	for _, u := range s.wall.face.Edges {
-		lo, hi := l.reach(u.Edge)
-		at := map[bool]float64{true: hi, false: lo}[out > 0]
-		if u.Edge.Curve.Line || math.Abs(at-e.h) > same || hi-lo < same {
-			continue
-		}
-		if h, ok := l.meets(across(u.Edge, s.wall.face.Carrier), lo, hi); ok {
-			e.h, e.oblique = h, true
-			break
+	e.edge = e.h
+	for _, c := range l.mouth(s.wall.face, &e) {
+		e.oblique = true
+		if h, ok := l.meets(c, e); ok && (!e.met || (h-e.h)*out > 0) {
+			e.h, e.met = h, true
 		}
 	}
 	e.radius = s.wall.radius(e.h)
@@ -96,6 +94,40 @@ func (r *reader) end(l *line, s *span, out float64) end {
 	return e
 }
 
+// mouth finds between which heights a hole opens, and the surfaces to which it does so,
+// if that is not square to its axis.
+func (l *line) mouth(wall *brep.Face, e *end) []*solid.Carrier {
+	type rim struct {
+		c      *solid.Carrier
+		lo, hi float64 // inward from the end
+	}
+	var rims []rim
+	e.deep = e.h
+	for _, u := range wall.Edges {
+		if u.Edge.Curve.Line {
+			continue
+		}
+		lo, hi := l.reach(u.Edge)
+		if e.out > 0 {
+			lo, hi = hi, lo
+		}
+		rims = append(rims, rim{across(u.Edge, wall.Carrier), lo, hi})
+		if math.Abs(lo-e.h) < same && (hi-e.deep)*e.out < 0 {
+			e.deep = hi
+		}
+	}
+	if math.Abs(e.deep-e.h) < same {
+		return nil
+	}
+	var out []*solid.Carrier
+	for _, r := range rims {
+		if (r.lo-e.deep)*e.out > -same {
+			out = append(out, r.c)
+		}
+	}
+	return out
+}
+
 // across is the carrier on the other side of an edge.
 func across(e *brep.Edge, c *solid.Carrier) *solid.Carrier {
 	i := slices.IndexFunc(e.Carriers, func(x *solid.Carrier) bool { return x.ID != c.ID })
@@ -105,8 +137,10 @@ func across(e *brep.Edge, c *solid.Carrier) *solid.Carrier {
 	return e.Carriers[i]
 }
 
-// meets is the height between two others at which the line meets a surface.
-func (l *line) meets(c *solid.Carrier, lo, hi float64) (float64, bool) {
+// meets is the height within a hole's mouth at which the line meets a surface.
+func (l *line) meets(c *solid.Carrier, e end) (float64, bool) {
+	const slack = 1e-3 // where the line runs along the border of two surfaces, by the lattice
+	lo, hi := min(e.edge, e.deep)-slack, max(e.edge, e.deep)+slack
 	side := c.F(l.at(lo)) > 0
 	if side == (c.F(l.at(hi)) > 0) {
 		return 0, false
@@ -122,12 +156,14 @@ func (l *line) meets(c *solid.Carrier, lo, hi float64) (float64, bool) {
 }
 
 // fromBelow tells from which end of its line a hole is drilled (see Of).
-func (r *reader) fromBelow(l *line, low, high end, jack *mold.Jack) bool {
+func (r *reader) fromBelow(l *line, h *Hole, low, high end, jack *mold.Jack) bool {
 	switch {
 	case low.open != high.open:
 		return low.open
 	case jack != nil:
 		return math.Abs(l.height(jack.At)-low.h) < math.Abs(l.height(jack.At)-high.h)
+	case h.Role == mold.RoleSprue || h.Role == mold.RoleVent:
+		return l.frame.Z[2] < 0
 	case math.Abs(low.radius-high.radius) > same:
 		return low.radius > high.radius
 	case low.oblique != high.oblique:

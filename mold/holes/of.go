@@ -17,8 +17,8 @@ var roles = []string{mold.RoleBolt, hub.RoleKeepOut, mold.RoleJack, mold.RoleBal
 
 // Of lists the holes of a piece by mark, from its exact boundary as it leaves the machine.
 // A hole through the piece is drilled from its wider end; one that is tapped from where
-// its thread begins; one alike at both ends from the parting face, and where both or
-// neither end lies on one, from above.
+// its thread begins; sprues and vents from above; another one alike at both ends from the
+// parting face, and where both or neither end lies on one, from above.
 func Of(m *mold.Mold, piece string, b *brep.Boundary) ([]Hole, error) {
 	p, ok := m.Piece(piece)
 	if !ok {

@@ -97,7 +97,7 @@ func (d *drilled) shell(p *solid.Node, r float64) (lo, hi, share float64) {
 				n++
 			}
 		}
-		if n > 0 {
+		if n > 5 { // of half a hole 8 are left, and a nut's corners make fewer
 			lo, hi, share = min(lo, h), max(hi, h), max(share, float64(n)/16)
 		}
 	}
@@ -281,5 +281,29 @@ func TestHubHoles(t *testing.T) {
 				t.Errorf("%s: step %d is %+v, want %v", h.Name, i, s, w.steps[i])
 			}
 		}
+	}
+}
+
+// Vents of a coned ceiling open across its ridge: alike all around, they are of one kind,
+// as deep as the lid is thick above the ridge.
+func TestVentsOfAConedCeilingAreAlike(t *testing.T) {
+	m, c := moldtest.Checked(t, moldtest.Example(t, "albatross"))
+	got, err := holes.Of(m, "lid", c.RawFaces["lid"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	kinds, n := map[string]bool{}, 0
+	for _, h := range got {
+		if h.Role != mold.RoleVent {
+			continue
+		}
+		n++
+		kinds[h.Mark[:1]] = true
+		if want := m.Layout.Ceil - m.Layout.Top - m.Tread.Ceiling; math.Abs(h.Depth()-want) > 1e-3 {
+			t.Errorf("%s: %.4f deep, want %.4f", h.Name, h.Depth(), want)
+		}
+	}
+	if n != len(m.Layout.Vents) || len(kinds) != 1 {
+		t.Errorf("%d vents of %d kinds, want %d of one", n, len(kinds), len(m.Layout.Vents))
 	}
 }

@@ -53,7 +53,8 @@ func TestPocketsAreTheLayouts(t *testing.T) {
 					case mold.RoleBolt:
 						nuts++
 						b := m.Layout.Bolts[0]
-						if !near(q.Width, 2*b.NutR) || !near(q.Length, 4*b.NutR/math.Sqrt(3)) || !near(q.Depth, b.NutD) {
+						corners := 2 * ((b.NutR-q.Corner)*2/math.Sqrt(3) + q.Corner)
+						if !near(q.Width, 2*b.NutR) || !near(q.Length, corners) || !near(q.Depth, b.NutD) {
 							t.Errorf("%s: %+v, want a hexagon %.3f across flats, %.3f deep", p.Name, q, 2*b.NutR, b.NutD)
 						}
 						checkEmpty(t, &p, &q)
