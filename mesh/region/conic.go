@@ -65,6 +65,10 @@ func planeOf(c *brep.Curve, a, b *solid.Carrier) (n Vec, d float64, ok bool) {
 	return n, d, true
 }
 
+// level is the sine below which a plane across an axis has no fall line: axes of the
+// ellipse then differ by half the square of it.
+const level = 1e-6
+
 // planeSection is the ellipse or circle in which the plane cuts a carrier, if it is
 // one. With w = p - O and h = w·Z, a cylinder, cone or sphere is
 // w·w - α h² - 2β h = γ. In the plane, with e1 along its fall line and e2 level, that is
@@ -87,10 +91,12 @@ func planeSection(n Vec, d float64, k *solid.Carrier, c *brep.Curve) (Edge, bool
 	}
 	z := k.Frame.Z
 	e1 := z.AddScaled(-z.Dot(n), n)
-	if e1.Norm() < 1e-9 {
+	if e1.Norm() < level {
 		e1, _ = solid.Across(n)
+	} else { // twice, for the difference of two like vectors is rough
+		e1 = e1.Unit()
+		e1 = e1.AddScaled(-e1.Dot(n), n).Unit()
 	}
-	e1 = e1.Unit()
 	e2 := n.Cross(e1)
 	fall := z.Dot(e1)
 	lambda := 1 - alpha*fall*fall

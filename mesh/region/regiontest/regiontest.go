@@ -1,4 +1,6 @@
-package region_test
+// Package regiontest holds regions of solids to what mesh/region promises, for the tests
+// of several packages.
+package regiontest
 
 import (
 	"math"
@@ -8,8 +10,8 @@ import (
 	"wheelmold/mesh/solid"
 )
 
-// audit holds a solid to what the package promises of every one.
-func audit(t *testing.T, name string, s *region.Solid) {
+// Audit holds a solid to what the package promises of every one.
+func Audit(t testing.TB, name string, s *region.Solid) {
 	t.Helper()
 	used := make([][2]int, len(s.Edges)) // times that an edge is used in the surface's sense, and against it
 	for i, f := range s.Faces {
@@ -68,7 +70,7 @@ func audit(t *testing.T, name string, s *region.Solid) {
 	}
 }
 
-func onCarrier(t *testing.T, name string, s *region.Solid, e *region.Edge, c *solid.Carrier) {
+func onCarrier(t testing.TB, name string, s *region.Solid, e *region.Edge, c *solid.Carrier) {
 	t.Helper()
 	for k := range 12 {
 		p := e.At(e.T0 + (e.T1-e.T0)*(float64(k)+.5)/12)
@@ -80,7 +82,7 @@ func onCarrier(t *testing.T, name string, s *region.Solid, e *region.Edge, c *so
 }
 
 // checkTangent compares Tangent with the chord of a short piece.
-func checkTangent(t *testing.T, name string, i int, e *region.Edge) {
+func checkTangent(t testing.TB, name string, i int, e *region.Edge) {
 	t.Helper()
 	for _, x := range []float64{0, .001, .313, .5, .87, 1} {
 		m := e.T0 + (e.T1-e.T0)*x
@@ -92,4 +94,30 @@ func checkTangent(t *testing.T, name string, i int, e *region.Edge) {
 			t.Errorf("%s: edge %d (%v) at %g: tangent %v, chord %v", name, i, e.Shape, x, got, want)
 		}
 	}
+}
+
+// Euler is the Euler number of the surface, 2 for every shell less 2 for every hole
+// through it: vertices less edges, plus the Euler numbers of the faces. That of a face is
+// 1 for a disc, 2 for a ball, 0 for a ring, less 1 for every loop that it lacks of these.
+func Euler(s *region.Solid) int {
+	n := len(s.Vertices) - len(s.Edges)
+	for _, f := range s.Faces {
+		n += 2 - len(f.Loops)
+		if open := f.Around && !seamed(s, f); open && region.IsRing(f.Carrier) && f.Wraps == 0 {
+			n -= 2
+		}
+	}
+	return n
+}
+
+// seamed reports whether the face has been cut open.
+func seamed(s *region.Solid, f *region.Face) bool {
+	for _, l := range f.Loops {
+		for _, u := range l {
+			if s.Edges[u.Edge].Seam {
+				return true
+			}
+		}
+	}
+	return false
 }
