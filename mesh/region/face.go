@@ -33,7 +33,37 @@ func (b *builder) regions(k int) error {
 			}
 		}
 	}
+	if isWhole(c) {
+		j.joinHoles(w)
+	}
 	return b.sortLoops(k, w, j)
+}
+
+// isWhole reports whether a carrier is a ring, which without any border would be a face.
+func isWhole(c *solid.Carrier) bool {
+	_, has := tips(c)
+	return c.Kind == solid.Torus && !has[0]
+}
+
+// joinHoles joins those sets of loops that are mere holes in a ring: what is left of it
+// hangs together.
+func (j joiner) joinHoles(w []*course) {
+	bound := map[int]bool{} // by something else than holes
+	for i, x := range w {
+		if x.around != 0 || x.area > 0 {
+			bound[j.find(i)] = true
+		}
+	}
+	first := -1
+	for i := range w {
+		switch r := j.find(i); {
+		case bound[r]:
+		case first < 0:
+			first = i
+		default:
+			j.join(first, i)
+		}
+	}
 }
 
 // joiner is a union-find.
@@ -85,6 +115,8 @@ func (b *builder) lookOut(j joiner, c *solid.Carrier, w []*course, i int, tube b
 			hit = len(w)
 		case sense > 0 && has[1]:
 			hit = len(w) + 1
+		case tube: // around to itself
+			return nil
 		default:
 			return b.fail("a face has no end", c, c.P(from.u, from.v))
 		}
@@ -192,7 +224,7 @@ func (b *builder) order(k int, w []*course, tip [2]bool) error {
 		}
 	}
 	around := count[0] + count[1]
-	if count[2] == 1 && around == 0 || count[2] == 0 && count[0] == 1 && count[1] == 1 {
+	if around+count[2] == 0 && isWhole(b.Boundary.Faces[k].Carrier) || count[2] == 1 && around == 0 || count[2] == 0 && count[0] == 1 && count[1] == 1 {
 		return nil
 	}
 	return b.fail("loops do not bound a face", b.Boundary.Faces[k].Carrier, b.at(w[0].loop[0], .5))
@@ -217,7 +249,7 @@ func (b *builder) addFace(k int, w []*course, tip [2]bool) {
 			}
 		}
 	}
-	f.Around = f.Wraps > 0 || tip[0] || tip[1] || len(w) == 0
+	f.Around = f.Wraps > 0 || tip[0] || tip[1] || onlyHoles(w)
 	b.setRanges(f, w)
 	b.Faces = append(b.Faces, f)
 	b.of = append(b.of, k)
@@ -237,7 +269,7 @@ func (s *Solid) setRanges(f *Face, w []*course) {
 			lo[1], hi[1] = min(lo[1], at[i]), max(hi[1], at[i])
 		}
 	}
-	if math.IsInf(lo[1], 1) { // a whole ring
+	if f.Around && f.Wraps == 0 && isWhole(c) {
 		mid := math.Atan2(c.VY, c.VX)
 		lo[1], hi[1] = mid-math.Pi, mid+math.Pi
 	}
