@@ -57,6 +57,10 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/shop/paper", "wheelmold/mold/machining"},
 		{"wheelmold/mold/shop/paper", "wheelmold/mold/report"},
 		{"wheelmold/mold/drawing", "wheelmold/mold/shop"},
+		// What a piece costs follows from its shape and from what others count of its plan.
+		{"wheelmold/mold/machining", "wheelmold/mold/report"},
+		{"wheelmold/mold/machining", "wheelmold/mold/pour"},
+		{"wheelmold/mold/machining", "wheelmold/mold/shop"},
 		{"wheelmold/mold/report/web", "wheelmold/mesh"},
 		{"wheelmold/mold/report/web", "wheelmold/params"},
 		// A table is rows of figures, whatever they are of.
