@@ -17,8 +17,9 @@ type ground struct {
 	lines      [][2]Point  // dimension lines and leaders, which no text may cover
 	extensions [][2]Point
 	paths      []outline.Path // what leaders may point at
-	axes       [][2]Point     // center lines
-	edges      *raster        // of the view's own lines and hatching
+	cuts       []outline.Region
+	axes       [][2]Point // center lines
+	edges      *raster    // of the view's own lines and hatching
 	runs       []run
 	late       []Text // on top of all lines
 	missed     []missed
@@ -92,6 +93,7 @@ func (g *ground) shape(v *View) {
 			if n < 0 {
 				n, of = len(of), append(of, a.Of)
 			}
+			g.cuts = append(g.cuts, r)
 			lines := hatched(r, n)
 			g.ink.lines(fine, lines...)
 			for _, l := range lines {
@@ -209,6 +211,23 @@ func (g *ground) cutting(c *Cutting) {
 	}
 }
 
+// axisName is the middle of an axis' name beside its arrow, where no line runs if there
+// is such a place.
+func (g *ground) axisName(name string, tip, d Point) Point {
+	w, h := widthOf(name, typeSize, true)/2+0.4, capHeight*typeSize/2+0.6
+	side := Point{-d[1], d[0]}
+	first := plus(plus(tip, times(d, 1)), times(side, 2.7))
+	for _, along := range []float64{1, -2, 3.5, 6} {
+		for _, off := range []float64{2.7, -2.7, 3.5, -3.5} {
+			middle := plus(plus(tip, times(d, along)), times(side, off))
+			if g.free(drawing.Box{Lo: minus(middle, Point{w, h}), Hi: plus(middle, Point{w, h})}) {
+				return middle
+			}
+		}
+	}
+	return first
+}
+
 // origin draws where a table's coordinates start.
 func (g *ground) origin(o Origin) {
 	const long = 9.0
@@ -225,8 +244,7 @@ func (g *ground) origin(o Origin) {
 		tip := plus(at, times(d, long))
 		g.line(wide, at, tip)
 		g.arrow(plus(tip, times(d, drawing.ArrowLength)), d)
-		// Beside the arrowhead, for center lines run on through it.
-		middle := plus(plus(tip, times(d, 1)), [2]Point{{0, 2.6}, {-2.6, 0}}[i])
+		middle := g.axisName(name, tip, d)
 		b := g.write(name, minus(middle, Point{0, capHeight * typeSize / 2}), writing{size: typeSize, bold: true, anchor: Middle})
 		g.take("axis "+name, b)
 		g.lines = append(g.lines, [2]Point{at, plus(tip, times(d, drawing.ArrowLength))})

@@ -123,6 +123,8 @@ type tipAt struct {
 	p    Point
 	dirs []Point // from the tip to the elbow
 	cost float64 // mm of leader that another place would be worth
+
+	outside bool // it is on a face, to which leaders come from outside
 }
 
 // leaderLengths are those tried, mm of paper.
@@ -134,6 +136,7 @@ func (g *ground) leader(s *said, tips []tipAt) (best laid, ok bool) {
 	const (
 		perCrossing = 9.0  // mm of leader that a crossing of another dimension's line is worth
 		perEdge     = 1.0  // that of a line of the view
+		through     = 25.0 // that it is worth not to come through what is cut
 		within      = 10.0 // that it is worth to stand outside
 		perGrowth   = 0.4  // for each mm by which the view gets larger
 	)
@@ -149,6 +152,9 @@ func (g *ground) leader(s *said, tips []tipAt) (best laid, ok bool) {
 				box := l.box.Grow(0.9)
 				if box.Meets(g.frame) {
 					cost += within
+				}
+				if t.outside && g.inMaterial(plus(t.p, times(d, 0.5))) {
+					cost += through
 				}
 				cost += perGrowth * growth(g.extent, l.box)
 				if cost >= bestCost || !g.free(box) || slices.ContainsFunc(g.extensions, box.MeetsLine) {
@@ -166,6 +172,10 @@ func (g *ground) leader(s *said, tips []tipAt) (best laid, ok bool) {
 		}
 	}
 	return best, !math.IsInf(bestCost, 1)
+}
+
+func (g *ground) inMaterial(p Point) bool {
+	return slices.ContainsFunc(g.cuts, func(r outline.Region) bool { return r.Contains(p) })
 }
 
 // growth is by how much a box has to grow to hold another, mm.
@@ -207,11 +217,11 @@ func (g *ground) tips(c *Callout) []tipAt {
 	case c.Datum != "":
 		h := unit(s.Heading(s.Share(tip)))
 		across := Point{-h[1], h[0]}
-		return []tipAt{{tip, []Point{across, times(across, -1)}, 0}}
+		return []tipAt{{tip, []Point{across, times(across, -1)}, 0, true}}
 	case s.Radius > 0 && s.Radius < small:
 		return g.around(s.Center, tip, s.Radius)
 	}
-	return []tipAt{{tip, fan(), 0}}
+	return []tipAt{{tip, fan(), 0, !c.OnFace}}
 }
 
 // callout places a call-out.
@@ -222,7 +232,7 @@ func (g *ground) callout(c *Callout) {
 	}
 	l, ok := g.leader(s, g.tips(c))
 	if !ok {
-		l, ok = g.leader(s, []tipAt{{times(c.Tip, g.scale), fan(), 0}})
+		l, ok = g.leader(s, []tipAt{{times(c.Tip, g.scale), fan(), 0, false}})
 	}
 	if !ok {
 		g.missed = append(g.missed, missed{"call-out", c.words()})
@@ -306,7 +316,7 @@ func (g *ground) around(center, given Point, r float64) []tipAt {
 		}
 		return []Point{out, times(out, -1)}
 	}
-	tips := []tipAt{{given, ways(given), 0}}
+	tips := []tipAt{{given, ways(given), 0, false}}
 	if s, on := g.pathAt(given); !on || s.Radius == 0 {
 		return tips
 	}
@@ -318,7 +328,7 @@ func (g *ground) around(center, given Point, r float64) []tipAt {
 			continue // nearly level or upright
 		}
 		if s, on := g.pathAt(p); on && s.Radius > 0 && dist(s.Center, center) < 0.05 {
-			tips = append(tips, tipAt{p, ways(p), 1})
+			tips = append(tips, tipAt{p, ways(p), 1, false})
 		}
 	}
 	if d := unit(minus(given, center)); len(tips) > 1 && (math.Abs(d[0]) < 0.2 || math.Abs(d[1]) < 0.2) {
@@ -363,7 +373,7 @@ func (g *ground) markAside(m Mark) {
 	at, r := times(m.At, g.scale), m.R*g.scale
 	var tips []tipAt
 	for _, d := range fan() {
-		tips = append(tips, tipAt{plus(at, times(d, r)), []Point{d}, 0})
+		tips = append(tips, tipAt{plus(at, times(d, r)), []Point{d}, 0, false})
 	}
 	slices.SortStableFunc(tips, func(a, b tipAt) int { return -cmp.Compare(a.p[1], b.p[1]) })
 	l, ok := g.leader(s, tips)

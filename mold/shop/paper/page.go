@@ -23,6 +23,11 @@ type Page struct {
 	leaders [][2]Point // lines that belong to those
 }
 
+// frame is the line around all that is drawn.
+func (p *Page) frame() drawing.Box {
+	return drawing.Box{Lo: Point{bindingMargin, margin}, Hi: Point{p.Width - margin, p.Height - margin}}
+}
+
 // Stroke is paths drawn alike, or filled with black.
 type Stroke struct {
 	Paths  []outline.Path
@@ -70,7 +75,7 @@ const touch = 1e-6
 // Collisions names the texts and blocks of a page that cover each other, and those that
 // leave the frame: none, if Lay did its work.
 func (p *Page) Collisions() (out []string) {
-	frame := frameIn(p.Width, p.Height)
+	frame := p.frame()
 	var texts []block
 	for i := range p.Texts {
 		t := &p.Texts[i]

@@ -70,8 +70,8 @@ func (k *ink) titleBlock(s *Sheet, title, scale, number string, corner Point) {
 	sign := box(blockWidth-3*cell, 0, blockWidth-2*cell, titleHeight)
 	k.rectangle(narrow, sign)
 	k.projection(s.ThirdAngle, times(plus(sign.Lo, sign.Hi), 0.5))
-	k.field(box(blockWidth-2*cell, 0, blockWidth-cell, titleHeight), "scale", scale)
-	k.field(box(blockWidth-cell, 0, blockWidth, titleHeight), "sheet", number)
+	k.field(box(blockWidth-2*cell, 0, blockWidth-cell, titleHeight), "Scale", scale)
+	k.field(box(blockWidth-cell, 0, blockWidth, titleHeight), "Sheet", number)
 	k.rectangle(bold, box(0, 0, blockWidth, titleHeight+fieldHeight*float64(rows)))
 }
 
