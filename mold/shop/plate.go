@@ -1,0 +1,190 @@
+package shop
+
+import (
+	"fmt"
+	"math"
+
+	"wheelmold/mesh"
+	"wheelmold/mold"
+	"wheelmold/mold/shop/paper"
+)
+
+// plate draws what lies across the axis: seen on the face that meets the others, cut
+// along the axis, and seen from outside.
+func (s *sheet) plate() (err error) {
+	l := s.m.Layout
+	v := mesh.Vec{0, 1, 0}
+	if l.OpenTop() && s.piece.Pull[2] > 0 { // along the strap's bar
+		v = mesh.Vec{math.Sqrt2 / 2, math.Sqrt2 / 2, 0}
+	}
+	look := facing(s.piece.Pull.Scale(-1), v)
+	if s.inside, err = s.see("seen from inside", look, 0, 0); err != nil {
+		return err
+	}
+	if s.section, err = s.cutAlong("section A-A, along the wheel axis", fromLeft(look), 0, 1); err != nil {
+		return err
+	}
+	if s.outside, err = s.see("seen from outside", fromBehind(look), 0, 2); err != nil {
+		return err
+	}
+	reach := l.Reach(v)
+	s.inside.Cuts = append(s.inside.Cuts, paper.Cutting{
+		From: point{0, -reach}, To: point{0, reach}, Letter: "A", Toward: point{1, 0},
+	})
+	s.inside.origin(mesh.Vec{}, "X", "Y")
+	s.outside.origin(mesh.Vec{}, "-X", "Y")
+	s.inside.cross(mesh.Vec{}, reach/8)
+	s.outline()
+	s.plateHeights(reach)
+	s.register()
+	s.mating(s.section.at(v.Scale(-.85*reach).Add(axisZ.Scale(s.face()))), "plates")
+	if s.cup() {
+		s.profile(v)
+	}
+	s.plateTables()
+	s.moldNotes()
+	return nil
+}
+
+// face is the height of the parting face of a plate, as it leaves the machine.
+func (s *sheet) face() float64 {
+	l := s.m.Layout
+	switch {
+	case s.piece.Pull[2] > 0:
+		return l.Part
+	case len(l.Sides) == 0:
+		return l.Part + s.stock
+	}
+	return 0
+}
+
+// cup tells whether the plate is a cup, which holds the rubber.
+func (s *sheet) cup() bool { return len(s.m.Layout.Sides) == 0 && s.piece.Pull[2] < 0 }
+
+// outline are the plate's overall sizes; of a strap, those of its bar and its disk.
+func (s *sheet) outline() {
+	v, l := s.inside, s.m.Layout
+	u := v.look.U
+	if strap := l.OpenTop() && s.piece.Pull[2] > 0; strap {
+		r, along := s.reachOf(u), v.look.V.Scale(.8*l.Reach(v.look.V))
+		v.measure(u, along.AddScaled(-r, u), along.AddScaled(r, u), 2*r, "width of the bar")
+		if d, ok := widest(s.rings(mold.RoleOuter), l.Ceil); ok && d > r {
+			v.measure(u, u.Scale(-d), u.Scale(d), 2*d, "disk over the hub's end", round)
+		}
+	} else {
+		r := l.Reach(u)
+		v.measure(u, u.Scale(-r), u.Scale(r), 2*r, "overall width")
+	}
+	r := l.Reach(v.look.V)
+	v.measure(v.look.V, v.look.V.Scale(-r), v.look.V.Scale(r), 2*r, "overall length")
+}
+
+// reachOf is the distance from the axis of the outermost flat face square to a direction.
+func (s *sheet) reachOf(dir mesh.Vec) float64 {
+	r := 0.0
+	for _, f := range s.b.Faces {
+		if c := f.Carrier; hasRole(f, mold.RoleOuter) && c.Kind == 0 && math.Abs(c.Frame.Z.Dot(dir)) > 1-1e-9 {
+			r = max(r, math.Abs(c.D))
+		}
+	}
+	return r
+}
+
+// plateHeights are thickness, cavity floor and land, from the parting face. Those that
+// decide how pieces and hub stack are as exact as the process.
+func (s *sheet) plateHeights(reach float64) {
+	l, t, v := s.m.Layout, s.m.Tread, s.section
+	edge := v.look.V.Scale(s.j.Mold.PrySlots.Depth - reach)
+	at := func(r, z float64) mesh.Vec { return v.look.V.Scale(-r).Add(axisZ.Scale(z)) }
+	up := s.piece.Pull[2] > 0
+	outer, floor, land, face := l.Bottom, 0.0, l.LandLow, s.face()
+	if up {
+		outer, floor, land = l.Ceil, l.Top, l.LandTop
+	}
+	v.axis(axisZ.Scale(min(outer, face, land)-8), axisZ.Scale(max(outer, face, land)+8))
+	v.measure(axisZ, edge.Add(axisZ.Scale(outer)), edge.Add(axisZ.Scale(face)), math.Abs(face-outer), "thickness")
+	if s.cup() {
+		v.measure(axisZ, at(s.m.Core.EndR(), floor), at(reach-s.j.Mold.PrySlots.Depth, face), face-floor, "depth of the cavity to the rim", s.exact())
+	} else if !near(floor, face) {
+		v.measure(axisZ, at(t.UpperOuter, floor), at(reach-s.j.Mold.PrySlots.Depth, face), math.Abs(floor-face), "depth of the cavity to the parting face", s.exact())
+	}
+	s.ceiling(at)
+	end := s.m.Core.EndR()
+	switch d := math.Abs(land - floor); {
+	case near(land, floor):
+		return
+	case up == (land < floor): // a pedestal
+		r, _ := widest(s.rings(mold.RoleLand), land)
+		if r == 0 {
+			r = end
+		}
+		v.measure(axisZ, at(r, floor), at(r, land), d, "height of the pedestal for the hub", s.exact())
+		v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "pedestal", round)
+	}
+}
+
+// ceiling dimensions the cone by which a lid's face rises to the vents.
+func (s *sheet) ceiling(at func(r, z float64) mesh.Vec) {
+	t, v := s.m.Tread, s.section
+	if t.Ceiling == 0 || s.piece.Pull[2] < 0 {
+		return
+	}
+	top := t.Top + t.Ceiling
+	v.measure(v.look.V, at(-t.RidgeR, top), at(t.RidgeR, top), 2*t.RidgeR, "ridge of the ceiling", round)
+	v.measure(axisZ, at(t.InnerR, t.Top), at(t.InnerR, top), t.Ceiling, "rise of the ceiling")
+	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at((t.RidgeR+t.UpperOuter)/2, t.Top+t.Ceiling/2)), Text: "ceiling rises by " + mm(s.j.Mold.Ceiling.Angle) + "°"})
+}
+
+// exact: a height that decides how tightly the mold closes.
+func (s *sheet) exact() func(*paper.Dim) { return about(s.j.Process.Tolerance) }
+
+// register dimensions the plug that keys into the hub.
+func (s *sheet) register() {
+	l, v := s.m.Layout, s.section
+	up := s.piece.Pull[2] > 0
+	land, reg := l.LandLow, s.j.Mold.RegisterBack
+	if up != (s.j.Mold.FaceUp == "back") {
+		reg = s.j.Mold.RegisterFront
+	}
+	if up {
+		land = l.LandTop
+	}
+	all := s.rings(mold.RoleRegister)
+	r, ok := widest(all, land)
+	if !ok {
+		return
+	}
+	tip, tipR := land, r
+	for _, c := range all {
+		if math.Abs(c.z-land) > math.Abs(tip-land) {
+			tip, tipR = c.z, c.r
+		}
+	}
+	at := func(r, z float64) mesh.Vec { return v.look.V.Scale(-r).Add(axisZ.Scale(z)) }
+	v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "register at its foot", round, bounded(fitted(2*r, s.j.Machining.RegisterFit, s.j.Machining.GeneralTolerance)))
+	v.measure(axisZ, at(r, land), at(tipR, tip), math.Abs(tip-land), "length of the register")
+	text := "lead-in " + mm(reg.LeadIn) + " × 45°"
+	if reg.Draft > 0 {
+		text += fmt.Sprintf("\ndraft %s° per side\nenters the hub by %s", mm(reg.Draft), mm(reg.Engagement))
+	}
+	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at(-tipR, tip)), Text: text})
+}
+
+// mating says of a mating face how flat and how smooth it is; it is datum A.
+func (s *sheet) mating(tip point, of string) {
+	m := &s.j.Mold.Mating
+	flat, ra := m.PlatesFlatness, m.PlatesRoughness
+	if of == "shells" {
+		flat, ra = m.ShellsFlatness, m.ShellsRoughness
+	}
+	s.section.Callouts = append(s.section.Callouts, paper.Callout{
+		Tip: tip, Text: "mating face", Finish: roughness(ra), Datum: "A",
+		Control: &paper.Control{Symbol: paper.Flatness, Value: mmFine(flat) + "/100"},
+	})
+}
+
+// roughness writes a Ra given in mm, in micrometers.
+func roughness(ra float64) string { return "Ra " + digits(ra*1000, 1) }
+
+// mmFine writes a length to a micrometer.
+func mmFine(x float64) string { return digits(x, 3) }

@@ -1,0 +1,169 @@
+package shop
+
+import (
+	"math"
+	"slices"
+
+	"wheelmold/mesh"
+	"wheelmold/mesh/outline"
+	"wheelmold/mesh/sight"
+	"wheelmold/mold"
+	"wheelmold/mold/drawing"
+	"wheelmold/mold/shop/paper"
+)
+
+// view is a view in the making. Its coordinates are the mold's along its u and v, counted
+// from the wheel's axis and from the tread's lower face.
+type view struct {
+	paper.View
+	look outline.View
+	cut  bool // a section through the wheel's axis
+}
+
+// sag is how far chords may lie from curves that are neither straight nor round, mm:
+// finer than any line of a drawing on paper of the piece's own size.
+const sag = 0.01
+
+// facing is the principal view against a direction, with v up on the paper.
+func facing(w, v mesh.Vec) outline.View { return outline.View{U: v.Cross(w), V: v} }
+
+// Views beside the principal one, as the first-angle method has them (ISO 5456-2): what is
+// seen from the left stands on the right, what is seen from above below.
+func fromLeft(p outline.View) outline.View   { return outline.View{U: p.W(), V: p.V} }
+func fromBehind(p outline.View) outline.View { return outline.View{U: p.U.Scale(-1), V: p.V} }
+func fromAbove(p outline.View) outline.View  { return outline.View{U: p.U, V: p.W().Scale(-1)} }
+func fromBelow(p outline.View) outline.View  { return outline.View{U: p.U, V: p.W()} }
+func fromRight(p outline.View) outline.View  { return outline.View{U: p.W().Scale(-1), V: p.V} }
+
+// see adds a view with all lines, hidden ones too.
+func (s *sheet) see(caption string, look outline.View, row, column int) (*view, error) {
+	v := s.add(caption, look, row, column)
+	lines, err := sight.Lines(s.b, look, sag)
+	if err != nil {
+		return nil, err
+	}
+	letters := s.letters(v)
+	visible := drawing.Line{Look: drawing.Visible, Of: s.piece.Name}
+	hidden := drawing.Line{Look: drawing.Hidden, Of: s.piece.Name}
+	for _, l := range lines {
+		switch {
+		case !l.Hidden:
+			visible.Paths = append(visible.Paths, l.Path)
+		case !slices.ContainsFunc(letters, func(b drawing.Box) bool { return within(b, l.Path) }):
+			hidden.Paths = append(hidden.Paths, l.Path)
+		}
+	}
+	v.Lines = append(v.Lines, visible, hidden)
+	s.markHoles(v)
+	return v, nil
+}
+
+// letters are where marks are engraved, in a view: nobody reads them from behind.
+func (s *sheet) letters(v *view) []drawing.Box {
+	const around = 0.1 // mm, for points of curves
+	var out []drawing.Box
+	for i := range s.pockets {
+		p := &s.pockets[i]
+		if p.Role != mold.RoleMark {
+			continue
+		}
+		across := p.Dir.Cross(p.Along)
+		var b drawing.Box
+		for k := range 8 {
+			side := func(bit int, x float64) float64 { return x * (float64(k>>bit&1) - .5) }
+			q := v.at(p.At.AddScaled(side(0, p.Length), p.Along).AddScaled(side(1, p.Width), across).AddScaled(float64(k>>2)*p.Depth, p.Dir))
+			if k == 0 {
+				b = drawing.Box{Lo: q, Hi: q}
+			}
+			b = b.Include(q, q)
+		}
+		out = append(out, b.Grow(around))
+	}
+	return out
+}
+
+// within tells whether a path stays in a box.
+func within(b drawing.Box, p outline.Path) bool {
+	in := func(q point) bool { return q[0] > b.Lo[0] && q[1] > b.Lo[1] && q[0] < b.Hi[0] && q[1] < b.Hi[1] }
+	return in(p.Start) && !slices.ContainsFunc(p.Segments, func(s outline.Segment) bool { return !in(s.To) })
+}
+
+func (s *sheet) add(caption string, look outline.View, row, column int) *view {
+	v := &view{look: look}
+	v.Caption, v.Row, v.Column = caption, row, column
+	s.views = append(s.views, v)
+	return v
+}
+
+type point = outline.Point
+
+// at draws a point of the mold.
+func (v *view) at(p mesh.Vec) point { return v.look.At(p) }
+
+// measure adds a dimension along a direction of the mold, which lies along u or v.
+func (v *view) measure(dir, from, to mesh.Vec, value float64, name string, with ...func(*paper.Dim)) {
+	d := paper.Dim{Kind: drawing.Plumb, From: v.at(from), To: v.at(to), Value: value, Name: name}
+	if math.Abs(v.look.U.Dot(dir)) > .5 {
+		d.Kind = drawing.Across
+	}
+	for _, f := range with {
+		f(&d)
+	}
+	v.Dims = append(v.Dims, d)
+}
+
+// Parts of dimensions.
+
+func bounded(l limits) func(*paper.Dim) {
+	return func(d *paper.Dim) { d.Fit, d.Tolerance = l.fit, l.tolerance }
+}
+
+func about(t float64) func(*paper.Dim) {
+	return func(d *paper.Dim) { d.Tolerance = plusMinus(t) }
+}
+
+// round: the distance is a diameter, seen from the side.
+func round(d *paper.Dim) { d.Turned = true }
+
+func after(text string) func(*paper.Dim) { return func(d *paper.Dim) { d.After = text } }
+
+func reference(d *paper.Dim) { d.Reference = true }
+
+// axis adds a center line.
+func (v *view) axis(from, to mesh.Vec) {
+	path := outline.Path{Start: v.at(from), Segments: []outline.Segment{{To: v.at(to)}}}
+	for i := range v.Lines {
+		if l := &v.Lines[i]; l.Look == drawing.Axis {
+			l.Paths = append(l.Paths, path)
+			return
+		}
+	}
+	v.Lines = append(v.Lines, drawing.Line{Look: drawing.Axis, Paths: []outline.Path{path}})
+}
+
+// cross marks a middle by two short center lines.
+func (v *view) cross(at mesh.Vec, r float64) {
+	v.axis(at.AddScaled(-r, v.look.U), at.AddScaled(r, v.look.U))
+	v.axis(at.AddScaled(-r, v.look.V), at.AddScaled(r, v.look.V))
+}
+
+// markHoles names the holes that open toward the viewer.
+func (s *sheet) markHoles(v *view) {
+	for i := range s.holes {
+		h := &s.holes[i]
+		if h.Dir.Dot(v.look.W()) > -.9 {
+			continue
+		}
+		r := 0.0
+		for _, x := range h.Steps {
+			r = max(r, x.D0/2, x.D1/2)
+		}
+		v.cross(h.At, r+1)
+		v.Marks = append(v.Marks, paper.Mark{Text: h.Mark, At: v.at(h.At), R: r})
+	}
+}
+
+// origin shows where coordinates count from.
+func (v *view) origin(at mesh.Vec, x, y string) {
+	v.Origins = append(v.Origins, paper.Origin{At: v.at(at), U: x, V: y})
+}
