@@ -165,3 +165,24 @@ func TestWrappedTextsFit(t *testing.T) {
 		}
 	}
 }
+
+// An SVG has what a page has at its place and size, from the upper left: the frame, and
+// texts at their base line.
+func TestPlacesInSVG(t *testing.T) {
+	c := Point{60, 200}
+	p := &Page{Width: 210, Height: 297, Strokes: []Stroke{{Paths: []outline.Path{circle(c, 35)}, Width: 0.5}},
+		Texts: []Text{{Text: "up", At: Point{30, 40}, Dir: Point{0, 1}, Size: 3.5, Anchor: Middle}}}
+	svg := svgOf(t, p)
+	for _, want := range []string{
+		`d="M95 97A35 35 0 0 0 25 97A35 35 0 0 0 95 97Z" stroke-width="0.5"`,
+		`x="30" y="257" font-size="3.5" fill="#000" stroke="none" text-anchor="middle" transform="rotate(-90 30 257)">up<`,
+	} {
+		if !strings.Contains(svg, want) {
+			t.Errorf("no %s in\n%s", want, svg)
+		}
+	}
+	// The same text in the PDF reads upward from below its middle.
+	if pdf := pdfOf(t, []*Page{p}); len(shown(t, pdf)) != 1 || !strings.Contains(pdf, "0.00000 1.00000 -1.00000 0.00000") {
+		t.Error("the PDF does not turn the text by a quarter counterclockwise")
+	}
+}
