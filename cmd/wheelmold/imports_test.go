@@ -97,6 +97,14 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/release", "wheelmold/mold/printing"},
 		{"wheelmold/mold/export", "wheelmold/mold/release"},
 		{"wheelmold/mold/export", "wheelmold/mesh/solid"},
+		// Holes are what drawings, flat files and tools read; a drawing for the shop says
+		// nothing that an estimate has to be made for.
+		{"wheelmold/mold/holes", "wheelmold/mold/shop"},
+		{"wheelmold/mold/holes", "wheelmold/mold/drawing"},
+		{"wheelmold/mold/holes", "wheelmold/mold/machining"},
+		{"wheelmold/mold/shop", "wheelmold/mold/report"},
+		{"wheelmold/mold/shop", "wheelmold/mold/export"},
+		{"wheelmold/mold/shop", "wheelmold/mold/machining"},
 		// A liquid that rises knows nothing of molds.
 		{"wheelmold/mold/pour/rise", "wheelmold/params"},
 		{"wheelmold/mold/pour/rise", "wheelmold/hub"},
