@@ -11,13 +11,17 @@ import (
 	"wheelmold/mold/holes"
 )
 
-// Steps off a face, mm. A ray begins outside the face by stepOut, a hundred times what
-// rounding to the lattice makes an upright wall lean over 100 mm, and far less than a tool
-// cares for. What a wall rises to is asked a step inside of it.
+// Steps off a face, mm. A ray begins outside the face by stepOut or, where a tool's way is
+// asked for, by the process's own tolerance if that is more: an undercut by less comes out
+// like a straight wall. What a wall rises to is asked a step inside of it.
 const (
 	stepOut = 1e-3
 	stepIn  = 2e-2
 )
+
+// mostLean is the sine by which a face may lean over a tool and still be taken for
+// straight within the tolerance; the ray tells whether it is.
+const mostLean = 0.1
 
 // Spots on a face: spotsFirst at first, spotsMore on one that is hidden in part.
 const (
@@ -47,7 +51,10 @@ type bench struct {
 	faces  []face
 	list   []candidate
 	long   float64 // longest reach of a cutter; +Inf where the shop states none
-	err    error   // the first one
+	off    float64 // step off a face with which a tool's way is asked for, mm
+	seams  []seam
+	rims   []*outline // of each face, once it was asked for
+	err    error      // the first one
 }
 
 // look is sights.look, which fails for solids alone that have no boundary either.
@@ -64,13 +71,13 @@ func (b *bench) look(p, d mesh.Vec) way {
 // square to the tool or along it.
 func (b *bench) see(f *face, q spot, d mesh.Vec) (ok bool, beside float64) {
 	along := q.n.Dot(d)
-	if along < -upright {
+	if along < -mostLean {
 		return false, 0
 	}
 	if along > upright && along < 1-upright && f.Carrier.Kind == solid.Plane && slices.Contains(f.Roles, mold.RoleParting) {
 		return false, 0
 	}
-	if b.look(q.p.AddScaled(stepOut, q.n), d).blocked {
+	if b.look(q.p.AddScaled(b.off, q.n), d).blocked {
 		return false, 0
 	}
 	if along < upright {
@@ -98,15 +105,18 @@ func (b *bench) judge(f *face) {
 	}
 }
 
-// share of a face's spots for which a test holds.
+// share of a face's spots for which a test holds: 1 exactly if it does for all.
 func (f *face) share(holds func(k int) bool) float64 {
-	sum := 0.0
+	sum, count := 0.0, 0
 	for k, q := range f.spots {
 		if holds(k) {
-			sum += q.share
+			sum, count = sum+q.share, count+1
 		}
 	}
-	return sum
+	if count == len(f.spots) {
+		return 1
+	}
+	return min(sum, 1)
 }
 
 // least is the area in mm² below which nothing is said of a face: a shop would not find it.
@@ -120,17 +130,18 @@ func (b *bench) access() {
 		if f.mark {
 			n = spotsFirst / 4
 		}
-		f.spots = spots(b.solid, f.Face, n)
+		f.spots = b.rim(i).spots(n)
 		b.judge(f)
 		s := f.share(func(k int) bool { return f.reach[k] == 0 })
 		if s > 0 && s < 1 && s*f.area > least {
-			f.spots = spots(b.solid, f.Face, spotsMore)
+			f.spots = b.rim(i).spots(spotsMore)
 			b.judge(f)
 		}
 	}
 }
 
-// sets are the choices that each spot leaves; where a cutter is long enough, only those.
+// sets are the choices that each spot leaves, where a cutter is long enough only those, and
+// each inner edge that comes out sharp from somewhere.
 func (b *bench) sets() []set {
 	var out []set
 	for i := range b.faces {
@@ -143,6 +154,11 @@ func (b *bench) sets() []set {
 			if m != 0 && !slices.Contains(out, m) {
 				out = append(out, m)
 			}
+		}
+	}
+	for _, m := range b.squareFrom() {
+		if !slices.Contains(out, m) {
+			out = append(out, m)
 		}
 	}
 	return out
@@ -170,10 +186,23 @@ func (b *bench) hidden() []Hidden {
 		h.At = f.spots[left[len(left)/2]].p
 		h.Reaches = b.wouldReach(f, left)
 		h.Change = b.open(f, h.Reaches)
-		out = append(out, h)
+		out = addHidden(out, h, f.mark)
 	}
 	slices.SortStableFunc(out, func(a, b Hidden) int { return -compare(a.Area, b.Area) })
 	return out
+}
+
+// addHidden adds a hidden face; those of all marks are one.
+func addHidden(all []Hidden, h Hidden, mark bool) []Hidden {
+	i := slices.IndexFunc(all, func(x Hidden) bool {
+		return mark && slices.Equal(x.Roles, h.Roles) && slices.Equal(x.Reaches, h.Reaches)
+	})
+	if i < 0 {
+		return append(all, h)
+	}
+	x := &all[i]
+	x.Area, x.Of, x.Error = x.Area+h.Area, x.Of+h.Of, math.Hypot(x.Error, h.Error)
+	return all
 }
 
 func compare(a, b float64) int {
@@ -187,11 +216,13 @@ func compare(a, b float64) int {
 }
 
 // wouldReach are the fewest directions, among those that the job does not declare, that
-// reach all of what is hidden; none for what is undercut from everywhere.
+// reach all of what is hidden, as a few of its spots tell; none for what is undercut from
+// everywhere.
 func (b *bench) wouldReach(f *face, left []int) []Direction {
 	var sets []set
 	var from set
-	for _, k := range left {
+	for i := 0; i < len(left); i += 1 + len(left)/spotsFirst {
+		k := left[i]
 		var m set
 		for i, c := range b.list {
 			if ok, _ := b.see(f, f.spots[k], c.Dir); ok && !c.declared {

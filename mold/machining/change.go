@@ -159,7 +159,14 @@ func (b *bench) thicker(x *Thin) Change {
 	case x.Height > 0:
 		return Change{Hint: "cut it in steps from the top down, both sides in turn"}
 	}
-	return Change{Key: "mold.wall", Value: mm(j.Mold.Wall), Allowed: "at least " + mm(j.Process.MinWall), With: []string{"process.min_wall"}}
+	c := Change{Key: "mold.wall", Allowed: "walls of at least " + mm(j.Process.MinWall), With: []string{"process.min_wall"}}
+	for _, r := range x.Roles {
+		if k, ok := keyOf[r]; ok {
+			c.Key = k
+			break
+		}
+	}
+	return c
 }
 
 // blunter says what keeps an edge from being a blade.

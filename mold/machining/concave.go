@@ -64,7 +64,8 @@ func (f *face) heights() []float64 {
 }
 
 // radii lists the inner radii that none of the cutters makes, and the smallest of all.
-// Holes are drilled and marks engraved with tools of their own.
+// Holes are drilled and marks engraved with tools of their own. Where no cutter gets down at
+// all, the wall is too deep, not the radius too small.
 func (b *bench) radii(us []SetUp) (tight []Concave, smallest *Concave) {
 	from := directions(us)
 	for i := range b.faces {
@@ -77,7 +78,7 @@ func (b *bench) radii(us []SetUp) (tight []Concave, smallest *Concave) {
 		if smallest == nil || c.Radius < smallest.Radius {
 			smallest = &c
 		}
-		if c.Cutter == nil && len(b.m.Job.Machining.Cutters) > 0 {
+		if c.Cutter == nil && len(b.m.Job.Machining.Cutters) > 0 && !(c.Along && c.Depth > b.long) {
 			tight = append(tight, c)
 		}
 	}
@@ -89,7 +90,7 @@ func (b *bench) radii(us []SetUp) (tight []Concave, smallest *Concave) {
 func (b *bench) concave(f *face, h bend, from []Direction) Concave {
 	q := f.middle()
 	out := Concave{Roles: f.Roles, Shape: f.Carrier.Kind.String(), Radius: h.radius, At: q.p}
-	out.Left = math.Inf(1)
+	first := true
 	for _, d := range from {
 		if !b.mostlyFrom(f, d) {
 			continue
@@ -99,7 +100,8 @@ func (b *bench) concave(f *face, h bend, from []Direction) Concave {
 			c.Depth = b.deepest(f, d.Dir)
 		}
 		c.Cutter, c.Left = b.cutterFor(h, c.Along, c.Along || f.Carrier.Frame.Z.Cross(d.Dir).Norm() < upright, c.Depth)
-		if better(&c, &out) {
+		if first || better(&c, &out) {
+			first = false
 			out.Along, out.Depth, out.Cutter, out.Left = c.Along, c.Depth, c.Cutter, c.Left
 		}
 	}
@@ -165,11 +167,19 @@ func (b *bench) index(d Direction) int {
 	return slices.IndexFunc(b.list, func(c candidate) bool { return c.Dir == d.Dir })
 }
 
-// deepest is how far the tool goes down beside a face at most, seen from d, mm.
+// deepest is how far the tool goes down beside a face along it at most, mm: from the face's
+// lowest edge, seen from d.
 func (b *bench) deepest(f *face, d mesh.Vec) float64 {
+	const above = 1e-4 // mm, clear of the floor
+	low := f.V[0]
+	if f.Carrier.Frame.Z.Dot(d) < 0 {
+		low = f.V[1]
+	}
 	out := 0.0
 	for _, q := range f.spots {
-		out = max(out, b.look(q.p.AddScaled(-stepIn, q.n), d).rest)
+		_, v := f.Carrier.UV(q.p)
+		p := q.p.AddScaled(-math.Abs(v-low)+above, d).AddScaled(-stepIn, q.n)
+		out = max(out, b.look(p, d).rest+above)
 	}
 	return out
 }

@@ -16,25 +16,22 @@ const cornerSpots = 8
 func (b *bench) corners(us []SetUp) []Corner {
 	from := directions(us)
 	var out tally
-	for _, s := range b.seams() {
+	for _, s := range b.seams {
 		f, g := &b.faces[s.face[0]], &b.faces[s.face[1]]
-		if x := b.at(&s, .5); !x.hollow() || f.mark || g.mark {
+		if !b.inner(&s) {
 			continue
 		}
 		found := map[CornerSort]Corner{}
 		each := length(s.edge) / cornerSpots
 		for i := range cornerSpots {
 			x := b.at(&s, (float64(i)+.5)/cornerSpots)
-			sort, depth := b.lies(&x, from)
+			sort, depth := b.lies(&s, &x, from)
 			if sort != Square && sort != Beyond && (f.hole != nil || g.hole != nil) {
 				sort = Drilled
 			}
 			c := found[sort]
 			if c.Count == 0 || i == cornerSpots/2 {
 				c.At = x.p
-			}
-			if sort == Upright { // to its lower end
-				depth += length(s.edge) / 2 * math.Abs(1-2*(float64(i)+.5)/cornerSpots)
 			}
 			c.Sort, c.Count, c.Length, c.Depth = sort, 1, c.Length+each, max(c.Depth, depth)
 			found[sort] = c
@@ -76,26 +73,56 @@ func (t *tally) add(c Corner) {
 }
 
 // lies tells how an inner edge lies to the tool from the direction that does best, and how
-// far down beside it the tool goes.
-func (b *bench) lies(x *meeting, from []Direction) (CornerSort, float64) {
+// far down beside it the tool goes, to its lower end.
+func (b *bench) lies(s *seam, x *meeting, from []Direction) (CornerSort, float64) {
 	best, depth := Beyond, 0.0
 	for _, d := range from {
 		if !b.seesCorner(x, d.Dir) {
 			continue
 		}
-		switch s := lie(x, d.Dir); {
-		case s == Square:
-			return s, 0
-		case s == Upright && best != Sloped:
+		switch how := lie(x, d.Dir); {
+		case how == Square:
+			return how, 0
+		case how == Upright && best != Sloped:
 			w := max(b.look(x.p.AddScaled(-stepIn, x.n[0]), d.Dir).rest, b.look(x.p.AddScaled(-stepIn, x.n[1]), d.Dir).rest)
+			w += x.p.Dot(d.Dir) - min(s.edge.At(s.edge.T0).Dot(d.Dir), s.edge.At(s.edge.T1).Dot(d.Dir))
 			if best == Beyond || w < depth {
-				best, depth = s, w
+				best, depth = how, w
 			}
-		case s == Sloped:
-			best, depth = s, 0
+		case how == Sloped:
+			best, depth = how, 0
 		}
 	}
 	return best, depth
+}
+
+// inner tells whether an edge is an inner one that matters: marks have tools of their own.
+func (b *bench) inner(s *seam) bool {
+	x := b.at(s, .5)
+	return x.hollow() && !b.faces[s.face[0]].mark && !b.faces[s.face[1]].mark
+}
+
+// squareFrom are the candidates from which points of inner edges come out sharp.
+func (b *bench) squareFrom() []set {
+	var out []set
+	for _, s := range b.seams {
+		if !b.inner(&s) {
+			continue
+		}
+		for i := range cornerSpots {
+			x := b.at(&s, (float64(i)+.5)/cornerSpots)
+			var m set
+			for k, c := range b.list {
+				if c.declared && lie(&x, c.Dir) == Square && b.seesCorner(&x, c.Dir) {
+					m |= 1 << k
+				}
+			}
+			if m != 0 && !slices.Contains(out, m) {
+				out = append(out, m)
+			}
+		}
+	}
+	return out
 }
 
 // seesCorner tells whether a tool from d gets to both faces beside an inner edge.

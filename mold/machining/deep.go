@@ -169,13 +169,15 @@ func (b *bench) slot(f *face, k int, from []Direction) (out Deep, ok bool) {
 		}
 		beside := b.look(q.p.AddScaled(-stepIn, q.n), d.Dir).rest
 		x := Deep{Sort: Slot, Depth: beside, Diameter: gap + stepOut, At: q.p}
+		stout := false // a cutter gets down there that is too thick
 		for _, c := range b.m.Job.Machining.Cutters {
 			if c.Diameter > x.Diameter+sameRadius {
+				stout = stout || c.Reach >= beside
 				continue
 			}
 			x.Reach = max(x.Reach, c.Reach)
 		}
-		if x.Reach >= beside {
+		if x.Reach >= beside || !stout {
 			return out, false
 		}
 		if !ok || x.Reach > out.Reach {

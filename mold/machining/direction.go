@@ -73,7 +73,9 @@ func candidates(j *params.Job, p *mold.Piece, s *region.Solid) []candidate {
 		add(outside, "the middle of the outside", p.Pull)
 	}
 	for _, d := range []mesh.Vec{{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}} {
-		if d.Dot(in) < upright {
+		if p.Kind == mold.Plate {
+			add(ends, "the side at "+compass(d), d)
+		} else if d.Dot(in) < upright {
 			add(outside, "the side at "+compass(d), d)
 		}
 	}

@@ -5,10 +5,9 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/region"
-	"wheelmold/mesh/solid"
 )
 
-// rim of two faces: an edge with the faces on both sides of it.
+// seam is an edge with the faces on both sides of it.
 type seam struct {
 	edge *region.Edge
 	face [2]int
@@ -31,14 +30,14 @@ const smooth = 1.2
 func (x *meeting) hollow() bool { return x.bend > 180+smooth }
 
 // seams lists the edges that part two faces, in the order of the solid's.
-func (b *bench) seams() []seam {
-	out := make([]seam, len(b.solid.Edges))
+func seams(solid *region.Solid) []seam {
+	out := make([]seam, len(solid.Edges))
 	uses := make([]int, len(out))
-	for i, f := range b.solid.Faces {
+	for i, f := range solid.Faces {
 		for _, l := range f.Loops {
 			for _, u := range l {
 				if k := uses[u.Edge]; k < 2 {
-					out[u.Edge].edge = b.solid.Edges[u.Edge]
+					out[u.Edge].edge = solid.Edges[u.Edge]
 					out[u.Edge].face[k], out[u.Edge].back[k] = i, u.Reversed
 					uses[u.Edge]++
 				}
@@ -69,7 +68,13 @@ func (b *bench) at(s *seam, share float64) meeting {
 	}
 	// The angle from one face to the other through the material.
 	x.bend = math.Acos(max(-1, min(1, x.in[0].Dot(x.in[1])))) * 180 / math.Pi
-	if x.n[1].Dot(x.in[0]) > 0 {
+	hollow := x.n[1].Dot(x.in[0]) > 0
+	if x.bend < smooth { // folded over: the faces are tangent, and where one runs tells
+		const aside = 0.1 // mm
+		f, g := b.solid.Faces[s.face[0]], b.solid.Faces[s.face[1]]
+		hollow = g.Carrier.F(f.Carrier.Project(x.p.AddScaled(aside, x.in[0]))) > 0 != g.Negative
+	}
+	if hollow {
 		x.bend = 360 - x.bend
 	}
 	return x
@@ -91,10 +96,4 @@ func length(e *region.Edge) float64 {
 		sum += e.At(e.T0 + a*(e.T1-e.T0)).Dist(e.At(e.T0 + c*(e.T1-e.T0)))
 	}
 	return sum
-}
-
-// straightOn tells whether both faces of an edge are flat, so that one of its points tells
-// of all.
-func (b *bench) straightOn(s *seam) bool {
-	return b.solid.Faces[s.face[0]].Carrier.Kind == solid.Plane && b.solid.Faces[s.face[1]].Carrier.Kind == solid.Plane
 }

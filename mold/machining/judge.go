@@ -53,7 +53,7 @@ func (p *Piece) judge(m *mold.Mold, x *mold.Piece, faces *brep.Boundary) error {
 	if err != nil {
 		return err
 	}
-	b := &bench{m: m, piece: x, solid: s, sights: &sights{root: x.Raw}, long: longest(m.Job)}
+	b := &bench{m: m, piece: x, solid: s, sights: &sights{root: x.Raw}, long: longest(m.Job), off: max(stepOut, m.Job.Process.Tolerance)}
 	if b.holes, err = holes.Of(m, x.Name, faces); err != nil {
 		return err
 	}
@@ -70,12 +70,22 @@ func (p *Piece) judge(m *mold.Mold, x *mold.Piece, faces *brep.Boundary) error {
 	return b.err
 }
 
-// take lists the faces.
+// take lists the faces and edges.
 func (b *bench) take() {
+	b.rims = make([]*outline, len(b.solid.Faces))
+	b.seams = seams(b.solid)
 	b.faces = make([]face, len(b.solid.Faces))
 	for i, f := range b.solid.Faces {
 		b.faces[i] = face{Face: f, area: b.solid.Area(i), hole: holeOf(f, b.holes), mark: slices.Contains(f.Roles, mold.RoleMark)}
 	}
+}
+
+// rim is the outline of a face.
+func (b *bench) rim(i int) *outline {
+	if b.rims[i] == nil {
+		b.rims[i] = newOutline(b.solid, b.solid.Faces[i])
+	}
+	return b.rims[i]
 }
 
 // mill judges a milled piece.

@@ -168,6 +168,22 @@ func (b *border) find(o *outline, i int, u float64) float64 {
 	return t
 }
 
+// holds tells whether a point on the carrier lies on the face.
+func (o *outline) holds(p mesh.Vec) bool {
+	const near = 1e-5 // mm or radians, what edges are known to
+	u, v := o.f.Carrier.UV(p)
+	for _, r := range o.fiber(u) {
+		turn := 0.0
+		if o.f.Carrier.Kind == solid.Torus {
+			turn = 2 * math.Pi * math.Ceil((r[0]-near-v)/(2*math.Pi))
+		}
+		if v+turn > r[0]-near && v+turn < r[1]+near {
+			return true
+		}
+	}
+	return false
+}
+
 // density is the area that a step of u and v has at v, in mm² per unit of both.
 func density(c *solid.Carrier, v float64) float64 {
 	switch c.Kind {
@@ -185,8 +201,8 @@ func density(c *solid.Carrier, v float64) float64 {
 
 // spots spreads about n points over a face, evenly by area: on fibers of constant u, on
 // each as many as its share of the area asks for, at least one in every stretch.
-func spots(s *region.Solid, f *region.Face, n int) []spot {
-	o := newOutline(s, f)
+func (o *outline) spots(n int) []spot {
+	f := o.f
 	from, to := f.U[0], f.U[1]
 	if o.turns && (f.Around || len(o.edges) == 0) {
 		from, to = 0, 2*math.Pi

@@ -29,16 +29,15 @@ type pair struct {
 // thin lists walls that are thinner than the process allows or stand too slender, and
 // edges like blades.
 func (b *bench) thin() []Thin {
-	seams := b.seams()
-	stands := b.stands(seams)
+	stands := b.stands()
 	var out []Thin
-	for _, x := range b.pairs() {
+	for _, x := range b.pairs(max(b.m.Job.Process.MinWall, slices.Max(stands)/slenderest)) {
 		f, g := &b.faces[x.faces[0]], &b.faces[x.faces[1]]
 		if f.Carrier.Kind == solid.Plane && g.Carrier.Kind == solid.Plane {
 			x.Height = min(stands[x.faces[0]], stands[x.faces[1]])
 		}
 		slender := x.Height > slenderest*x.Thickness
-		if !slender && x.Thickness >= b.m.Job.Process.MinWall-sameRadius || adjoin(seams, x.faces) {
+		if !slender && x.Thickness >= b.m.Job.Process.MinWall-sameRadius || b.adjoin(x.faces) {
 			continue
 		}
 		if !slender {
@@ -48,12 +47,12 @@ func (b *bench) thin() []Thin {
 		x.Change = b.thicker(&x.Thin)
 		out = addWall(out, x.Thin)
 	}
-	return append(out, b.blades(seams)...)
+	return append(out, b.blades()...)
 }
 
-// pairs measures the walls of the piece through the solid, square to flat and round faces,
-// and keeps the least thickness between each two.
-func (b *bench) pairs() []pair {
+// pairs measures the walls of the piece up to a thickness through the solid, square to flat
+// and round faces, and keeps the least thickness between each two.
+func (b *bench) pairs(most float64) []pair {
 	var out []pair
 	index := map[[2]int]int{}
 	for i := range b.faces {
@@ -61,8 +60,11 @@ func (b *bench) pairs() []pair {
 		if f.mark {
 			continue
 		}
-		for _, q := range b.wallSpots(f) {
+		for _, q := range b.wallSpots(i) {
 			t := b.look(q.p.AddScaled(-stepOut, q.n), q.n.Scale(-1)).rest + stepOut
+			if t > most || t < 2*stepOut { // or on an edge
+				continue
+			}
 			k := b.faceAt(q.p.AddScaled(-t, q.n))
 			if k < 0 || k == i || b.faces[k].mark {
 				continue
@@ -81,7 +83,8 @@ func (b *bench) pairs() []pair {
 }
 
 // wallSpots are the points of a flat or round face from which walls are measured.
-func (b *bench) wallSpots(f *face) []spot {
+func (b *bench) wallSpots(i int) []spot {
+	f := &b.faces[i]
 	c := f.Carrier
 	switch c.Kind {
 	case solid.Plane:
@@ -90,11 +93,10 @@ func (b *bench) wallSpots(f *face) []spot {
 	default:
 		return nil
 	}
-	o := newOutline(b.solid, f.Face)
 	var out []spot
-	for i := range turnsOfWall {
-		u := 2 * math.Pi * float64(i) / turnsOfWall
-		for _, r := range o.fiber(u) {
+	for k := range turnsOfWall {
+		u := 2 * math.Pi * float64(k) / turnsOfWall
+		for _, r := range b.rim(i).fiber(u) {
 			for _, v := range []float64{.07, .5, .93} {
 				p := c.P(u, r[0]+v*(r[1]-r[0]))
 				out = append(out, spot{p: p, n: outward(f.Face, p)})
@@ -104,29 +106,19 @@ func (b *bench) wallSpots(f *face) []spot {
 	return out
 }
 
-// faceAt is the face that a point on the surface lies on, -1 if none is found. Of two it is
-// that whose parameters hold the point.
+// faceAt is the face that a point on the surface lies on, -1 if none is found.
 func (b *bench) faceAt(p mesh.Vec) int {
 	const near = 1e-5
 	for i := range b.faces {
-		f := &b.faces[i]
-		if math.Abs(f.Carrier.F(p)) > near {
-			continue
-		}
-		u, v := f.Carrier.UV(p)
-		if v < f.V[0]-near || v > f.V[1]+near {
-			continue
-		}
-		if f.Around || f.Carrier.Kind == solid.Plane && u > f.U[0]-near && u < f.U[1]+near ||
-			f.Carrier.Kind != solid.Plane && math.Mod(u-f.U[0]+4*math.Pi, 2*math.Pi) < f.U[1]-f.U[0] {
+		if math.Abs(b.faces[i].Carrier.F(p)) < near && b.rim(i).holds(p) {
 			return i
 		}
 	}
 	return -1
 }
 
-func adjoin(seams []seam, faces [2]int) bool {
-	return slices.ContainsFunc(seams, func(s seam) bool {
+func (b *bench) adjoin(faces [2]int) bool {
+	return slices.ContainsFunc(b.seams, func(s seam) bool {
 		return s.face == faces || s.face == [2]int{faces[1], faces[0]}
 	})
 }
@@ -145,9 +137,9 @@ func addWall(all []Thin, x Thin) []Thin {
 
 // stands is how far each flat face stands out from its root, mm: from the outer edges to
 // the nearest inner one. A face without both stands out by nothing.
-func (b *bench) stands(seams []seam) []float64 {
+func (b *bench) stands() []float64 {
 	root, free := make([][]mesh.Vec, len(b.faces)), make([][]mesh.Vec, len(b.faces))
-	for _, s := range seams {
+	for _, s := range b.seams {
 		x := b.at(&s, .5)
 		for _, i := range s.face {
 			if b.faces[i].Carrier.Kind != solid.Plane || b.faces[i].mark {
@@ -179,9 +171,9 @@ func (b *bench) stands(seams []seam) []float64 {
 }
 
 // blades lists the outer edges that are sharper than an edge may be.
-func (b *bench) blades(seams []seam) []Thin {
+func (b *bench) blades() []Thin {
 	var out []Thin
-	for _, s := range seams {
+	for _, s := range b.seams {
 		f, g := &b.faces[s.face[0]], &b.faces[s.face[1]]
 		x := b.at(&s, .5)
 		if x.bend >= sharpest || f.mark || g.mark {

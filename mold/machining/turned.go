@@ -36,7 +36,7 @@ func (b *bench) turn(p *Piece) {
 	var sets []set
 	for i := range b.faces {
 		f := &b.faces[i]
-		f.spots = spots(b.solid, f.Face, spotsFirst)
+		f.spots = b.rim(i).spots(spotsFirst)
 		f.reach, f.good = make([]set, len(f.spots)), make([]set, len(f.spots))
 		for k, q := range f.spots {
 			if aboutAxis(f) {
@@ -200,7 +200,7 @@ func (b *bench) heightOf(g params.Groove) float64 {
 // tool's nose, those of drilled holes the drill's shape.
 func (b *bench) turnedCorners() []Corner {
 	var out tally
-	for _, s := range b.seams() {
+	for _, s := range b.seams {
 		x := b.at(&s, .5)
 		if !x.hollow() {
 			continue

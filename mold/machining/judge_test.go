@@ -1,0 +1,287 @@
+package machining_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"wheelmold/mesh"
+	"wheelmold/mold"
+	"wheelmold/mold/machining"
+	"wheelmold/mold/moldtest"
+	"wheelmold/params"
+)
+
+func judge(t testing.TB, j *params.Job) *machining.Plan {
+	t.Helper()
+	m, c := moldtest.Checked(t, j)
+	p, err := machining.Judge(m, c.RawFaces, machining.Options{})
+	if err != nil {
+		t.Fatalf("%s: %v", j.Name, err)
+	}
+	return p
+}
+
+var large = moldtest.Wheels[2]
+
+// Four pieces of a plain wheel, however they are outlined and clamped, are cut in one or
+// two clampings each, and no face is hidden.
+func TestPlainWheelIsInReach(t *testing.T) {
+	for _, sets := range [][]string{
+		nil, {"mold.outline=octagon"}, {"mold.outline=round"}, {"mold.side_clamp.kind=lugs"}, {"mold.side_clamp.kind=strap"},
+		{"wheel.edge=chamfer"}, {"wheel.edge=square"}, {"mold.jacks.size=M6"}, {"mold.segments=3"}, {"mold.segments=4"}, {"hub.offset=3mm"},
+	} {
+		p := judge(t, large.Job(t, sets...))
+		if len(p.Pieces) < 5 {
+			t.Errorf("%v: %d pieces", sets, len(p.Pieces))
+		}
+		for _, x := range p.Pieces {
+			if len(x.Hidden) > 0 {
+				t.Errorf("%v: %s: hidden: %+v", sets, x.Name, x.Hidden)
+			}
+			if n := len(x.SetUps); n < 1 || n > 2 {
+				t.Errorf("%v: %s: %d clampings: %v", sets, x.Name, n, x.SetUps)
+			}
+		}
+	}
+}
+
+// A plain mill needs a clamping for each direction, an indexing one no more than that, and
+// the job's own mill has the one or the other.
+func TestClampings(t *testing.T) {
+	for _, s := range moldtest.Splits {
+		for _, mill := range []string{params.MillPlain, params.MillIndexing} {
+			for _, x := range judge(t, large.Job(t, append([]string{"machining.mill=" + mill}, s.Sets...)...)).Pieces {
+				want := map[string]int{params.MillPlain: x.Plain, params.MillIndexing: x.Indexed}[mill]
+				if len(x.SetUps) != want || x.Indexed > x.Plain {
+					t.Errorf("%s on a mill that is %s: %s: %d clampings, plain %d, indexing %d", s.Name, mill, x.Name, len(x.SetUps), x.Plain, x.Indexed)
+				}
+				for _, u := range x.SetUps {
+					if x.By == machining.Milled && mill == params.MillPlain && len(u.From) != 1 {
+						t.Errorf("%s: %s: one clamping on a plain mill cuts from %v", s.Name, x.Name, u.From)
+					}
+					for _, d := range u.From {
+						if math.Abs(d.Dir.Norm()-1) > 1e-9 || x.By == machining.Milled && math.Abs(d.Dir.Dot(u.Axis)) > 1e-5 {
+							t.Errorf("%s: %s: %v does not lie across %v", s.Name, x.Name, d, u.Axis)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// The fewer faces a job has its pieces cut from, the more is hidden; what is hidden from
+// fewer names what would reach it, and with that nothing is.
+func TestFewerDirectionsHideMore(t *testing.T) {
+	hidden := func(p *machining.Plan, k mold.Kind) (sum float64) {
+		for _, x := range p.Pieces {
+			for _, h := range x.Hidden {
+				if x.Kind == k {
+					sum += h.Area
+				}
+			}
+		}
+		return sum
+	}
+	for _, s := range moldtest.Splits {
+		last := -1.0
+		for _, from := range []string{params.FromAll, params.FromInsideAndEnds, params.FromInside} {
+			p := judge(t, large.Job(t, append([]string{"machining.shells_from=" + from}, s.Sets...)...))
+			if a := hidden(p, mold.Shell); a < last {
+				t.Errorf("%s: %s hides %.1f mm², more directions hide %.1f", s.Name, from, a, last)
+			} else {
+				last = a
+			}
+		}
+		p := judge(t, large.Job(t, append([]string{"machining.plates_from=inside"}, s.Sets...)...))
+		for _, x := range p.Pieces {
+			for _, h := range x.Hidden {
+				if x.Kind == mold.Plate && (len(h.Reaches) != 1 || h.Change.Key != "machining.plates_from" || h.Change.Allowed != `"both faces"`) {
+					t.Errorf("%s: %s: %s: reached from %v, change %+v", s.Name, x.Name, h.Roles, h.Reaches, h.Change)
+				}
+			}
+		}
+	}
+}
+
+// The outer face of a base is hidden from the inside, as large as the block less what
+// opens in it.
+func TestBaseFromInside(t *testing.T) {
+	p := judge(t, large.Job(t, "machining.plates_from=inside", "mold.bolts.nut=none", "mold.engraving.depth=0mm"))
+	m, err := mold.New(large.Job(t, "mold.bolts.nut=none", "mold.engraving.depth=0mm"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 4 * m.Layout.B * m.Layout.B
+	for _, b := range m.Layout.Bolts {
+		want -= math.Pi * b.R * b.R
+	}
+	for _, q := range m.Layout.Jacks {
+		if q.Dir[2] < 0 {
+			want -= math.Pi * q.R * q.R
+		}
+	}
+	i := slices.IndexFunc(p.Pieces[0].Hidden, func(h machining.Hidden) bool { return slices.Contains(h.Roles, mold.RoleOuter) })
+	if i < 0 || math.Abs(p.Pieces[0].Hidden[i].Area/want-1) > 1e-9 {
+		t.Errorf("%+v, want %.4f mm² of the outer face", p.Pieces[0].Hidden, want)
+	}
+}
+
+// Grooves around the tread are ribs in the cavity: a cup's lower flanks are hidden and no
+// direction reaches them; shells' are not.
+func TestGroovesInACup(t *testing.T) {
+	w := large.Job(t, "mold.split=cup and lid")
+	w.Wheel.Grooves = []params.Groove{{Shape: "rectangular", Position: 20, Width: 6, Depth: 5}}
+	w.Wheel.Edge, w.Wheel.EdgeSize = "square", 0
+	found := false
+	for _, x := range judge(t, w).Pieces {
+		for _, h := range x.Hidden {
+			if x.Name == "cup" && slices.Contains(h.Roles, mold.RoleTread) && h.Shape == "plane" {
+				found = true
+				m, err := mold.New(w)
+				if err != nil {
+					t.Fatal(err)
+				}
+				r := m.Tread.R
+				if want := math.Pi * (r*r - (r-5)*(r-5)); math.Abs(h.Area/want-1) > 1e-6 || len(h.Reaches) != 0 || h.Change.Key != "mold.split" {
+					t.Errorf("%+v, want %.3f mm² that nothing reaches", h, want)
+				}
+			}
+		}
+	}
+	if !found {
+		t.Error("no flank of the rib is hidden")
+	}
+}
+
+// What is said of each example and split holds together: areas within faces, errors
+// stated, texts whole, and the same at every run.
+func TestFindingsHoldTogether(t *testing.T) {
+	jobs := []*params.Job{moldtest.Example(t, "albatross"), moldtest.Example(t, "kestrel"), moldtest.Example(t, "wren")}
+	for _, s := range moldtest.Splits {
+		jobs = append(jobs, large.Job(t, append([]string{"wheel.cross.count=7", "wheel.cross.width=5mm", "wheel.cross.depth=4mm", "mold.jacks.size=M6"}, s.Sets...)...))
+	}
+	for _, j := range jobs {
+		m, err := mold.New(j)
+		if err != nil {
+			continue // grooves that a split forbids
+		}
+		c, err := m.Check()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var texts []string
+		for range 2 {
+			p, err := machining.Judge(m, c.RawFaces, machining.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			text, err := json.Marshal(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			texts = append(texts, string(text))
+			check(t, j, p)
+		}
+		if texts[0] != texts[1] {
+			t.Errorf("%s: two runs differ", j.Name)
+		}
+	}
+}
+
+func check(t *testing.T, j *params.Job, p *machining.Plan) {
+	t.Helper()
+	for _, x := range p.Pieces {
+		for _, h := range x.Hidden {
+			if h.Area > h.Of*(1+1e-9) || h.Error < 0 || h.Error > h.Of || h.Area+h.Error <= 0 || !inBox(h.At) {
+				t.Errorf("%s: %s: %+v", j.Name, x.Name, h)
+			}
+		}
+		for _, c := range x.Corners {
+			if c.Length <= 0 || c.Count <= 0 || len(c.Roles) == 0 {
+				t.Errorf("%s: %s: %+v", j.Name, x.Name, c)
+			}
+		}
+		for _, c := range x.Thin {
+			if (c.Thickness == 0) == (c.Length == 0) {
+				t.Errorf("%s: %s: %+v", j.Name, x.Name, c)
+			}
+		}
+	}
+	for _, w := range p.Warnings {
+		if s := w.Error(); strings.Contains(s, "NaN") || strings.Contains(s, "Inf") || strings.Contains(s, "  ") || w.Cause == "" || w.Hint+w.Allowed == "" {
+			t.Errorf("%s: %s", j.Name, s)
+		}
+		for _, path := range append(slices.Clone(w.With), w.Path) {
+			if path != "" && !known(path) {
+				t.Errorf("%s: no value %s in a job: %s", j.Name, path, w)
+			}
+		}
+	}
+}
+
+func inBox(p mesh.Vec) bool { return p.Norm() < 1000 && p.Norm() > 0 }
+
+// known tells whether a path is one of the table's, its index aside.
+func known(path string) bool {
+	if i := strings.IndexByte(path, '['); i >= 0 {
+		path = path[:i] + path[strings.IndexByte(path, ']')+1:]
+	}
+	return slices.ContainsFunc(params.Keys(), func(k params.Key) bool { return k.Path == path })
+}
+
+// Printed pieces are not judged, a turned hub in a printed mold is; only the pieces that
+// are asked for are.
+func TestWhatIsJudged(t *testing.T) {
+	names := func(p *machining.Plan) (out []string) {
+		for _, x := range p.Pieces {
+			out = append(out, fmt.Sprintf("%s %s", x.Name, x.By))
+		}
+		return out
+	}
+	if got := names(judge(t, moldtest.Wheels[1].Job(t, "hub.material=nylon"))); !slices.Equal(got, []string{"hub turned"}) {
+		t.Errorf("printed mold: %v", got)
+	}
+	p := judge(t, moldtest.Wheels[1].Job(t, "hub.material=printed"))
+	if len(p.Pieces) > 0 || len(p.Assumed) > 0 || len(p.Warnings) > 0 {
+		t.Errorf("all printed: %+v", p)
+	}
+	m, c := moldtest.Checked(t, large.Job(t))
+	p, err := machining.Judge(m, c.RawFaces, machining.Options{Only: []string{"lid"}})
+	if err != nil || !slices.Equal(names(p), []string{"lid milled"}) {
+		t.Errorf("only the lid: %v, %v", names(p), err)
+	}
+	if _, err := machining.Judge(m, nil, machining.Options{}); err == nil {
+		t.Error("judged without boundaries")
+	}
+}
+
+// A narrow groove in the hub asks for another tool, named by its number in the job.
+func TestNarrowHubGroove(t *testing.T) {
+	j := large.Job(t)
+	j.Hub.Grooves = []params.Groove{{Shape: "rectangular", Position: 20, Width: 6, Depth: 3}, {Shape: "rectangular", Position: 40, Width: 2.5, Depth: 2}}
+	p := judge(t, j)
+	if !slices.ContainsFunc(p.Warnings, func(f params.Fault) bool {
+		return f.Path == "hub.groove[2].width" && f.Allowed == "at least 3 mm"
+	}) {
+		t.Errorf("%v", p.Warnings)
+	}
+}
+
+// A round edge of the tread below the smallest ball end names the edge's size.
+func TestSmallEdge(t *testing.T) {
+	for _, c := range []struct {
+		edge string
+		want bool
+	}{{"0.9mm", true}, {"1.1mm", false}} {
+		p := judge(t, large.Job(t, "wheel.edge_size="+c.edge))
+		got := slices.ContainsFunc(p.Warnings, func(f params.Fault) bool { return f.Path == "wheel.edge_size" && f.Allowed == "at least 1 mm" })
+		if got != c.want {
+			t.Errorf("edge of %s: warned %v", c.edge, got)
+		}
+	}
+}
