@@ -186,3 +186,14 @@ func TestPlacesInSVG(t *testing.T) {
 		t.Error("the PDF does not turn the text by a quarter counterclockwise")
 	}
 }
+
+// Texts of a PDF begin where their anchor wants it: digits are 0.556 of the size wide.
+func TestAnchorsInPDF(t *testing.T) {
+	const pt, wide = 72 / 25.4, 2 * 0.556 * 3.5
+	for anchor, left := range map[Anchor]float64{Start: 0, Middle: wide / 2, End: wide} {
+		p := &Page{Width: 210, Height: 297, Texts: []Text{{Text: "00", At: Point{100, 50}, Dir: Point{1, 0}, Size: 3.5, Anchor: anchor}}}
+		if want := fmt.Sprintf("BT %.2f %.2f Td (00) Tj", (100-left)*pt, 50*pt); !strings.Contains(pdfOf(t, []*Page{p}), want) {
+			t.Errorf("anchor %d: no %s", anchor, want)
+		}
+	}
+}
