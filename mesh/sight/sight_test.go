@@ -194,7 +194,7 @@ func TestTiltedCylinder(t *testing.T) {
 func TestPartlyHidden(t *testing.T) {
 	m := solid.NewModel()
 	wall := m.Box("wall", "", solid.Vec{0, 10, 0}, solid.Vec{50, 20, 30})
-	post := m.Extrude("post", "", solid.Frame{X: solid.Vec{1, 0, 0}, Y: up, Z: solid.Vec{0, -1, 0}}, -10, 0, solid.Poly(10, 0, 20, 0, 26, 36, 16, 36))
+	post := m.Extrude("post", "", solid.Frame{X: solid.Vec{1, 0, 0}, Y: up, Z: solid.Vec{0, -1, 0}}, -8, 0, solid.Poly(10, 0, 20, 0, 26, 36, 16, 36))
 	lines := view(t, m, solid.Union(wall, post), Front)
 	want(t, "front", lines,
 		"visible line (0,0) (50,0)", "visible line (0,0) (0,30)", "visible line (50,0) (50,30)",
