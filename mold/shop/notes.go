@@ -53,18 +53,15 @@ func (s *sheet) commonNotes(longest float64) {
 // moldNotes are those of a piece of the mold.
 func (s *sheet) moldNotes() {
 	l, j := s.m.Layout, s.j
-	m := &j.Mold.Mating
-	flat := m.PlatesFlatness
-	if s.piece.Kind == mold.Shell || s.cup() {
-		flat = m.ShellsFlatness
-	}
+	flat, _ := s.flatness()
 	long := 2 * math.Max(l.OuterX, l.FaceY)
 	s.commonNotes(long)
 	s.say("Goes together with %s.", s.hardware())
-	s.say("Mating faces: flat to %s over any 100 mm (A); it may grow with length, to %s over all of %s mm, not more. The mold's seal rests on this.", mmFine(flat), mmFine(flat*math.Max(1, long/100)), mm(long))
+	s.say("Mating faces: flat to %s over any 100 mm; it may grow with length, to %s over all of %s mm, not more. The mold's seal rests on this.", mmFine(flat), mmFine(flat*math.Max(1, long/100)), mm(long))
 	s.say("Heights with ±%s decide how tightly hub and mold close: all rubber that gets past them is flash.", mmFine(j.Process.Tolerance))
 	s.say("Where holes lie among each other counts more than where they lie to the outside: drill and finish all ball pockets of a face in one clamping, to ±%s of each other. Clean their floors: balls rest on them.", mmFine(s.positionOf(mold.RoleBall)))
 	if s.piece.Kind == mold.Shell && l.Below != "" {
+		s.say("Parting faces (B) square to the end faces (A) within %s over the height (assumed: as flat as they are).", mmFine(flat*math.Max(1, (l.SideHigh-l.SideLow)/100)))
 		s.say("Finish the end faces of all %d shells clamped together, so that they are of one height.", len(l.Sides))
 	}
 	s.lapNote()

@@ -37,9 +37,12 @@ func (s *sheet) plate() (err error) {
 	s.outline()
 	s.plateHeights(reach)
 	s.register()
-	s.mating(s.section.at(v.Scale(-.85*reach).Add(axisZ.Scale(s.face()))), "plates")
+	face := s.section.at(v.Scale(-.85 * reach).Add(axisZ.Scale(s.face())))
+	s.section.Callouts = append(s.section.Callouts, s.mating(face, "mating face", "A"))
 	if s.cup() {
 		s.profile(v)
+	} else if s.piece.Pull[2] > 0 && len(l.Sides) == 0 { // the lid of a cup holds the rest of the cavity
+		s.edge(v, true)
 	}
 	s.plateTables()
 	s.moldNotes()
@@ -68,7 +71,8 @@ func (s *sheet) outline() {
 	if strap := l.OpenTop() && s.piece.Pull[2] > 0; strap {
 		r, along := s.reachOf(u), v.look.V.Scale(.8*l.Reach(v.look.V))
 		v.measure(u, along.AddScaled(-r, u), along.AddScaled(r, u), 2*r, "width of the bar")
-		if d, ok := widest(s.rings(mold.RoleOuter), l.Ceil); ok && d > r {
+		pedestal, _ := widest(s.rings(mold.RoleLand), l.LandTop)
+		if d, ok := widest(s.rings(mold.RoleOuter), l.Ceil); ok && d > r && !near(d, pedestal) {
 			v.measure(u, u.Scale(-d), u.Scale(d), 2*d, "disk over the hub's end", round)
 		}
 	} else {
@@ -109,18 +113,25 @@ func (s *sheet) plateHeights(reach float64) {
 		v.measure(axisZ, at(t.UpperOuter, floor), at(reach-s.j.Mold.PrySlots.Depth, face), math.Abs(floor-face), "depth of the cavity to the parting face", s.exact())
 	}
 	s.ceiling(at)
-	end := s.m.Core.EndR()
-	switch d := math.Abs(land - floor); {
-	case near(land, floor):
+	if near(land, floor) {
 		return
-	case up == (land < floor): // a pedestal
-		r, _ := widest(s.rings(mold.RoleLand), land)
-		if r == 0 {
-			r = end
+	}
+	d, r := math.Abs(land-floor), s.m.Core.EndR()
+	if up == (land < floor) {
+		if w, ok := widest(s.rings(mold.RoleLand), land); ok {
+			r = w
 		}
 		v.measure(axisZ, at(r, floor), at(r, land), d, "height of the pedestal for the hub", s.exact())
 		v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "pedestal", round)
+		return
 	}
+	for _, p := range s.pockets {
+		if p.Role == mold.RoleLand {
+			r = p.Diameter / 2
+		}
+	}
+	v.measure(axisZ, at(r, floor), at(r, land), d, "depth of the recess for the hub", s.exact())
+	v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "recess for the hub", round)
 }
 
 // ceiling dimensions the cone by which a lid's face rises to the vents.
@@ -170,17 +181,22 @@ func (s *sheet) register() {
 	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at(-tipR, tip)), Text: text})
 }
 
-// mating says of a mating face how flat and how smooth it is; it is datum A.
-func (s *sheet) mating(tip point, of string) {
-	m := &s.j.Mold.Mating
-	flat, ra := m.PlatesFlatness, m.PlatesRoughness
-	if of == "shells" {
-		flat, ra = m.ShellsFlatness, m.ShellsRoughness
-	}
-	s.section.Callouts = append(s.section.Callouts, paper.Callout{
-		Tip: tip, Text: "mating face", Finish: roughness(ra), Datum: "A",
+// mating says of a mating face how flat and how smooth it is, and makes it a datum.
+func (s *sheet) mating(tip point, text, datum string) paper.Callout {
+	flat, ra := s.flatness()
+	return paper.Callout{
+		Tip: tip, Text: text, Finish: roughness(ra), Datum: datum,
 		Control: &paper.Control{Symbol: paper.Flatness, Value: mmFine(flat) + "/100"},
-	})
+	}
+}
+
+// flatness over 100 mm and Ra of the piece's mating faces, mm.
+func (s *sheet) flatness() (flat, ra float64) {
+	m := &s.j.Mold.Mating
+	if s.piece.Kind == mold.Shell || s.cup() {
+		return m.ShellsFlatness, m.ShellsRoughness
+	}
+	return m.PlatesFlatness, m.PlatesRoughness
 }
 
 // roughness writes a Ra given in mm, in micrometers.

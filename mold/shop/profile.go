@@ -32,17 +32,29 @@ func (s *sheet) profile(dir mesh.Vec) {
 		}
 		v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at(r)), Text: text + "\nkeep its edges sharp", Finish: roughness(s.j.Process.Roughness)})
 	}
-	if e := t.EdgeSize; e > 0 {
-		in := e * (1 - math.Sqrt2/2)
-		text := "R" + mm(e)
-		if t.Edge == "chamfer" {
-			in, text = e/2, mm(e)+" × 45°"
-		}
-		v.Callouts = append(v.Callouts, paper.Callout{
-			Tip: v.at(dir.Scale(t.LowerOuter + e - in).Add(axisZ.Scale(in))), Text: text + " along both edges of the tread",
-		})
-	}
+	s.edge(dir, false)
 	s.ribs()
+}
+
+// edge points out the edges of the tread: the lower one, or the upper one of a lid.
+func (s *sheet) edge(dir mesh.Vec, upper bool) {
+	t, v := s.m.Tread, s.section
+	e := t.EdgeSize
+	if e == 0 {
+		return
+	}
+	in, text := e*(1-math.Sqrt2/2), "R"+mm(e)
+	if t.Edge == "chamfer" {
+		in, text = e/2, mm(e)+" × 45°"
+	}
+	r, z, which := t.LowerOuter, in, "both edges"
+	switch {
+	case upper:
+		r, z, which = t.UpperOuter, t.Width-in, "the upper edge"
+	case s.cup():
+		which = "the lower edge"
+	}
+	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(dir.Scale(r + e - in).Add(axisZ.Scale(z))), Text: text + " along " + which + " of the tread"})
 }
 
 // plainHeight is a height near the middle of the cavity that no rib, edge or piece's end

@@ -41,7 +41,10 @@ func (s *sheet) shell() (err error) {
 	s.shellHeights(low, high)
 	s.shellWidths()
 	s.profile(e)
-	s.mating(s.section.at(e.Scale(.9*s.m.Layout.Reach(e)).Add(axisZ.Scale(high))), "shells")
+	if s.m.Layout.Below != "" { // ends of halves meet nothing
+		end := s.section.at(e.Scale(.9 * s.m.Layout.Reach(e)).Add(axisZ.Scale(high)))
+		s.section.Callouts = append(s.section.Callouts, s.mating(end, "both end faces mate", "A"))
+	}
 	s.shellTables()
 	s.moldNotes()
 	return nil
@@ -97,9 +100,9 @@ func (s *sheet) shellWidths() {
 	if len(l.Sides) == 2 {
 		face := e.Scale(-s.stock).AddScaled((s.m.Tread.R+l.OuterX)/2, v.look.U)
 		v.measure(e, face, e.Scale(l.Reach(e)), l.Reach(e)+s.stock, "from the parting face to the outer face")
-		v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(face), Text: "parting face", Datum: "B"})
+		v.Callouts = append(v.Callouts, s.mating(v.at(face), "parting face", "B"))
 	} else {
-		v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(lo), Text: fmt.Sprintf("parting faces at %s° to each other", mm(360/float64(len(l.Sides)))), Datum: "B"})
+		v.Callouts = append(v.Callouts, s.mating(v.at(lo), fmt.Sprintf("parting faces, %s° to each other", mm(360/float64(len(l.Sides)))), "B"))
 	}
 	if len(l.Cross) > 0 {
 		c := &l.Cross[0] // all are alike

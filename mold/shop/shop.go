@@ -15,6 +15,9 @@ import (
 	"wheelmold/params"
 )
 
+// ID is the ID of a piece's sheet.
+func ID(piece string) string { return "drawing-" + piece }
+
 // Sheets returns the sheets of all pieces that a shop mills or turns, in the mold's order.
 // made are the pieces as they leave the machine (mold.Made.RawFaces), blanks what each is
 // made from, in words, for the title block; a piece that has none there says nothing of it.
@@ -68,7 +71,7 @@ func (s *sheet) draw() (err error) {
 	if s.pockets, err = holes.Pockets(s.m, s.piece.Name, s.b); err != nil {
 		return err
 	}
-	s.ID, s.Title = "drawing-"+s.piece.Name, mold.Title(s.piece.Name)
+	s.ID, s.Title = ID(s.piece.Name), mold.Title(s.piece.Name)
 	switch s.piece.Kind {
 	case mold.Hub:
 		err = s.hub()

@@ -264,6 +264,12 @@ func TestHeights(t *testing.T) {
 			t.Errorf("%s: %s is %.4f %s, want %.4f ±0.03", w.id, w.name, d.Value, d.Tolerance, w.want)
 		}
 	}
+	_, _, out := sheets(t, moldtest.Wheels[2].Job(t, "hub.length=66mm", "hub.offset=-3mm"))
+	for _, id := range []string{"drawing-base", "drawing-lid"} {
+		if d := find(t, out, id, "depth of the recess for the hub"); math.Abs(d.Value-3) > .1 || d.Tolerance != "±0.02" {
+			t.Errorf("%s: %+v", id, d)
+		}
+	}
 	if s := strings.Join(all[1].Notes, "\n"); !strings.Contains(s, "carries 0.25 mm") || !strings.Contains(s, "height 60,") && !strings.Contains(s, "height 60;") {
 		t.Errorf("the shell's notes do not say what it is lapped to:\n%s", s)
 	}
