@@ -221,3 +221,34 @@ func TestHalfRoundGroove(t *testing.T) {
 	want(t, "front", view(t, m, n, Front), texts...)
 	want(t, "left", view(t, m, n, Left), texts...)
 }
+
+// Two discs from 30° above, the nearer one lower: their rims are equal ellipses that
+// cross halfway between their centers, and a bar's straight edge crosses the far one.
+func TestCrossingEllipses(t *testing.T) {
+	m := solid.NewModel()
+	sn, cs := math.Sincos(math.Pi / 6)
+	v := outline.View{U: solid.Vec{1, 0, 0}, V: solid.Vec{0, sn, cs}}
+	far := m.Cylinder("far", "", solid.Vec{0, 40, 0}, up, 10, 0, 1e-2)
+	// In the view, with heights stretched to circles: centers 12 apart along x, at one
+	// height. The near disc covers the far one's rim beyond x = 6, at
+	// 8·sin 30° above.
+	near := m.Cylinder("near", "", solid.Vec{12, 40 - 20*cs, 20 * sn}, up, 10, 0, 1e-2)
+	bar := m.Box("bar", "", solid.Vec{-30, 0, 0}, solid.Vec{-5, 2, 60})
+	ends := map[point]bool{{6, 8 * sn}: false, {-5, math.Sqrt(75) * sn}: false, {-5, -math.Sqrt(75) * sn}: false}
+	for _, l := range view(t, m, solid.Union(far, near, bar), v) {
+		n := len(l.Path.Segments) - 1
+		for _, p := range []point{l.Path.Start, l.Path.Segments[n].To} {
+			for e := range ends {
+				c := point{e[0], e[1] + 40*sn + 1e-2*cs} // of the far disc's upper rim
+				if dist(p, c) < 1e-9 && l.Path.Segments[0].Via != nil {
+					ends[e] = true
+				}
+			}
+		}
+	}
+	for e, found := range ends {
+		if !found {
+			t.Errorf("no curve ends at %v from the far rim's center", e)
+		}
+	}
+}
