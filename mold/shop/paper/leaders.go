@@ -337,33 +337,39 @@ func (g *ground) around(center, given Point, r float64) []tipAt {
 	return tips
 }
 
-// mark writes a hole's name beside it, if there is room near by.
+// mark writes a hole's name in it, if it is large, or beside it, if there is room near
+// by.
 func (g *ground) mark(m Mark) bool {
 	text := shortened(m.Text, typeSize, false, markWidth)
-	at, r := times(m.At, g.scale), m.R*g.scale
 	w, h := widthOf(text, typeSize, false), capHeight*typeSize
-	best, bestCost := Point{}, math.Inf(1)
-	for _, gap := range []float64{0.8, 1.6, 2.6, 4} {
-		for k := range 16 {
-			sn, cs := math.Sincos((45 + 22.5*float64(k)) * math.Pi / 180)
-			// The nearest place in this direction at which the box keeps off the circle.
-			middle := plus(at, Point{cs * (r + gap + w/2), sn * (r + gap + h/2)})
-			box := drawing.Box{Lo: minus(middle, Point{w / 2, h/2 + descent*typeSize}), Hi: plus(middle, Point{w / 2, h / 2})}.Grow(0.5)
-			cost := gap + 0.05*float64(k)
-			if box.Meets(g.frame) {
-				cost -= 0.3
-			}
-			if cost < bestCost && g.free(box) && !slices.ContainsFunc(g.extensions, box.MeetsLine) {
-				best, bestCost = middle, cost
-			}
+	for _, middle := range placesOf(times(m.At, g.scale), m.R*g.scale, w, h) {
+		box := drawing.Box{Lo: minus(middle, Point{w / 2, h/2 + descent*typeSize}), Hi: plus(middle, Point{w / 2, h / 2})}.Grow(0.5)
+		if g.free(box) && !slices.ContainsFunc(g.extensions, box.MeetsLine) {
+			b := g.write(text, minus(middle, Point{0, h / 2}), writing{size: typeSize, anchor: Middle})
+			g.take("mark "+text, b)
+			return true
 		}
 	}
-	if math.IsInf(bestCost, 1) {
-		return false
+	return false
+}
+
+// placesOf are middles of a text of a size for a circle, the best first: off its center
+// lines within it, else around it, as near as keeps off it.
+func placesOf(at Point, r, w, h float64) (out []Point) {
+	const steps = 16
+	around := func(u, v float64) {
+		for k := range steps {
+			sn, cs := math.Sincos((45 + 360./steps*float64(k)) * math.Pi / 180)
+			out = append(out, Point{at[0] + u*cs, at[1] + v*sn})
+		}
 	}
-	b := g.write(text, minus(best, Point{0, h / 2}), writing{size: typeSize, anchor: Middle})
-	g.take("mark "+text, b)
-	return true
+	if r > w {
+		around(0.6*r, 0.6*r)
+	}
+	for _, gap := range []float64{0.8, 1.6, 2.6, 4} {
+		around(r+gap+w/2, r+gap+h/2)
+	}
+	return out
 }
 
 // markAside writes a hole's name at a leader.
