@@ -12,6 +12,7 @@ import (
 	"wheelmold/mesh/sight"
 	"wheelmold/mesh/tess"
 	"wheelmold/mold/moldtest"
+	"wheelmold/params"
 )
 
 // pierced is a mesh made ready for lines of sight: which facets lie where in the view.
@@ -169,11 +170,17 @@ var aslant = outline.View{U: mesh.Vec{-.6, .8, 0}, V: mesh.Vec{-.48, -.36, .8}}
 // not, but something farther back does. And where what is met differs from one place
 // to the next there is a line between, a visible one where it is seen first.
 func TestShows(t *testing.T) {
-	for _, name := range []string{"wren", "kestrel", "albatross"} {
-		if testing.Short() && name != "wren" {
-			continue
+	jobs := map[string]*params.Job{"wren": moldtest.Example(t, "wren")}
+	if !testing.Short() {
+		for _, name := range []string{"kestrel", "albatross"} {
+			jobs[name] = moldtest.Example(t, name)
 		}
-		m, c := moldtest.Checked(t, moldtest.Example(t, name))
+		for _, split := range []string{"open top, three shells", "cup and lid, crowned"} {
+			jobs[split] = moldtest.Wheels[0].Job(t, moldtest.SplitOf(t, split).Sets...)
+		}
+	}
+	for name, j := range jobs {
+		m, c := moldtest.Checked(t, j)
 		for _, p := range m.Pieces {
 			b := c.RawFaces[p.Name]
 			facets, err := tess.Mesh(b, tess.Settings{Tolerance: sag})
