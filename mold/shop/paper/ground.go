@@ -44,7 +44,7 @@ func layView(v *View, scale float64) *ground {
 	g.dimensions(v.Dims)
 	var unmarked []Mark
 	for _, m := range v.Marks {
-		if !g.mark(m) {
+		if !g.mark(m, v.Marks) {
 			unmarked = append(unmarked, m)
 		}
 	}

@@ -337,12 +337,13 @@ func (g *ground) around(center, given Point, r float64) []tipAt {
 	return tips
 }
 
-// mark writes a hole's name in it, if it is large, or beside it, if there is room near
-// by.
-func (g *ground) mark(m Mark) bool {
+// mark writes a hole's name in it, if it is large and holds no other, or beside it, if
+// there is room near by.
+func (g *ground) mark(m Mark, all []Mark) bool {
 	text := shortened(m.Text, typeSize, false, markWidth)
 	w, h := widthOf(text, typeSize, false), capHeight*typeSize
-	for _, middle := range placesOf(times(m.At, g.scale), m.R*g.scale, w, h) {
+	holds := slices.ContainsFunc(all, func(o Mark) bool { return o != m && dist(o.At, m.At) < m.R })
+	for _, middle := range placesOf(times(m.At, g.scale), m.R*g.scale, w, h, !holds) {
 		box := drawing.Box{Lo: minus(middle, Point{w / 2, h/2 + descent*typeSize}), Hi: plus(middle, Point{w / 2, h / 2})}.Grow(0.5)
 		if g.free(box) && !slices.ContainsFunc(g.extensions, box.MeetsLine) {
 			b := g.write(text, minus(middle, Point{0, h / 2}), writing{size: typeSize, anchor: Middle})
@@ -354,8 +355,8 @@ func (g *ground) mark(m Mark) bool {
 }
 
 // placesOf are middles of a text of a size for a circle, the best first: off its center
-// lines within it, else around it, as near as keeps off it.
-func placesOf(at Point, r, w, h float64) (out []Point) {
+// lines within it where wanted, else around it, as near as keeps off it.
+func placesOf(at Point, r, w, h float64, within bool) (out []Point) {
 	const steps = 16
 	around := func(u, v float64) {
 		for k := range steps {
@@ -363,7 +364,7 @@ func placesOf(at Point, r, w, h float64) (out []Point) {
 			out = append(out, Point{at[0] + u*cs, at[1] + v*sn})
 		}
 	}
-	if r > w {
+	if within && r > w {
 		around(0.6*r, 0.6*r)
 	}
 	for _, gap := range []float64{0.8, 1.6, 2.6, 4} {

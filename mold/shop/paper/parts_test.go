@@ -197,3 +197,27 @@ func TestAnchorsInPDF(t *testing.T) {
 		}
 	}
 }
+
+// A hole's name stands in it if it is large, unless it holds others, and near it if not.
+func TestMarksStandByTheirHoles(t *testing.T) {
+	big, small := Mark{"A1", Point{}, 20}, Mark{"B1", Point{12, 0}, 2}
+	shape := []drawing.Line{{Look: drawing.Visible, Paths: []outline.Path{rounded(100, 100, 5), circle(big.At, big.R), circle(small.At, small.R)}}}
+	placeOf := func(name string, marks ...Mark) Point {
+		for _, b := range layView(&View{Lines: shape, Marks: marks}, 1).blocks {
+			if b.name == "mark "+name {
+				return times(plus(b.box.Lo, b.box.Hi), 0.5)
+			}
+		}
+		t.Fatalf("no mark %s", name)
+		return Point{}
+	}
+	if d := dist(placeOf("A1", big), big.At); d > big.R-3 {
+		t.Errorf("alone, the large hole's name is %.1f mm from its middle", d)
+	}
+	if d := dist(placeOf("A1", big, small), big.At); d < big.R+1 || d > big.R+8 {
+		t.Errorf("with another in it, the large hole's name is %.1f mm from its middle", d)
+	}
+	if d := dist(placeOf("B1", big, small), small.At); d < small.R+1 || d > small.R+6 {
+		t.Errorf("the small hole's name is %.1f mm from its middle", d)
+	}
+}
