@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"unicode/utf8"
 
 	"wheelmold/mesh/dxf"
 	"wheelmold/mesh/outline"
@@ -17,6 +18,8 @@ const (
 	grid = 10.0
 	// overhang of center lines beyond what is drawn, mm.
 	overhang = 5.0
+	// letter is how wide one is, as a share of its height, on the average.
+	letter = .9
 	// originSize is half the length of the cross at an origin, mm.
 	originSize = 3.0
 )
@@ -47,8 +50,15 @@ func (v *View) box() (lo, hi outline.Point) {
 	return d.Bounds()
 }
 
-// arrange puts the views beside each other, the first one's origin at the file's.
-func (f *File) arrange() {
+// arrange puts the views beside each other, the first one's origin at the file's, and
+// returns the height of notes below them, which find room there.
+func (f *File) arrange(general []string) (height float64) {
+	wide := 0.0
+	for i := range f.Views {
+		lo, hi := f.Views[i].box()
+		wide = max(wide, hi[0]-lo[0])
+	}
+	height = textHeight(wide)
 	x := 0.0
 	for i := range f.Views {
 		v := &f.Views[i]
@@ -57,19 +67,22 @@ func (f *File) arrange() {
 		if i > 0 {
 			v.Shift[0] = math.Ceil((x+gap-lo[0])/grid) * grid
 		}
+		for _, line := range v.lines(i == 0, general) {
+			hi[0] = max(hi[0], lo[0]+letter*height*float64(utf8.RuneCountInString(line)))
+		}
 		x = v.Shift[0] + hi[0]
 	}
+	return height
 }
 
 // draw puts the views and what is said of them on one drawing.
-func (f *File) draw(general []string) *dxf.Drawing {
+func (f *File) draw(general []string, h float64) *dxf.Drawing {
 	d := &dxf.Drawing{}
-	low, wide := 0.0, 0.0
+	low := math.Inf(1)
 	for _, v := range f.Views {
-		lo, hi := v.box()
-		low, wide = min(low, lo[1]), max(wide, hi[0]-lo[0])
+		lo, _ := v.box()
+		low = min(low, lo[1])
 	}
-	h := textHeight(wide)
 	for i, v := range f.Views {
 		for _, it := range v.items {
 			d.Add(it.layer, shifted(it.entity, v.Shift))

@@ -14,7 +14,7 @@ const joint = 1e-5
 // chained joins strokes end to end where just two meet, so that a pocket is one closed
 // path. The order follows the first stroke of each.
 func chained(strokes []outline.Path) []outline.Path {
-	n := newNet()
+	n := &net{within: joint}
 	for _, p := range strokes {
 		if !p.Closed {
 			n.add(p.Start, end(p))
@@ -39,17 +39,16 @@ func end(p outline.Path) outline.Point { return p.Segments[len(p.Segments)-1].To
 
 // net is which strokes meet in which place.
 type net struct {
+	within float64 // mm
 	places []outline.Point
 	at     [][]int  // strokes that end in a place
 	ends   [][2]int // places where a stroke begins and ends
 	used   []bool
 }
 
-func newNet() *net { return &net{} }
-
 func (n *net) place(p outline.Point) int {
 	for i, q := range n.places {
-		if dist(p, q) < joint {
+		if dist(p, q) < n.within {
 			return i
 		}
 	}
@@ -120,22 +119,66 @@ func reversed(p outline.Path) outline.Path {
 	return out
 }
 
-// lieOn tells whether all of a path lies on parts of another.
-func lieOn(p, on outline.Path) bool {
-	for s := range p.Stretches() {
-		for _, share := range [3]float64{.01, .5, .99} {
-			at, hit := s.At(share), false
-			for o := range on.Stretches() {
-				if _, hit = o.Bears(at, joint); hit {
-					break
+// off are those parts of strokes that do not lie on a contour.
+func off(strokes []outline.Path, contour outline.Path) []outline.Path {
+	var out []outline.Path
+	for _, p := range strokes {
+		if p.Segments[0].Via != nil {
+			out = append(out, p)
+			continue
+		}
+		for s := range p.Stretches() {
+			for _, part := range cutAt(s, corners(contour)) {
+				if !liesOn(&part, contour) {
+					out = append(out, pathOf(&part))
 				}
-			}
-			if !hit {
-				return false
 			}
 		}
 	}
-	return true
+	return out
+}
+
+// corners are where the stretches of a path meet.
+func corners(p outline.Path) []outline.Point {
+	var out []outline.Point
+	for s := range p.Stretches() {
+		out = append(out, s.From)
+	}
+	return out
+}
+
+// cutAt cuts a stretch at those of some places that lie on it.
+func cutAt(s outline.Stretch, places []outline.Point) []outline.Stretch {
+	at := []float64{1}
+	for _, p := range places {
+		if share, on := s.Bears(p, joint); on && share > 0 && share < 1 {
+			at = append(at, share)
+		}
+	}
+	slices.Sort(at)
+	var out []outline.Stretch
+	from := 0.0
+	for _, to := range at {
+		if (to-from)*s.Length() > joint {
+			out = append(out, s.Part(from, to))
+			from = to
+		}
+	}
+	return out
+}
+
+func pathOf(s *outline.Stretch) outline.Path {
+	return outline.Path{Start: s.From, Segments: []outline.Segment{{To: s.To, Center: s.Center, Radius: s.Radius, CCW: s.Sweep > 0}}}
+}
+
+func liesOn(s *outline.Stretch, on outline.Path) bool {
+	at := s.At(.5)
+	for o := range on.Stretches() {
+		if _, hit := o.Bears(at, joint); hit {
+			return true
+		}
+	}
+	return false
 }
 
 func dist(p, q outline.Point) float64 { return math.Hypot(p[0]-q[0], p[1]-q[1]) }

@@ -8,13 +8,20 @@ import (
 	"wheelmold/mesh/outline"
 )
 
-// contour is the outline of all that is seen of the piece, counterclockwise: the edges
-// that are seen, cut where they meet, and followed around the outside, at each meeting
-// along the one farthest to the right. What is seen of a mold's piece is all one, and
-// borders on edges only: no round side shows more than its edges do.
-func (s *subject) contour(v outline.View) (outline.Path, error) {
-	shape := s.pick(func(e *edge) bool { return e.layer != Marks })
-	return around(cutUp(outline.Edges(shape, v, Tolerance)))
+// snug is how near strokes meet on an outline, mm: what is shorter is not drawn as a line
+// that shows, such as the 0.00014 mm by which a round side of 141 mm stands out beyond
+// 0.2 mm of stock.
+const snug = 5e-4
+
+// contour is the outline of all that is seen of a piece, counterclockwise: its lines, cut
+// where they meet, and followed around the outside, at each meeting along the one
+// farthest to the right. What is seen of a piece is all one.
+func contour(strokes map[string][]outline.Path) (outline.Path, error) {
+	all := slices.Clone(strokes[drilled])
+	for _, l := range layers {
+		all = append(all, strokes[l.Name]...)
+	}
+	return around(cutUp(all))
 }
 
 // cutUp breaks strokes into stretches that meet at their ends only.
@@ -23,19 +30,23 @@ func cutUp(strokes []outline.Path) []outline.Stretch {
 	for i := range strokes {
 		whole = slices.AppendSeq(whole, strokes[i].Stretches())
 	}
+	boxes := make([]box, len(whole))
+	for i := range whole {
+		boxes[i] = boxOf(&whole[i])
+	}
 	var out []outline.Stretch
 	for i := range whole {
 		s := &whole[i]
 		at := []float64{0, 1}
 		for k := range whole {
-			if k != i {
+			if k != i && boxes[i].meets(&boxes[k]) {
 				at = append(at, meetings(s, &whole[k])...)
 			}
 		}
 		slices.Sort(at)
 		from := 0.0
 		for _, to := range at {
-			if (to-from)*s.Length() > joint {
+			if (to-from)*s.Length() > snug {
 				out = append(out, s.Part(from, to))
 				from = to
 			}
@@ -44,12 +55,44 @@ func cutUp(strokes []outline.Path) []outline.Stretch {
 	return out
 }
 
+// box holds a stretch, with room for joints.
+type box struct{ lo, hi outline.Point }
+
+func boxOf(s *outline.Stretch) box {
+	b := box{s.From, s.From}
+	far := []outline.Point{s.To}
+	if r := s.Radius; r > 0 { // the whole circle will do
+		far = append(far, outline.Point{s.Center[0] - r, s.Center[1] - r}, outline.Point{s.Center[0] + r, s.Center[1] + r})
+	}
+	for _, p := range far {
+		for i, x := range p {
+			b.lo[i], b.hi[i] = min(b.lo[i], x-snug), max(b.hi[i], x+snug)
+		}
+	}
+	return b
+}
+
+func (b *box) meets(c *box) bool {
+	return b.lo[0] <= c.hi[0] && c.lo[0] <= b.hi[0] && b.lo[1] <= c.hi[1] && c.lo[1] <= b.hi[1]
+}
+
+func (b *box) join(c *box) {
+	for i := range b.lo {
+		b.lo[i], b.hi[i] = min(b.lo[i], c.lo[i]), max(b.hi[i], c.hi[i])
+	}
+}
+
+// holds tells whether a point lies in the box or so near that a line seen there may be it.
+func (b *box) holds(p outline.Point) bool {
+	return p[0] > b.lo[0]-seenIn && p[0] < b.hi[0]+seenIn && p[1] > b.lo[1]-seenIn && p[1] < b.hi[1]+seenIn
+}
+
 // meetings are the shares of the length at which a stretch meets another.
 func meetings(s, t *outline.Stretch) []float64 {
 	var out []float64
 	add := func(p outline.Point) {
-		share, on := s.Bears(p, joint)
-		if _, too := t.Bears(p, joint); on && too && share > 0 && share < 1 {
+		share, on := s.Bears(p, snug)
+		if _, too := t.Bears(p, snug); on && too && share > 0 && share < 1 {
 			out = append(out, share)
 		}
 	}
@@ -65,7 +108,7 @@ var errOpen = errors.New("what is seen of it has no closed outline")
 
 // around follows stretches counterclockwise around the outside, from the lowest point on.
 func around(parts []outline.Stretch) (outline.Path, error) {
-	w := walk{newNet(), parts}
+	w := walk{&net{within: snug}, parts}
 	low, lowest := 0, outline.Point{0, math.Inf(1)}
 	for i := range parts {
 		w.add(parts[i].From, parts[i].To)
@@ -78,7 +121,7 @@ func around(parts []outline.Stretch) (outline.Path, error) {
 	}
 	now := step{low, parts[low].Sweep > 0} // of a round bottom
 	for _, e := range w.ends[low] {
-		if dist(w.places[e], lowest) < joint {
+		if dist(w.places[e], lowest) < snug {
 			now = w.rightmost(e, -math.Pi/2, -1)
 		}
 	}
@@ -103,7 +146,7 @@ func bottom(s *outline.Stretch) outline.Point {
 	}
 	if s.Radius > 0 {
 		p := outline.Point{s.Center[0], s.Center[1] - s.Radius}
-		if _, on := s.Bears(p, joint); on && p[1] < low[1] {
+		if _, on := s.Bears(p, snug); on && p[1] < low[1] {
 			return p
 		}
 	}
@@ -197,12 +240,13 @@ func joined(p outline.Path) outline.Path {
 	return out
 }
 
-// goesOn tells whether t runs on along the line or circle of s.
+// goesOn tells whether t runs on along the line or circle of s, to rounding.
 func goesOn(s, t *outline.Stretch) bool {
+	const rounding = 1e-7
 	if s.Radius > 0 || t.Radius > 0 {
-		return dist(s.Center, t.Center) < joint && math.Abs(s.Radius-t.Radius) < joint && s.Sweep*t.Sweep > 0
+		return dist(s.Center, t.Center) < rounding && math.Abs(s.Radius-t.Radius) < rounding && s.Sweep*t.Sweep > 0
 	}
 	a, b := s.Heading(1), t.Heading(0)
-	across := a[0]*b[1] - a[1]*b[0]
-	return a[0]*b[0]+a[1]*b[1] > 0 && math.Abs(across) < joint*min(math.Hypot(a[0], a[1]), math.Hypot(b[0], b[1]))
+	across := math.Abs(a[0]*b[1] - a[1]*b[0])
+	return a[0]*b[0]+a[1]*b[1] > 0 && across < rounding*max(math.Hypot(a[0], a[1]), math.Hypot(b[0], b[1]))
 }

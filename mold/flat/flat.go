@@ -15,10 +15,11 @@
 // axis and the tread's lower face. Of the hub's section it is the axis and the lower end
 // face, x along the axis and y the radius.
 //
-// The outline is one closed polyline, the contour of all that is seen. Whole holes are
-// circles of their true diameter with a point at their center, halves of holes arcs.
-// Edges that only a part of hides are drawn whole; the views are such that few do.
-// Lines, arcs and circles are exact; other curves keep within Tolerance.
+// The outline is one closed polyline, the contour of all that is seen. Whole holes that
+// open to the viewer are circles of their true diameter with a point at their center,
+// halves of holes arcs. Of all else the lines are drawn that show (mesh/sight). Lines,
+// arcs and circles are exact, but for corners of an outline within 0.0005 mm of each other,
+// which are one; other curves keep within Tolerance.
 package flat
 
 import (
@@ -100,8 +101,8 @@ func piece(m *mold.Mold, p *mold.Piece, b *brep.Boundary) (File, error) {
 			f.Views = append(f.Views, v)
 		}
 	}
-	f.arrange()
-	f.Drawing = f.draw(s.general())
+	notes := s.general()
+	f.Drawing = f.draw(notes, f.arrange(notes))
 	return f, nil
 }
 
@@ -122,7 +123,6 @@ type look struct {
 	name   string
 	w      mesh.Vec // toward the viewer
 	always bool
-	all    bool // all edges that are seen, not only those in faces square to the view
 	where  string
 }
 

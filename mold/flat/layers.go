@@ -38,23 +38,23 @@ const (
 )
 
 // layers are all of them, in the order in which a file lists those that it uses. Colors
-// are such that read well on black and on white; names tell the same.
+// are of middle brightness, which shows on black and on white; names tell the same.
 var layers = []dxf.Layer{
 	{Name: Outline, Color: 7, Linetype: dxf.Continuous},
 	{Name: Profile, Color: 7, Linetype: dxf.Continuous},
 	{Name: Edges, Color: 8, Linetype: dxf.Continuous},
-	{Name: Cavity, Color: 5, Linetype: dxf.Continuous},
-	{Name: Register, Color: 6, Linetype: dxf.Continuous},
-	{Name: Land, Color: 134, Linetype: dxf.Continuous},
-	{Name: Bore, Color: 5, Linetype: dxf.Continuous},
+	{Name: Cavity, Color: 162, Linetype: dxf.Continuous},
+	{Name: Register, Color: 212, Linetype: dxf.Continuous},
+	{Name: Land, Color: 132, Linetype: dxf.Continuous},
+	{Name: Bore, Color: 162, Linetype: dxf.Continuous},
 	{Name: BoltHoles, Color: 1, Linetype: dxf.Continuous},
-	{Name: Counterbores, Color: 14, Linetype: dxf.Continuous},
-	{Name: BallPockets, Color: 96, Linetype: dxf.Continuous},
-	{Name: PrySlots, Color: 30, Linetype: dxf.Continuous},
-	{Name: Channels, Color: 150, Linetype: dxf.Continuous},
-	{Name: JackScrews, Color: 200, Linetype: dxf.Continuous},
-	{Name: Clamp, Color: 34, Linetype: dxf.Continuous},
-	{Name: LockHoles, Color: 96, Linetype: dxf.Hidden},
+	{Name: Counterbores, Color: 242, Linetype: dxf.Continuous},
+	{Name: BallPockets, Color: 102, Linetype: dxf.Continuous},
+	{Name: PrySlots, Color: 32, Linetype: dxf.Continuous},
+	{Name: Channels, Color: 152, Linetype: dxf.Continuous},
+	{Name: JackScrews, Color: 202, Linetype: dxf.Continuous},
+	{Name: Clamp, Color: 42, Linetype: dxf.Continuous},
+	{Name: LockHoles, Color: 102, Linetype: dxf.Hidden},
 	{Name: Marks, Color: 8, Linetype: dxf.Continuous},
 	{Name: Centers, Color: 1, Linetype: dxf.Continuous},
 	{Name: CenterLines, Color: 8, Linetype: dxf.Center},
@@ -64,7 +64,7 @@ var layers = []dxf.Layer{
 
 // byRole lists which layer an edge goes to by the roles beside it: the first that is
 // there, so that a feature counts before what it is cut into.
-var byRole = []struct{ role, layer string }{
+var byRole = []roleLayer{
 	{mold.RoleMark, Marks},
 	{mold.RoleBall, BallPockets},
 	{mold.RoleBolt, Counterbores},
@@ -81,6 +81,8 @@ var byRole = []struct{ role, layer string }{
 	{mold.RoleTreadFace, Cavity},
 	{mold.RoleCeiling, Cavity},
 }
+
+type roleLayer struct{ role, layer string }
 
 // patches are the faces of a tree's leaves, by carrier.
 type patches map[int][]*solid.Patch

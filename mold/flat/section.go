@@ -15,7 +15,7 @@ import (
 // axis, with the lock holes and the circle of the bolt holes, which are drilled later.
 func (s *subject) halfSection() (View, error) {
 	v := View{Name: "half section for turning"}
-	v.about = []string{v.Name, "origin: the axis and the lower end face; x along the axis, y the radius"}
+	v.about = []string{v.Name, "origin: the axis and the lower end face", "x along the axis, y the radius"}
 	c := s.m.Core
 	leaves := s.p.Raw.Leaves()
 	i := slices.IndexFunc(leaves, func(l *solid.Leaf) bool { return !l.Extruded && l.Role == hub.RoleBond })

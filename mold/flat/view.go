@@ -37,6 +37,9 @@ type edge struct {
 	layer string
 }
 
+// use is the edge run from its beginning.
+func (e *edge) use() brep.FaceEdge { return brep.FaceEdge{Edge: e.Edge} }
+
 func newSubject(m *mold.Mold, p *mold.Piece, b *brep.Boundary) (*subject, error) {
 	s := &subject{m: m, p: p, b: b}
 	var err error
@@ -57,11 +60,11 @@ func (s *subject) looks() []look {
 	const axis = "the wheel's axis"
 	switch s.p.Kind {
 	case mold.Hub:
-		return []look{{"lower end", down, true, true, axis}, {"upper end", up, true, true, axis}}
+		return []look{{"lower end", down, true, axis}, {"upper end", up, true, axis}}
 	case mold.Plate:
 		return []look{
-			{"inside, machined first", s.p.Pull.Scale(-1), true, true, axis},
-			{"outside", s.p.Pull, true, true, axis},
+			{"inside, machined first", s.p.Pull.Scale(-1), true, axis},
+			{"outside", s.p.Pull, true, axis},
 		}
 	}
 	const foot = "the wheel's axis and the tread's lower face"
@@ -77,12 +80,12 @@ func (s *subject) looks() []look {
 		if len(faces) > 1 {
 			name = fmt.Sprintf("parting face %d of %d", i+1, len(faces))
 		}
-		add(look{name, w, true, w.Dot(s.p.Pull) < -square, foot})
+		add(look{name, w, true, foot})
 	}
-	add(look{"lower end", down, false, false, axis})
-	add(look{"upper end", up, false, false, axis})
+	add(look{"lower end", down, false, axis})
+	add(look{"upper end", up, false, axis})
 	for _, w := range append(s.engraved(), s.openings()...) {
-		add(look{"outer side", w, false, false, foot})
+		add(look{"outer side", w, false, foot})
 	}
 	return out
 }
@@ -135,17 +138,18 @@ func (s *subject) openings() []mesh.Vec {
 // view draws the piece as it is looked at.
 func (s *subject) view(l look) (View, error) {
 	v := View{Name: l.name, Plane: l.plane(), about: []string{l.name, "origin: " + l.where}}
-	var err error
-	if v.Outline, err = s.contour(v.Plane); err != nil {
+	strokes, err := s.strokes(v.Plane)
+	if err != nil {
+		return v, err
+	}
+	if v.Outline, err = contour(strokes); err != nil {
 		return v, err
 	}
 	v.path(Outline, v.Outline)
+	strokes[Edges] = off(strokes[Edges], v.Outline)
 	for _, la := range layers {
-		shown := s.pick(func(e *edge) bool { return e.layer == la.Name && (l.all || e.level(l.w)) && !s.ofHole(e, l.w) })
-		for _, p := range chained(outline.Edges(shown, v.Plane, Tolerance)) {
-			if la.Name != Edges || !lieOn(p, v.Outline) {
-				v.path(la.Name, p)
-			}
+		for _, p := range chained(strokes[la.Name]) {
+			v.path(la.Name, p)
 		}
 	}
 	for i := range s.holes {
@@ -161,25 +165,8 @@ func (s *subject) view(l look) (View, error) {
 func (v *View) add(layer string, e dxf.Entity)    { v.items = append(v.items, item{layer, e}) }
 func (v *View) path(layer string, p outline.Path) { v.add(layer, dxf.Of(p)) }
 
-// pick is the boundary with some of its edges.
-func (s *subject) pick(want func(*edge) bool) *brep.Boundary {
-	b := *s.b
-	b.Edges = nil
-	for i := range s.edges {
-		if want(&s.edges[i]) {
-			b.Edges = append(b.Edges, s.edges[i].Edge)
-		}
-	}
-	return &b
-}
-
-// level tells whether an edge borders a flat face that looks to the viewer.
-func (e *edge) level(w mesh.Vec) bool {
-	return slices.ContainsFunc(e.sides[:], func(x side) bool { return x.face.Carrier.Kind == solid.Plane && x.out.Dot(w) > square })
-}
-
-// ofHole tells whether an edge belongs to a hole that is seen along its axis, and is
-// drawn as circles.
+// ofHole tells whether an edge belongs to a whole hole that is seen along its axis, and
+// is drawn as circles.
 func (s *subject) ofHole(e *edge, w mesh.Vec) bool {
 	for i := range s.holes {
 		h := &s.holes[i]
