@@ -124,6 +124,9 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mesh/plumb", "wheelmold/mesh/brep"},
 		{"wheelmold/mesh/field", "wheelmold/mesh/brep"},
 		{"wheelmold/mesh/brep", "wheelmold/mesh/field"},
+		// A view is drawn of true surfaces.
+		{"wheelmold/mesh/sight", "wheelmold/mesh/tess"},
+		{"wheelmold/mesh/sight", "wheelmold/mesh/field"},
 	}
 	needs, direct := imports(t)
 	if len(needs) < 5 {

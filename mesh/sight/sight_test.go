@@ -10,7 +10,7 @@ import (
 	"wheelmold/mesh/solid"
 )
 
-// drawn is what a view shows of a solid.
+// view returns what a view shows of a solid.
 func view(t testing.TB, m *solid.Model, n *solid.Node, v outline.View) []Line {
 	t.Helper()
 	b, err := brep.NewEvaluator(m).Boundary(n)
