@@ -30,6 +30,9 @@ func (s *sheet) profile(dir mesh.Vec) {
 		if s.j.Wheel.Draft > 0 {
 			text += ", draft " + mm(s.j.Wheel.Draft) + "°"
 		}
+		if c := s.j.Mold.Coats.Total(); c > 0 {
+			text += ", bare: " + mm(c) + " of sealer follow"
+		}
 		v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at(r)), Text: text + "\nkeep its edges sharp", Finish: roughness(s.j.Process.Roughness)})
 	}
 	s.edge(dir, false)
@@ -111,5 +114,8 @@ func (s *sheet) ribs() {
 		return
 	}
 	x.Note = "Heights count from the cavity's surface inward. Across: width at the crest."
+	if c := s.j.Mold.Coats.Total(); c > 0 {
+		x.Note += " As sealed: the bare ribs lack " + mm(c) + " on each side."
+	}
 	s.Tables = append(s.Tables, x)
 }

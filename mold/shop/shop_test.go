@@ -31,7 +31,22 @@ func jobs(t *testing.T) []*params.Job {
 	full := []string{"hub.body_diameter=140mm", "hub.bearing_back.diameter=47mm", "hub.bearing_back.depth=14mm", "hub.bearing_front.diameter=47mm",
 		"hub.bearing_front.depth=12mm", "hub.seat.side=front", "hub.seat.diameter=110mm", "hub.seat.depth=3mm", "hub.bolts.count=6",
 		"hub.bolts.circle=80mm", "hub.bolts.hole=6.6mm", "hub.lock_holes.count=4", "hub.lock_holes.diameter=5mm", "hub.lock_holes.depth=8mm", "hub.lock_holes.position=14mm"}
+	for name, sets := range map[string][]string{
+		"lugs":      {"mold.side_clamp.kind=lugs", "mold.outline=octagon"},
+		"strap":     {"mold.side_clamp.kind=strap", "mold.outline=round"},
+		"coats":     {"mold.coats.count=2", "mold.coats.thickness=0.1mm", "wheel.crown=1.5mm", "mold.mating.stock=0.3mm"},
+		"face back": append([]string{"mold.face_up=back", "wheel.edge=chamfer", "mold.bolts.nut=hex"}, full...),
+		"blocks":    {"wheel.cross.count=12", "wheel.cross.width=8mm", "wheel.cross.depth=5mm", "hub.length=66mm", "hub.offset=-3mm"},
+		"one seat":  {"hub.body_diameter=140mm", "hub.seat.side=back", "hub.seat.diameter=60mm", "hub.seat.depth=3mm", "mold.register_back.opening=seat"},
+	} {
+		if !testing.Short() {
+			add(name, moldtest.Wheels[2].Job(t, sets...))
+		}
+	}
 	for i, s := range moldtest.Splits {
+		if testing.Short() && strings.Contains(s.Name, ",") {
+			continue
+		}
 		sets := slices.Clone(s.Sets)
 		if i%2 == 0 {
 			sets = append(sets, "mold.mating.stock=0.25mm", "mold.jacks.size=M5")
@@ -104,6 +119,7 @@ func TestSheets(t *testing.T) {
 				checkHoles(t, m, p.Name, c, &all[i])
 			}
 			checkDimensions(t, all)
+			checkPlaces(t, all)
 			if _, err := paper.Lay(all...); err != nil {
 				t.Error(err)
 			}
@@ -132,6 +148,55 @@ func checkDimensions(t *testing.T, all []paper.Sheet) {
 	if n < 10 {
 		t.Errorf("only %d dimensions", n)
 	}
+}
+
+// checkPlaces: a hole's coordinates in the table are those of its mark, counted from the
+// origin that is drawn in the view, along the axes that are named there.
+func checkPlaces(t *testing.T, all []paper.Sheet) {
+	t.Helper()
+	for i := range all {
+		for _, v := range all[i].Views {
+			for _, m := range v.Marks {
+				if len(v.Origins) != 1 {
+					t.Fatalf("%s, %s: %d origins", all[i].ID, v.Caption, len(v.Origins))
+				}
+				o := v.Origins[0]
+				for k, name := range []string{o.U, o.V} {
+					want := m.At[k] - o.At[k]
+					axis, turned := strings.CutPrefix(name, "-")
+					if turned {
+						want = -want
+					}
+					got, ok := place(&all[i], m.Text, axis)
+					if ok && math.Abs(got-want) > 0.0051 {
+						t.Errorf("%s, %s: %s of %s is %.2f in the table, %.3f in the view", all[i].ID, v.Caption, axis, m.Text, got, want)
+					}
+					if bore := all[i].ID == "drawing-hub" && m.Text == "A1"; !ok && !bore {
+						t.Errorf("%s: %s has no %s", all[i].ID, m.Text, axis)
+					}
+				}
+			}
+		}
+	}
+}
+
+// place is a hole's coordinate in the tables of places.
+func place(s *paper.Sheet, mark, axis string) (float64, bool) {
+	for _, x := range s.Tables {
+		if !strings.HasPrefix(x.Title, "Places") {
+			continue
+		}
+		for _, r := range x.Rows {
+			at := slices.Index(r, mark)
+			for k := at + 1; at >= 0 && k < at+3; k++ {
+				if x.Head[k] == axis {
+					got, err := strconv.ParseFloat(r[k], 64)
+					return got, err == nil
+				}
+			}
+		}
+	}
+	return 0, false
 }
 
 // checkHoles: each hole of the piece has a mark in one view and one place, and the rows of
