@@ -30,7 +30,6 @@ const atTip = 1e-5
 // course follows a loop on its carrier.
 func (s *Solid) course(c *solid.Carrier, loop Loop) *course {
 	w := &course{loop: loop}
-
 	for i, u := range loop {
 		first := s.read(c, u, i, 0)
 		if i > 0 {

@@ -29,6 +29,12 @@
 // # What it does not do
 //
 // It does not say which void lies in which lump. A vertex in which two parts of a
-// solid touch, and nowhere else, is one vertex. A ring cut open around its tube by
-// loops that also run around its axis is refused.
+// solid touch, and nowhere else, is one vertex. Refused as InternalError are what no
+// mold has: a bent tube, which is a ring cut across by loops that run around its tube;
+// and a ring with so many holes that no circle around its tube, or none about its axis,
+// misses them, once it is to be Cut.
+//
+// Where curves are tangent, a vertex is known to 5e-5 mm only (mesh/brep): an edge then
+// ends beside its vertex, as a rule by less than 1e-6 mm. Points of a Free edge near a
+// turning point may lie 3e-6 mm ahead or behind along it, but not off it.
 package region

@@ -49,27 +49,48 @@ func (s *Solid) next(c *solid.Carrier, v int, uses []Use, leaving []int, i int) 
 		return leaving[0], true
 	}
 	x, y := s.tangentPlane(c, v)
+	best, clear := s.clockwise(uses, leaving, i, func(u Use) float64 {
+		d := s.heading(u, 0)
+		return math.Atan2(d.Dot(y), d.Dot(x))
+	})
+	if clear {
+		return best, true
+	}
+	// Some are tangent: what counts is how they part.
 	r := s.reach(uses[i])
 	for _, k := range leaving {
 		r = min(r, s.reach(uses[k]))
 	}
-	angle := func(u Use) float64 {
+	best, _ = s.clockwise(uses, leaving, i, func(u Use) float64 {
 		d := s.leave(u, r).Sub(s.Vertices[v])
 		return math.Atan2(d.Dot(y), d.Dot(x))
-	}
-	back := angle(Use{uses[i].Edge, !uses[i].Reversed})
-	best, least := -1, math.Inf(1)
-	for _, k := range leaving {
-		turn := math.Mod(back-angle(uses[k])+4*math.Pi, 2*math.Pi)
-		if uses[k].Edge == uses[i].Edge && uses[k].Reversed != uses[i].Reversed {
-			turn = 2 * math.Pi
-		}
-		if turn < least {
-			best, least = k, turn
-		}
-	}
+	})
 	return best, true
 }
+
+// clockwise returns the use whose angle is the first one clockwise from the way back of
+// use i, and whether none is tangent to it or to the way back.
+func (s *Solid) clockwise(uses []Use, leaving []int, i int, angle func(u Use) float64) (best int, clear bool) {
+	back := angle(Use{uses[i].Edge, !uses[i].Reversed})
+	least, second, last := math.Inf(1), math.Inf(1), 0.0
+	for _, k := range leaving {
+		turn := 2 * math.Pi // of the edge itself
+		if uses[k].Edge != uses[i].Edge || uses[k].Reversed == uses[i].Reversed {
+			turn = math.Mod(back-angle(uses[k])+4*math.Pi, 2*math.Pi)
+			last = max(last, turn)
+		}
+		if turn < least {
+			best, least, second = k, turn, least
+		} else {
+			second = min(second, turn)
+		}
+	}
+	return best, least > tangentAngle && second-least > tangentAngle && last < 2*math.Pi-tangentAngle
+}
+
+// tangentAngle: edges that leave a vertex at less than this between them are told apart
+// farther off, radians.
+const tangentAngle = .01
 
 // tangentPlane returns unit vectors x and y in the carrier's tangent plane at a vertex,
 // with x × y along N. At a pole or tip the plane across the axis takes its place.

