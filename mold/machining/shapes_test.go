@@ -151,6 +151,25 @@ func TestUndercuts(t *testing.T) {
 	}
 }
 
+// Of a chamber behind a window some of the floor is seen through it, but nothing reaches
+// all of it.
+func TestChamber(t *testing.T) {
+	m := solid.NewModel()
+	p := milled(t, job(t), m, solid.Minus(box(m, mesh.Vec{0, 0, 0}, mesh.Vec{100, 60, 40}),
+		m.Box("chamber", "chamber", mesh.Vec{40, 10, 15}, mesh.Vec{80, 50, 25}), m.Box("window", "chamber", mesh.Vec{79, 25, 15}, mesh.Vec{101, 35, 25})))
+	floors := 0
+	for _, h := range p.Hidden {
+		if near(h.Of, 40*40+20*10, 1e-6) {
+			if floors++; len(h.Reaches) > 0 || !near(h.Area, h.Of, 1e-6) {
+				t.Errorf("%+v, want all of it hidden, and nothing that reaches it", h)
+			}
+		}
+	}
+	if floors != 2 {
+		t.Errorf("%d floors and roofs hidden: %+v", floors, p.Hidden)
+	}
+}
+
 // A wall that leans over by less than the tolerance comes out straight, by more it does not.
 func TestToleranceOfUndercuts(t *testing.T) {
 	for _, c := range []struct{ over, off, want float64 }{{.01, .02, 0}, {.01, .001, 1}, {.1, .02, 1}} {
@@ -191,6 +210,10 @@ func TestDrills(t *testing.T) {
 		Steps: []holes.Step{{From: 0, To: 90, D0: 10, D1: 10}, {From: 90, To: 100, D0: 4, D1: 4}}}}}
 	if a, c := b.drillTo(&b.holes[0], 0), b.drillTo(&b.holes[0], 1); a != 90 || c != 10 {
 		t.Errorf("stepped hole drilled %g and %g mm deep, want 90 and 10", a, c)
+	}
+	b.holes[0].Steps = []holes.Step{{From: 0, To: 90, D0: 4, D1: 4}, {From: 90, To: 100, D0: 10, D1: 10}}
+	if a, c := b.drillTo(&b.holes[0], 0), b.drillTo(&b.holes[0], 1); a != 50 || c != 10 {
+		t.Errorf("hole wider at its far end drilled %g and %g mm deep, want 50 from both ends and 10", a, c)
 	}
 }
 
@@ -402,6 +425,16 @@ func TestSlots(t *testing.T) {
 		case len(p.Deep) != 1 || p.Deep[0].Sort != Slot || !near(p.Deep[0].Diameter, c.width, 1e-6) || p.Deep[0].Reach != c.reach || p.Deep[0].Count != 2:
 			t.Errorf("%g mm wide, %g deep: %+v, want one slot that %g mm are reached in", c.width, c.depth, p.Deep, c.reach)
 		}
+	}
+}
+
+// A floor that rises from a wall's foot makes no slot, however near the foot one looks.
+func TestSlopeIsNoSlot(t *testing.T) {
+	m := solid.NewModel()
+	n := solid.Minus(box(m, mesh.Vec{0, 0, 0}, mesh.Vec{80, 50, 40}),
+		m.Extrude("groove", "groove", solid.Frame{X: mesh.Vec{1}, Y: mesh.Vec{0, 0, 1}, Z: mesh.Vec{0, -1, 0}}, -51, 1, solid.Poly(20, 20, 60, 35, 60, 41, 20, 41)))
+	if p := milled(t, job(t), m, n); len(p.Deep) > 0 {
+		t.Errorf("%+v", p.Deep)
 	}
 }
 
