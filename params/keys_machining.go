@@ -32,10 +32,10 @@ func cutters(j *Job) *[]Cutter { return &j.Machining.Cutters }
 func cutter(i int) Cutter { return standardCutters[min(i, len(standardCutters)-1)] }
 
 // SlotCorner is the radius in mm that a milled pocket of the given depth has in its
-// inner corners, where its outline is free to be round: that of the largest cutter that
+// inner corners, where its outline is free to be round: that of the largest flat end that
 // reaches the depth and whose corner takes at most a share of the pocket's narrowest
 // width, made rounder by CornerMargin, so that the cutter rolls around the corner
-// instead of stopping in it. 0 where nothing is milled or no cutter fits.
+// instead of stopping in it. A ball end would leave its radius on the floor, too. 0 where nothing is milled or no cutter fits.
 func (j *Job) SlotCorner(depth, width float64) float64 {
 	if !j.Milled() {
 		return 0
@@ -44,7 +44,7 @@ func (j *Job) SlotCorner(depth, width float64) float64 {
 	best := 0.0
 	for _, c := range j.Machining.Cutters {
 		r := c.Diameter / 2 * (1 + j.Machining.CornerMargin)
-		if c.Reach >= depth && 2*r <= most*width {
+		if c.CornerRadius == 0 && c.Reach >= depth && 2*r <= most*width {
 			best = max(best, r)
 		}
 	}

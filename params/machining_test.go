@@ -31,8 +31,8 @@ func TestSlotCorner(t *testing.T) {
 	for _, c := range []struct{ depth, width, want float64 }{
 		{5, 12, 3.3},    // of 6 mm: one of 10 mm would need 13.75 mm
 		{5, 13.76, 5.5}, // 10 mm
-		{5, 2, 0},       // the least is 2 mm
-		{5, 2.76, 1.1},
+		{5, 4.12, 0},    // of 3 mm: one would need 4.125 mm, and ball ends leave no flat floor
+		{5, 4.13, 1.65},
 		{20, 8.3, 3.3}, // of 4 mm none reaches so deep, of 6 mm one does
 		{60, 100, 0},
 	} {

@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wheelmold/mold/flash"
+	"wheelmold/mold/machining"
 	"wheelmold/mold/printing"
 	"wheelmold/mold/report"
 	"wheelmold/mold/study"
@@ -27,12 +28,14 @@ JOB is a file, or "-" for standard input.
 		Example: `  wheelmold check wheel.toml --set wheel.diameter=90mm`,
 		Args:    needs(1, "one job file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			job, x, err := studied(c, args[0], &sets, study.Options{Pour: cast.options(), Flash: flash.DefaultOptions, Printing: printing.DefaultOptions})
+			job, x, err := studied(c, args[0], &sets, study.Options{Pour: cast.options(), Flash: flash.DefaultOptions, Printing: printing.DefaultOptions, Machining: &machining.Options{}})
 			if err != nil {
 				return err
 			}
 			r := report.OfCheck(x.Mold, x.Exact, x.Flash, x.Pour)
 			r.SetPrinting(x.Mold, x.Printing)
+			r.SetMachining(x.Mold, x.Machining)
+			r.SetEffort(x.Effort)
 			r.SetRelease(x.Release)
 			r.Program, r.File, r.Warnings = program, job.name, job.warnings
 			if json {

@@ -45,17 +45,18 @@ type meshFlags struct {
 	pictures  bool
 }
 
-// register adds the flags. format is what the flag for the mesh formats is called, and
-// when is said behind each where it does not always count.
+// register adds the flags. format is what the flag for the formats is called, and when is
+// said behind each where it does not always count.
 func (m *meshFlags) register(c *cobra.Command, format, when string) {
-	m.tolerance, m.formats = meshTolerance(), choice{options: export.Formats}
+	all := slices.Concat(export.Formats, shopFormats)
+	m.tolerance, m.formats = meshTolerance(), choice{options: all}
 	f := c.Flags()
 	f.StringVarP(&m.out, "output", "o", "", "folder to make"+when)
 	f.Var(&m.tolerance, "tolerance", "largest distance of a mesh from the true surface"+when)
-	f.Var(&m.formats, format, "mesh formats to write"+when+", of stl and 3mf (default both)")
+	f.Var(&m.formats, format, "what to write"+when+", of stl, 3mf, step, dxf and pdf (default all)")
 	f.BoolVar(&m.pictures, "pictures", false, "draw molds apart and cut open, and each piece, as PNG files"+when)
 	c.MarkFlagDirname("output")
-	c.RegisterFlagCompletionFunc(format, cobra.FixedCompletions(export.Formats, cobra.ShellCompDirectiveNoFileComp))
+	c.RegisterFlagCompletionFunc(format, cobra.FixedCompletions(all, cobra.ShellCompDirectiveNoFileComp))
 }
 
 // placed reports that no folder was named.
@@ -123,6 +124,9 @@ func (s *someOf) Set(text string) error {
 	}
 	return nil
 }
+
+// has reports whether a piece is asked for.
+func (s *someOf) has(piece string) bool { return len(s.names) == 0 || slices.Contains(s.names, piece) }
 
 // check refuses names that are none of the mold's pieces.
 func (s *someOf) check(m *mold.Mold) error {

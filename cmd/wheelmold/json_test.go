@@ -47,6 +47,8 @@ func TestJSONKeys(t *testing.T) {
 		"pour":     {"pour", job, "--json", "--set", "pour.tilt=8deg", "--set", "pour.blend.with=80", "--set", "pour.kit.mass=1kg"},
 		"build":    {"build", job, "--json", "--set", "mold.vents.count=0", "--set", "process.name=filament", "--set", "printing.bed_x=150mm", "--set", "printing.bed_y=70mm", "-o", dir, "--tolerance", "0.1mm"},
 		"manifest": nil,
+		// Nothing is cut but from the parting faces, so that faces are hidden.
+		"shop": {"shop", filepath.Join("..", "..", "examples", "albatross.toml"), "--json", "--set", "machining.shells_from=inside", "--set", "mold.bolts.nut=hex", "-o", dir + "3"},
 		// One row of each fails.
 		"sweep":   {"sweep", job, "--format", "json", "--set", "wheel.diameter=5mm,44mm", "--set", "mold.vents.count=0", "--set", "pour.kit.mass=1kg"},
 		"compare": {"compare", job, "--format", "json", "--set", "mold.vents.count=0", "--set", "hub.length=5/8 in"},

@@ -7,6 +7,7 @@ import (
 	"wheelmold/mold"
 	"wheelmold/mold/export"
 	"wheelmold/mold/flash"
+	"wheelmold/mold/machining"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/printing"
 	"wheelmold/mold/report"
@@ -30,7 +31,8 @@ type making struct {
 // they come.
 func buildFolder(ctx context.Context, w io.Writer, job *source, o making) (*report.Build, *params.Job, error) {
 	r, x, err := o.build(ctx, job, study.Options{
-		Pour: pour.Options{Wheels: 1, Molds: 1}, Flash: flash.DefaultOptions, Printing: printing.DefaultOptions, Warn: job.warnsTo(w),
+		Pour: pour.Options{Wheels: 1, Molds: 1}, Flash: flash.DefaultOptions, Printing: printing.DefaultOptions,
+		Machining: &machining.Options{Only: o.only.names}, Warn: job.warnsTo(w),
 	})
 	if err != nil {
 		return nil, nil, err
@@ -78,6 +80,8 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		}
 		r = report.OfBuild(m, made, x.Flash, x.Pour)
 		r.SetPrinting(m, x.Printing)
+		r.SetMachining(m, x.Machining)
+		r.SetEffort(x.Effort)
 		r.SetRelease(x.Release)
 		r.Program, r.File, r.Warnings = program, job.name, job.warnings
 		r.Tolerance, r.Folder = o.tolerance, o.dir
@@ -88,7 +92,13 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		if o.pictures {
 			c.Files = pictures(made)
 		}
-		c.Files = append(c.Files, o.page(r, made, x.Flash, x.Pour, job.sets.text))
+		drawings := sheets(x, o.only.names)
+		more, err := handed(x, drawings, o.formats.has, o.only.names)
+		if err != nil {
+			return nil, err
+		}
+		c.Files = append(c.Files, o.page(r, made, x, drawings, job.sets.text))
+		c.Files = append(c.Files, more...)
 		return c, nil
 	})
 	if err != nil {

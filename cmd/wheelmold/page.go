@@ -9,10 +9,11 @@ import (
 	"wheelmold/mold"
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/export"
-	"wheelmold/mold/flash"
 	"wheelmold/mold/inparallel"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/report"
+	"wheelmold/mold/shop/paper"
+	"wheelmold/mold/study"
 )
 
 // reportFile is the name of the page in a build's folder.
@@ -23,10 +24,10 @@ const reportFile = "report.html"
 const stillWidth = 720
 
 // page is the report as a page, which is drawn while other files are written.
-func (o making) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *pour.Plan, settings []string) export.File {
-	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, plan, e, time.Time{}), Settings: settings}
+func (o making) page(r *report.Build, made *mold.Made, x *study.Result, shop func() ([]*paper.Page, error), settings []string) export.File {
+	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, x.Pour, x.Flash, time.Time{}), Settings: settings}
 	return export.File{Name: reportFile, Fill: func(w io.Writer) error {
-		if err := o.draw(p, made, e, plan); err != nil {
+		if err := o.draw(p, made, x, shop); err != nil {
 			return err
 		}
 		return p.WriteHTML(w)
@@ -34,8 +35,8 @@ func (o making) page(r *report.Build, made *mold.Made, e *flash.Estimate, plan *
 }
 
 // draw draws what the page shows beside its figures.
-func (o making) draw(p *report.Page, made *mold.Made, e *flash.Estimate, plan *pour.Plan) error {
-	m := made.Mold
+func (o making) draw(p *report.Page, made *mold.Made, x *study.Result, shop func() ([]*paper.Page, error)) error {
+	m, e, plan := made.Mold, x.Flash, x.Pour
 	tasks := []func() error{
 		func() (err error) { p.Still, err = still(made); return err },
 		func() (err error) { p.Scene, err = o.scene(made, plan); return err },
@@ -43,6 +44,7 @@ func (o making) draw(p *report.Page, made *mold.Made, e *flash.Estimate, plan *p
 		func() (err error) { p.Traps, err = drawing.Trapped(m, plan); return err },
 		func() (err error) { p.Partings, err = drawing.Partings(m, made.Faces); return err },
 		func() (err error) { p.Maps, err = drawing.Maps(m, made.Faces, e); return err },
+		func() (err error) { p.Shop, err = shop(); return err },
 	}
 	errs := make([]error, len(tasks))
 	inparallel.Do(len(tasks), func(i int) { errs[i] = tasks[i]() })

@@ -26,6 +26,7 @@ standard output, messages to standard error.
   wheelmold check wheel.toml
   wheelmold build wheel.toml -o wheel
   wheelmold pour wheel.toml --wheels 4
+  wheelmold shop wheel.toml -o wheel-shop
   wheelmold compare wheel.toml
   wheelmold sweep wheel.toml --set wheel.diameter=60mm..120mm/10mm`,
 		Args:          cobra.ArbitraryArgs,
@@ -42,7 +43,7 @@ standard output, messages to standard error.
 	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.SetFlagErrorFunc(explainFlag)
-	root.AddCommand(newNew(), newClasses(), newCheck(), newBuild(), newPrints(), newPour(), newSweep(), newCompare(), newVersion())
+	root.AddCommand(newNew(), newClasses(), newCheck(), newBuild(), newPrints(), newPour(), newShop(), newSweep(), newCompare(), newVersion())
 	return root
 }
 

@@ -62,7 +62,7 @@ JOB is a file, or "-" for standard input.
 	f.Var(&s.series, "set", "values of a key, as in wheel.diameter=60mm..120mm/10mm; may be repeated")
 	s.form.register(c)
 	f.BoolVar(&s.build, "build", false, "make every row's folder, too")
-	s.meshFlags.register(c, "meshes", " with --build")
+	s.meshFlags.register(c, "files", " with --build")
 	c.RegisterFlagCompletionFunc("set", completeKey)
 	return c
 }

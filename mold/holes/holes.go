@@ -1,6 +1,10 @@
 package holes
 
-import "wheelmold/mesh"
+import (
+	"math"
+
+	"wheelmold/mesh"
+)
 
 // Hole is one round hole with all that lies on its axis, as one drills it: in a row
 // of the hole table.
@@ -31,6 +35,11 @@ type Step struct {
 
 // Depth is how deep the hole is, mm.
 func (h *Hole) Depth() float64 { return h.Steps[len(h.Steps)-1].To }
+
+// Central tells whether the hole lies on the wheel's axis.
+func (h *Hole) Central() bool {
+	return math.Hypot(h.At[0], h.At[1]) < 1e-6 && math.Hypot(h.Dir[0], h.Dir[1]) < 1e-6
+}
 
 // Least is the hole's least diameter, mm: that of the drill that goes all the way.
 func (h *Hole) Least() float64 {

@@ -14,6 +14,7 @@ import (
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/drawing/svg"
 	"wheelmold/mold/report/web"
+	"wheelmold/mold/shop/paper"
 	"wheelmold/params"
 )
 
@@ -28,6 +29,7 @@ type Page struct {
 	Partings []drawing.Drawing // its mating faces
 	Maps     []drawing.Drawing // flash, one for each line of Build.Flash, in its order
 	Traps    []drawing.Drawing // trapped air
+	Shop     []*paper.Page     // drawings for a machine shop
 	Settings []string          // key=value that override the job file
 }
 
@@ -76,6 +78,7 @@ type view struct {
 	Charts          []chart
 	Pour            []named
 	Printing        *printingView
+	Shop            *shopView
 	Pieces          table
 	Needs           table
 	Masses          table
@@ -128,6 +131,10 @@ func (p *Page) view() (*view, error) {
 	if r := b.Printing; r != nil {
 		v.Printing = &printingView{upper(r.lead()), toldRows(r.table).headed().called("printed pieces"), toldRows(r.loads)}
 	}
+	var err error
+	if v.Shop, err = p.shop(); err != nil {
+		return nil, err
+	}
 	for i := range p.Scene.Parts {
 		name := p.Scene.Parts[i].Name
 		v.Parts = append(v.Parts, part{name, mold.Title(name)})
@@ -135,7 +142,6 @@ func (p *Page) view() (*view, error) {
 	for _, m := range p.Scene.Marks {
 		v.Marks = append(v.Marks, m.Label+", "+m.Text)
 	}
-	var err error
 	if v.Drawings, err = drawAll(p.Sections, p.Partings); err != nil {
 		return nil, err
 	}
@@ -179,6 +185,9 @@ func contents(b *Build) []entry {
 	out = append(out, entry{"pour", "Pour"}, entry{"bench-sheet", "Bench sheet"})
 	if b.Printing != nil {
 		out = append(out, entry{"printing", "Printing"})
+	}
+	if b.Machining != nil {
+		out = append(out, entry{"shop", "For the shop"})
 	}
 	return append(out, entry{"pieces", "Pieces and hardware"}, entry{"notes", "Notes"})
 }

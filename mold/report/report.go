@@ -32,6 +32,9 @@ type Check struct {
 	Release  *Release `json:"release,omitempty"` // absent where it was not judged
 	// Printing is null where nothing is printed.
 	Printing *Printing `json:"printing"`
+	// Machining is null where everything is printed.
+	Machining *Machining `json:"machining"`
+	Effort    *Effort    `json:"effort"` // likewise
 
 	around  string // what the pieces around the axis are called
 	onTread bool   // the parting line runs around the middle of a crown

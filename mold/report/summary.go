@@ -52,11 +52,14 @@ func (b *Build) outcomes() []outcome {
 	if _, told := b.Pour.Cure.heat(); told {
 		out = append(out, b.Pour.Cure.outcome())
 	}
-	if b.Pour.Kits != nil {
-		out = append(out, b.Pour.costOutcome())
+	if o, known := b.costOutcome(); known {
+		out = append(out, o)
 	}
 	if b.Printing != nil {
 		out = append(out, b.Printing.outcome())
+	}
+	if b.Machining != nil {
+		out = append(out, b.Machining.outcome())
 	}
 	out = append(out, b.moldOutcome())
 	n := 0
@@ -239,6 +242,23 @@ func (c *Cure) outcome() outcome {
 		{Name: "at most", Value: warmth(c.Peak), Key: "pour.cure.most_temperature_c", Raw: c.Peak,
 			Note: fmt.Sprintf("If none of the reaction's heat were lost, %s K: thick rubber in plastic comes near it. A part that softens less than %s K above it is at risk.", number(params.AdiabaticRise, 0), number(cure.SofteningMargin, 0))},
 	}}
+}
+
+// costOutcome is what the builder pays: for the urethane of each wheel, and once for what
+// a shop makes.
+func (b *Build) costOutcome() (o outcome, known bool) {
+	switch {
+	case b.Pour.Kits != nil:
+		o = b.Pour.costOutcome()
+	case b.Effort != nil:
+		o = outcome{Name: "Cost", State: mind, Says: "of what a shop makes, in your currency; no price of a kit is stated (pour.kit)"}
+	default:
+		return o, false
+	}
+	if b.Effort != nil {
+		o.Figures = append(o.Figures, b.Effort.figures()...)
+	}
+	return o, true
 }
 
 func (r *Pour) costOutcome() outcome {

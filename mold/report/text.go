@@ -82,6 +82,10 @@ func (c *Check) WriteText(w io.Writer) error {
 		c.Printing.text(p)
 		p.row()
 	}
+	if c.Machining != nil {
+		c.Machining.brief(p, c.Effort)
+		p.row()
+	}
 	c.Pour.text(p)
 	if c.Flash != nil {
 		p.row()
@@ -242,6 +246,10 @@ func (b *Build) WriteText(w io.Writer) error {
 	p.row()
 	if b.Printing != nil {
 		b.Printing.text(p)
+		p.row()
+	}
+	if b.Machining != nil {
+		b.Machining.brief(p, b.Effort)
 		p.row()
 	}
 	b.Pour.text(p)

@@ -1,6 +1,7 @@
 // Package study takes a job through everything that is known of its mold: layout,
-// exact boundaries, flash, pour, printing, release. It is the one way in which all commands analyze a
-// job, and the mechanism by which many variants of one are studied side by side.
+// exact boundaries, flash, pour, printing, machining, release. It is the one way in which
+// all commands analyze a job, and the mechanism by which many variants of one are studied
+// side by side.
 //
 // It guarantees that a row of a table is what a single run of the same job and
 // settings gives, on any number of cores; that a variant which cannot be made hinders
@@ -13,6 +14,9 @@ import (
 
 	"wheelmold/mold"
 	"wheelmold/mold/flash"
+	"wheelmold/mold/holes"
+	"wheelmold/mold/machining"
+	"wheelmold/mold/machining/effort"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/printing"
 	"wheelmold/mold/release"
@@ -24,6 +28,8 @@ type Options struct {
 	Pour     pour.Options
 	Flash    flash.Options
 	Printing printing.Options
+	// Machining asks how a shop can cut the pieces; nil: it is not judged.
+	Machining *machining.Options
 	// Locate finds where the values that faults name were stated; nil: nowhere, for a
 	// job that was made in code.
 	Locate func(params.Faults) params.Faults
@@ -40,6 +46,10 @@ type Result struct {
 	Pour    *pour.Plan
 	// Printing has no pieces where the job prints nothing.
 	Printing *printing.Plan
+	// Machining and Effort have no pieces where all are printed; nil where they were not
+	// asked for.
+	Machining *machining.Plan
+	Effort    *effort.Effort
 }
 
 // Stage is where a job was refused.
@@ -116,7 +126,35 @@ func (r *Result) Complete(exact *mold.Checked, o Options) (err error) {
 		return o.refuse(Layout, err)
 	}
 	o.warn(r.Printing.Warnings)
-	return nil
+	return r.machine(o)
+}
+
+// machine asks how a shop can cut the pieces.
+func (r *Result) machine(o Options) (err error) {
+	if o.Machining == nil {
+		return nil
+	}
+	if r.Machining, err = machining.Judge(r.Mold, r.Exact.RawFaces, *o.Machining); err != nil {
+		return err
+	}
+	o.warn(r.Machining.Warnings)
+	work := map[string]effort.Work{}
+	for i := range r.Machining.Pieces {
+		p := &r.Machining.Pieces[i]
+		all, err := holes.Of(r.Mold, p.Name, r.Exact.RawFaces[p.Name])
+		if err != nil {
+			return err
+		}
+		w := effort.Work{SetUps: len(p.SetUps)}
+		for i := range all {
+			if p.By == machining.Milled || !all[i].Central() {
+				w.Holes++ // what lies on a lathe's axis is turned with the rest
+			}
+		}
+		work[p.Name] = w
+	}
+	r.Effort, err = effort.Of(r.Mold, r.Exact.RawFaces, r.Exact.RawVolumes, work)
+	return err
 }
 
 // refuse tells a job at fault from a program that is.
