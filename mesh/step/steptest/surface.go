@@ -8,6 +8,8 @@ type surface interface {
 	at(u, v float64) (p, du, dv Vec)
 	parameters(p Vec) (u, v float64)
 	distance(p Vec) float64
+	// turn is du/dt of a curve through p with the derivative d.
+	turn(p, d Vec) float64
 	// periods of u and v, 0 where there is none.
 	periods() (u, v float64)
 	// widens reports by its sign whether the surface grows away from its axis with v
@@ -20,6 +22,7 @@ type plane struct{ frame }
 func (s plane) at(u, v float64) (p, du, dv Vec) { return s.point(u, v, 0), s.x, s.y }
 func (s plane) parameters(p Vec) (u, v float64) { l := s.local(p); return l[0], l[1] }
 func (s plane) distance(p Vec) float64          { return math.Abs(s.local(p)[2]) }
+func (s plane) turn(_, d Vec) float64           { return d.Dot(s.x) }
 func (s plane) periods() (u, v float64)         { return 0, 0 }
 func (s plane) widens(Vec) (float64, bool)      { return 0, false }
 
@@ -53,6 +56,11 @@ func (s turned) parameters(p Vec) (u, v float64) {
 func (s turned) distance(p Vec) float64 {
 	l := s.local(p)
 	return s.profile.distance(math.Hypot(l[0], l[1]), l[2])
+}
+
+func (s turned) turn(p, d Vec) float64 {
+	l := s.local(p)
+	return (l[0]*d.Dot(s.y) - l[1]*d.Dot(s.x)) / (l[0]*l[0] + l[1]*l[1])
 }
 
 func (s turned) periods() (u, v float64) { return 2 * math.Pi, s.profile.period() }

@@ -4,14 +4,16 @@ import "math"
 
 // integrate returns ∬ (p - center)·n over the face, n pointing out of the solid. In
 // the surface's parameters it is ∬ g du dv with g = (p - center)·(Pu × Pv), and by
-// Green's theorem -∮ G du along the borders, with G the integral of g over v. Borders
+// Green's theorem -∮ G du along the borders, with G the integral of g over v, from some v
+// of the face on: on a face of large radii all else would cancel. Borders
 // are followed in u and v without jumps and must close there: a face that is not cut
 // open as it should be shows. Where n is against Pu × Pv, borders run clockwise in u and
 // v, and the sign is right by itself.
 func (f *face) integrate(center Vec) float64 {
 	total := 0.0
+	_, ref := f.surface.parameters(f.loops[0][0].p0)
 	for i, l := range f.loops {
-		b := border{face: f, center: center}
+		b := border{face: f, center: center, ref: ref}
 		b.follow(l)
 		if !f.same {
 			b.area = -b.area
@@ -29,6 +31,7 @@ type border struct {
 	face      *face
 	center    Vec
 	begun     bool
+	ref       float64 // from where G is taken
 	u, v      float64 // where it is
 	lo, hi    float64 // of u so far
 	pole      bool    // it comes from the axis, where u may be anything
@@ -46,10 +49,9 @@ func (b *border) follow(l []use) {
 				b.begun, u0, v0, b.lo, b.hi = true, b.u, b.v, b.u, b.u
 			}
 			b.lo, b.hi = min(b.lo, b.u), max(b.hi, b.u)
-			_, pu, _ := s.at(b.u, b.v)
-			du := d.Dot(pu) / pu.Dot(pu) * step
+			du := s.turn(p, d) * step
 			b.sum -= b.inner(b.u, b.v) * du
-			b.area -= b.v * du
+			b.area -= (b.v - b.ref) * du
 		})
 		if _, b.pole = s.widens(x.p1); b.pole {
 			_, b.poleV = s.parameters(x.p1)
@@ -102,7 +104,7 @@ func (b *border) to(p Vec) {
 				b.sum -= b.inner(b.u+h*(float64(k)+n.x), b.poleV) * h * n.w
 			}
 		}
-		b.area -= b.poleV * (u - b.u)
+		b.area -= (b.poleV - b.ref) * (u - b.u)
 		b.pole = false
 	}
 	b.u, b.v = u, v
@@ -113,17 +115,17 @@ func (b *border) at(v float64) Vec {
 	return p
 }
 
-// inner is the integral of g from v = 0 on.
+// inner is the integral of g from the reference on.
 func (b *border) inner(u, v float64) float64 {
-	n := int(math.Ceil(math.Abs(v)))
+	n := int(math.Ceil(math.Abs(v - b.ref)))
 	t, turns := b.face.surface.(turned)
 	if _, round := t.profile.(arc); !turns || !round {
 		n = 1 // g is a cubic in v at most
 	}
-	sum, h := 0.0, v/float64(n)
+	sum, h := 0.0, (v-b.ref)/float64(n)
 	for k := range n {
 		for _, x := range gauss {
-			p, du, dv := b.face.surface.at(u, h*(float64(k)+x.x))
+			p, du, dv := b.face.surface.at(u, b.ref+h*(float64(k)+x.x))
 			sum += p.Sub(b.center).Dot(du.Cross(dv)) * h * x.w
 		}
 	}
