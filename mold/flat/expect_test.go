@@ -199,4 +199,18 @@ func profileArea(m *mold.Mold) float64 {
 	return a
 }
 
+// areaInClosedForm is the area within the outline of a view, mm²; 0 where there is no
+// simple formula.
+func areaInClosedForm(m *mold.Mold, p *mold.Piece, v *View) float64 {
+	switch {
+	case isProfile(v):
+		return profileArea(m)
+	case p.Kind == mold.Hub:
+		return math.Pi * m.Core.EndR() * m.Core.EndR()
+	case p.Kind == mold.Plate && !(m.Layout.OpenTop() && p.Name == m.Layout.Above) && len(m.Layout.Lugs) == 0:
+		return blockArea(m.Layout)
+	}
+	return 0
+}
+
 func isProfile(v *View) bool { return strings.Contains(v.Name, "section") }
