@@ -58,11 +58,12 @@ func quote(s string) string { return strconv.Quote(s) }
 // undercut says how a face becomes one that some direction reaches.
 func (b *bench) undercut(f *face) Change {
 	m := &b.m.Job.Mold
+	rubber := slices.ContainsFunc(f.Roles, func(r string) bool { return r == mold.RoleTread || r == mold.RoleTreadFace || r == mold.RoleCeiling })
 	switch {
-	case slices.Contains(f.Roles, mold.RoleTread) && m.Split != params.SplitFour:
+	case rubber && m.Split != params.SplitFour:
 		return Change{Key: "mold.split", Value: quote(m.Split), Allowed: quote(params.SplitFour),
 			Hint: "its shells are open to the side; or no grooves and edges that close over the cavity", With: []string{"wheel.groove", "wheel.edge_size"}}
-	case slices.Contains(f.Roles, mold.RoleTread) && b.m.Job.Wheel.Cross.Count > 0:
+	case rubber && b.m.Job.Wheel.Cross.Count > 0:
 		return Change{Key: "mold.segments", Value: strconv.Itoa(m.Segments), Allowed: "more", Hint: "or fewer or more slanted cross grooves", With: []string{"wheel.cross.flank", "wheel.cross.count"}}
 	}
 	for _, r := range f.Roles {
@@ -125,7 +126,10 @@ func (b *bench) wider(x *Deep) Change {
 		}
 	}
 	if x.Roles[0] == hub.RoleKeepOut {
-		c.Key, c.Hint = "hub.bolts.hole", "or a long drill, in steps; a bore is turned"
+		c.Key = "hub.bolts.hole"
+		if x.Name == "bore" {
+			c.Key = "hub.bore"
+		}
 	}
 	return c
 }
@@ -137,7 +141,7 @@ func longer(x *Deep) Change {
 
 // slender says which cutter gets into a slot.
 func (b *bench) slender(x *Deep) Change {
-	c := Change{Key: "machining.cutter", Allowed: fmt.Sprintf("one of at most %s that reaches %s", mm(math.Floor(x.Diameter*10+1e-6)/10), mm(math.Ceil(x.Depth*10-1e-6)/10))}
+	c := Change{Key: "machining.cutter", Allowed: fmt.Sprintf("one of at most %s that reaches %s", mm(math.Floor(x.Diameter*10+1e-6)/10), mm(math.Ceil(x.Depth*10-1e-6)/10)), Hint: "or a wider or shallower gap"}
 	for _, r := range x.Roles {
 		if k, ok := keyOf[r]; ok {
 			c.With = append(c.With, k)

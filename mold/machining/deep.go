@@ -87,21 +87,47 @@ func (b *bench) deepWalls() []Deep {
 		}
 		x := Deep{Sort: Wall, Roles: f.Roles, Count: 1, Reach: b.long}
 		for k, q := range f.spots {
-			if !short(k) {
-				continue
+			if short(k) {
+				b.deepen(&x, f, q)
 			}
-			need := math.Inf(1)
-			for i, c := range b.list {
-				if f.reach[k].has(i) {
-					need = min(need, b.look(q.p.AddScaled(-stepIn, q.n), c.Dir).rest)
-				}
-			}
-			if need > x.Depth {
-				x.Depth, x.At = need, q.p
-			}
+		}
+		for _, q := range b.borderSpots(i) { // the deepest places are at an edge
+			b.deepen(&x, f, q)
 		}
 		x.Change = longer(&x)
 		out = merge(out, x)
+	}
+	return out
+}
+
+// deepen takes the depth that the tool has to go down to a spot, from where it is least.
+func (b *bench) deepen(x *Deep, f *face, q spot) {
+	need := math.Inf(1)
+	for _, c := range b.list {
+		if ok, beside := b.see(f, q, c.Dir); ok && c.declared {
+			need = min(need, beside)
+		}
+	}
+	if !math.IsInf(need, 1) && need > x.Depth {
+		x.Depth, x.At = need, q.p
+	}
+}
+
+// borderSpots are points of a face just beside its edges.
+func (b *bench) borderSpots(i int) []spot {
+	const beside = 0.05 // mm, clear of what stands on the other side of the edge
+	var out []spot
+	for _, s := range b.seams {
+		for k := range 2 {
+			if s.face[k] != i {
+				continue
+			}
+			for n := range cornerSpots + 1 {
+				x := b.at(&s, .01+.98*float64(n)/cornerSpots)
+				p := b.faces[i].Carrier.Project(x.p.AddScaled(beside, x.in[k]))
+				out = append(out, spot{p: p, n: outward(b.faces[i].Face, p)})
+			}
+		}
 	}
 	return out
 }
@@ -114,13 +140,22 @@ func merge(all []Deep, x Deep) []Deep {
 			continue
 		}
 		n := y.Count + x.Count
-		if x.Sort == Wall && x.Depth > y.Depth || x.Sort == Slot && x.Diameter < y.Diameter {
+		if worse(&x, y) {
 			*y = x
 		}
 		y.Count = n
 		return all
 	}
 	return append(all, x)
+}
+
+// worse tells which of two places of one sort is harder to cut: the narrower gap, else the
+// deeper one.
+func worse(x, y *Deep) bool {
+	if d := x.Diameter - y.Diameter; math.Abs(d) > sameRadius {
+		return d < 0
+	}
+	return x.Depth > y.Depth
 }
 
 // slots lists the gaps between upright walls that no cutter is slender enough for. Of a
@@ -140,7 +175,7 @@ func (b *bench) slots(us []SetUp) []Deep {
 		}
 		var worst Deep
 		for k := 0; k < len(f.spots); k += step {
-			if x, ok := b.slot(f, k, from); ok && (worst.Sort == "" || x.Diameter < worst.Diameter) {
+			if x, ok := b.slot(f, k, from); ok && (worst.Sort == "" || worse(&x, &worst)) {
 				worst = x
 			}
 		}

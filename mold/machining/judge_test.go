@@ -78,6 +78,42 @@ func TestPlainWheelIsInReach(t *testing.T) {
 	}
 }
 
+// Base and lid of a small square block are turned over once, shells cut from four sides:
+// that is one clamping where the mill turns them. Those of a block whose sides no cutter
+// gets down along from anywhere else are cut from these, too.
+func TestFewestClampings(t *testing.T) {
+	want := map[string][2]int{"base": {2, 1}, "lid": {2, 1}, "shell-a": {4, 1}, "shell-b": {4, 1}}
+	for _, x := range judge(t, large.Job(t)).Pieces {
+		if w, ok := want[x.Name]; ok && (x.Plain != w[0] || x.Indexed != w[1]) {
+			t.Errorf("%s: %d and %d clampings, want %v: %v", x.Name, x.Plain, x.Indexed, w, x.SetUps)
+		}
+	}
+	want = map[string][2]int{"base": {2, 1}, "lid": {2, 1}, "shell-a": {6, 2}, "shell-b": {6, 2}}
+	for _, x := range judge(t, moldtest.Example(t, "albatross")).Pieces {
+		if w, ok := want[x.Name]; ok && (x.Plain != w[0] || x.Indexed != w[1]) {
+			t.Errorf("albatross: %s: %d and %d clampings, want %v: %v", x.Name, x.Plain, x.Indexed, w, x.SetUps)
+		}
+	}
+}
+
+// The lid of a drafted cup has 0.25 mm of the cone that opens away from it: 9 µm at 2
+// degrees, less than a mill holds, so that nothing of it counts as hidden. For a shop that
+// holds 1 µm it does.
+func TestTinyUndercut(t *testing.T) {
+	m := makeIt(t, moldtest.SplitOf(t, "cup and lid, drafted").Sets...)
+	for _, c := range []struct {
+		tolerance float64
+		want      bool
+	}{{.02, false}, {.001, true}} {
+		m.Job.Process.Tolerance = c.tolerance
+		for _, x := range m.by(t, func(*params.Machining) {}).Pieces {
+			if x.Name == "lid" && (len(x.Hidden) > 0) != c.want {
+				t.Errorf("%g mm of tolerance: %+v", c.tolerance, x.Hidden)
+			}
+		}
+	}
+}
+
 // A plain mill needs a clamping for each direction, an indexing one no more than that, and
 // the job's own mill has the one or the other.
 func TestClampings(t *testing.T) {

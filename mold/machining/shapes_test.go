@@ -256,7 +256,7 @@ func TestDeepWalls(t *testing.T) {
 		t.Errorf("radii: %v", p.Tight)
 	}
 	i := slices.IndexFunc(p.Deep, func(d Deep) bool { return d.Sort == Wall && slices.Equal(d.Roles, []string{"pocket"}) })
-	if i < 0 || p.Deep[i].Count != 8 || !near(p.Deep[i].Depth, 60, 2) || p.Deep[i].Reach != 50 {
+	if i < 0 || p.Deep[i].Count != 8 || !near(p.Deep[i].Depth, 60, .1) || p.Deep[i].Reach != 50 {
 		t.Errorf("%+v, want 8 walls 60 mm high", p.Deep)
 	}
 	m = solid.NewModel()

@@ -138,7 +138,7 @@ func (b *bench) dividing() SetUp {
 		}
 		d := Direction{"around, at " + compass(h.Dir.Scale(-1)), h.Dir.Scale(-1)}
 		if math.Abs(d.Dir[2]) > 1-upright {
-			d.Name = map[bool]string{true: lathe[1].Name, false: lathe[0].Name}[d.Dir[2] > 0]
+			d.Name = map[bool]string{true: lathe[1].Name, false: lathe[0].Name}[d.Dir[2] > 0] + ", beside the axis"
 		}
 		if !slices.ContainsFunc(u.From, func(e Direction) bool { return e.Dir.Dot(d.Dir) > 1-upright }) {
 			u.From = append(u.From, d)

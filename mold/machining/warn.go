@@ -84,29 +84,35 @@ func leaves(left float64) string {
 	return fmt.Sprintf(": the smallest that gets there leaves %.1f mm in it", left)
 }
 
-// remarkHidden adds up the hidden faces of a role.
+// remarkHidden adds up the hidden faces that one change brings into reach.
 func (x *Piece) remarkHidden(r *remarks, title string) {
 	type sum struct {
 		area, square float64
-		h            *Hidden
+		roles        []string
+		change       Change
 	}
 	var sums []sum
 	for i := range x.Hidden {
 		h := &x.Hidden[i]
+		c := h.Change
+		if len(h.Reaches) > 0 && c.Key != "" { // which side of a face it is reached from need not be said
+			c.Hint = ""
+		}
 		k := slices.IndexFunc(sums, func(s sum) bool {
-			return slices.Equal(s.h.Roles, h.Roles) && s.h.Change.Key == h.Change.Key && s.h.Change.Hint == h.Change.Hint
+			return s.change.Key == c.Key && s.change.Allowed == c.Allowed && s.change.Hint == c.Hint
 		})
 		if k < 0 {
-			k, sums = len(sums), append(sums, sum{h: h})
+			k, sums = len(sums), append(sums, sum{change: c})
 		}
-		sums[k].area, sums[k].square = sums[k].area+h.Area, sums[k].square+h.Error*h.Error
+		s := &sums[k]
+		s.area, s.square, s.roles = s.area+h.Area, s.square+h.Error*h.Error, union(s.roles, h.Roles)
 	}
 	for _, s := range sums {
 		place := fmt.Sprintf("%s (%.0f mm²)", title, s.area)
 		if e := math.Sqrt(s.square); e >= .5 {
 			place = fmt.Sprintf("%s (%.0f ± %.0f mm²)", title, s.area, e)
 		}
-		r.add(fmt.Sprintf("no tool gets to the %s of", rolesText(s.h.Roles)), place, " from where they are cut", s.h.Change)
+		r.add(fmt.Sprintf("no tool gets to the %s of", rolesText(s.roles)), place, " from where they are cut", s.change)
 	}
 }
 
@@ -114,22 +120,36 @@ func rolesText(roles []string) string {
 	if len(roles) == 0 {
 		return "faces"
 	}
-	return strings.Join(roles, " and ")
+	k := len(roles) - 1
+	if k == 0 {
+		return roles[0]
+	}
+	return strings.Join(roles[:k], ", ") + " and " + roles[k]
 }
 
 func (d *Deep) remark(r *remarks, title string) {
+	c := d.Change
 	switch d.Sort {
 	case Hole:
-		r.add(fmt.Sprintf("%d of %s, %s deep, %.0f times that (a twist drill goes %d):", d.Count, d.what(), mm(d.Depth), d.Ratio(), drillDepth), title, "", d.Change)
-	case Wall:
-		r.add(fmt.Sprintf("no cutter gets down beside the %s, %s high, of", rolesText(d.Roles), mm(d.Depth)), title, fmt.Sprintf(": the longest reaches %s", mm(d.Reach)), d.Change)
+		r.add(fmt.Sprintf("%s, %s deep, %.0f times that (a twist drill goes %d), in", d.what(), mm(d.Depth), d.Ratio(), drillDepth), title, "", c)
+	case Wall: // of pieces alike the heights differ a little: each has its own
+		c.Allowed = ""
+		r.add(fmt.Sprintf("no cutter gets down beside the %s of", rolesText(d.Roles)), fmt.Sprintf("%s (%s high)", title, mm(d.Depth)), fmt.Sprintf(": the longest reaches %s", mm(d.Reach)), c)
 	case Slot:
-		r.add(fmt.Sprintf("the gap of %s beside the %s, %s deep, is too narrow on", mm(d.Diameter), rolesText(d.Roles), mm(d.Depth)), title, "", d.Change)
+		if d.Change.Key == "machining.cutter" {
+			c.Allowed = ""
+		}
+		r.add(fmt.Sprintf("no tool is slender enough for the gap of %s beside the %s of", mm(d.Diameter), rolesText(d.Roles)), fmt.Sprintf("%s (%s deep)", title, mm(d.Depth)), "", c)
 	}
 }
 
-// what names holes alike: "bolt holes of 9.00 mm".
-func (d *Deep) what() string { return rolesText(d.Roles) + "s of " + mm(d.Diameter) }
+// what names holes alike: "2 bolt holes of 9 mm".
+func (d *Deep) what() string {
+	if d.Count == 1 {
+		return "a " + rolesText(d.Roles) + " of " + mm(d.Diameter)
+	}
+	return fmt.Sprintf("%d %ss of %s", d.Count, rolesText(d.Roles), mm(d.Diameter))
+}
 
 func (t *Thin) remark(r *remarks, title string) {
 	switch {
