@@ -46,6 +46,7 @@ func (o making) buildRow(ctx context.Context, job *source, so study.Options) (*r
 	gather, keep := so.Warn, job.warnsTo(io.Discard)
 	so.Warn = func(f params.Faults) { gather(f); keep(f) }
 	so.Flash.Tries, so.Printing.Tries = flash.DefaultOptions.Tries, printing.DefaultOptions.Tries
+	so.Machining = &machining.Options{Only: o.only.names}
 	return o.build(ctx, job, so)
 }
 

@@ -66,7 +66,7 @@ var sweepMeasures = blocks(
 		figureIn("batches", "batches", func(f *study.Figures) int { return f.Batches }, strconv.Itoa),
 	},
 	[]measure{
-		pieces, blockMM, blockIn, printMass, printTimes, loads,
+		pieces, blockMM, blockIn, printMass, printTimes, loads, setUps, shopCost,
 	},
 	[]measure{worst, worstGrade, stays, lost, grade, drips, opening, opens},
 	[]measure{
@@ -87,7 +87,7 @@ var splitMeasures = blocks(
 	},
 	[]measure{lost, worst, worstGrade, grade, drips, opening, opens},
 	[]measure{
-		printMass, printTimes, loads, runsIn, wheelMass,
+		printMass, printTimes, loads, setUps, shopCost, runsIn, wheelMass,
 		{keys: verdict.keys, values: verdict.values, text: verdict.text},
 		{head: "verdict", text: inALine, wrap: true},
 	},
@@ -174,6 +174,28 @@ var (
 				s += fmt.Sprintf(", %d too large", f.Misfits)
 			}
 			return textIf(f.Printed, s)
+		},
+	}
+)
+
+// What a shop mills or turns; of a mold that is printed, nothing may be.
+var (
+	setUps = measure{
+		head: "set-ups", keys: []string{"set_ups", "hidden_mm2"},
+		values: func(f *study.Figures) []any { return []any{onlyIf(f.Shop, f.SetUps), onlyIf(f.Shop, f.Hidden)} },
+		text: func(f *study.Figures) string {
+			s := strconv.Itoa(f.SetUps)
+			if f.Hidden > 0 {
+				s += ", " + number(f.Hidden, 0) + " mm² hidden"
+			}
+			return textIf(f.Shop, s)
+		},
+	}
+	shopCost = measure{
+		head: "shop", keys: []string{"shop_price", "shop_hours"},
+		values: func(f *study.Figures) []any { return []any{onlyIf(f.Shop, f.ShopPrice), onlyIf(f.Shop, f.ShopHours)} },
+		text: func(f *study.Figures) string {
+			return textIf(f.Shop, number(f.ShopPrice, 0)+", "+number(f.ShopHours, 1)+" h")
 		},
 	}
 )

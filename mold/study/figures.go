@@ -51,6 +51,12 @@ type Figures struct {
 	Loads     int
 	Misfits   int // pieces that the bed does not hold
 
+	Shop      bool // something is milled or turned; else the next four are 0
+	ShopPrice float64
+	ShopHours float64
+	SetUps    int     // clampings of all pieces, on the job's mill
+	Hidden    float64 // area that no tool reaches from the declared faces, mm²
+
 	Release string // grade of the release
 	Opens   string // the same, with how far rubber has to give way
 	Why     string // what it rests on
@@ -82,10 +88,25 @@ func (r *Result) Figures() *Figures {
 		f.Printed, f.PrintMass, f.PrintTime, f.Loads, f.Misfits = true, p.Mass, p.Time, len(p.Loads), len(p.Misfits)
 	}
 	f.Release, f.Opens, f.Why = r.Release.Grade.String(), r.Release.Words(), r.Release.Reason
+	f.shop(r)
 	f.mix(r.Pour)
 	f.Step = j.Pour.Scale.Resolution
 	f.joints(r.Flash)
 	return f
+}
+
+func (f *Figures) shop(r *Result) {
+	if r.Machining == nil || len(r.Machining.Pieces) == 0 {
+		return
+	}
+	f.Shop, f.ShopPrice, f.ShopHours = true, r.Effort.Total.Price, r.Effort.Total.Hours
+	for i := range r.Machining.Pieces {
+		p := &r.Machining.Pieces[i]
+		f.SetUps += len(p.SetUps)
+		for _, h := range p.Hidden {
+			f.Hidden += h.Area
+		}
+	}
 }
 
 func (f *Figures) mix(p *pour.Plan) {

@@ -5,6 +5,7 @@ import (
 
 	"wheelmold/mold/flash"
 	"wheelmold/mold/inparallel"
+	"wheelmold/mold/machining"
 	"wheelmold/mold/pour"
 	"wheelmold/params"
 )
@@ -28,8 +29,9 @@ type Row struct {
 // RowOptions are those of rows: one wheel, and no search for remedies of flash and for
 // splits that would fit the bed, which no table tells of.
 var RowOptions = Options{
-	Pour:  pour.Options{Wheels: 1, Molds: 1},
-	Flash: flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed},
+	Pour:      pour.Options{Wheels: 1, Molds: 1},
+	Flash:     flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed},
+	Machining: &machining.Options{},
 }
 
 // Runner studies one case. Its options are to be handed on: they gather warnings.
