@@ -184,8 +184,8 @@ func (d *Drawing) Bounds() (lo, hi Point) {
 	return lo, hi
 }
 
-// pattern is a line type: what it looks like, and its dashes (gaps negative), mm, as
-// usual in metric drawings.
+// pattern is a line type: what it looks like, and its dashes (gaps negative), mm: short
+// enough to show on what is 20 mm long at 1:1.
 type pattern struct {
 	text   string
 	dashes []float64
@@ -193,8 +193,8 @@ type pattern struct {
 
 var linetypes = map[Linetype]pattern{
 	Continuous: {"Solid line", nil},
-	Center:     {"Center ____ _ ____ _ ____", []float64{31.75, -6.35, 6.35, -6.35}},
-	Hidden:     {"Hidden __ __ __ __", []float64{6.35, -3.175}},
+	Center:     {"Center ____ _ ____ _ ____", []float64{16, -3, 3, -3}},
+	Hidden:     {"Hidden __ __ __ __", []float64{3, -1.5}},
 }
 
 func (w *writer) tables(layers []Layer) {

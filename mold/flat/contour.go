@@ -8,10 +8,10 @@ import (
 	"wheelmold/mesh/outline"
 )
 
-// snug is how near strokes meet on an outline, mm: what is shorter is not drawn as a line
-// that shows, such as the 0.00014 mm by which a round side of 141 mm stands out beyond
-// 0.2 mm of stock.
-const snug = 5e-4
+// snug is how near strokes meet on an outline, mm: sight does not tell apart what is
+// nearer than 0.002 mm, such as a round side that stands out by 0.001 mm beyond where
+// stock ends it.
+const snug = 2.5e-3
 
 // contour is the outline of all that is seen of a piece, counterclockwise: its lines, cut
 // where they meet, and followed around the outside, at each meeting along the one

@@ -137,15 +137,15 @@ func circles(v *View, layer string) []dxf.Circle {
 	return out
 }
 
-// matches tells whether two lists hold the same circles.
-func matches(a, b []dxf.Circle) bool {
+// matches tells whether two lists hold the same circles, to within a length in mm.
+func matches(a, b []dxf.Circle, within float64) bool {
 	if len(a) != len(b) {
 		return false
 	}
 	rest := slices.Clone(b)
 	for _, c := range a {
 		i := slices.IndexFunc(rest, func(d dxf.Circle) bool {
-			return dist(c.Center, d.Center) < 2e-4 && math.Abs(c.Radius-d.Radius) < 2e-4
+			return dist(c.Center, d.Center) < within && math.Abs(c.Radius-d.Radius) < within
 		})
 		if i < 0 {
 			return false

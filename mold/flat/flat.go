@@ -18,7 +18,7 @@
 // The outline is one closed polyline, the contour of all that is seen. Whole holes that
 // open to the viewer are circles of their true diameter with a point at their center,
 // halves of holes arcs. Of all else the lines are drawn that show (mesh/sight). Lines,
-// arcs and circles are exact, but for corners of an outline within 0.0005 mm of each other,
+// arcs and circles are exact, but for corners of an outline within 0.0025 mm of each other,
 // which are one; other curves keep within Tolerance.
 package flat
 

@@ -60,7 +60,11 @@ func (s *subject) looks() []look {
 	const axis = "the wheel's axis"
 	switch s.p.Kind {
 	case mold.Hub:
-		return []look{{"lower end", down, true, axis}, {"upper end", up, true, axis}}
+		low, high := "the wheel's back", "the wheel's front"
+		if s.m.Job.Mold.FaceUp == "back" {
+			low, high = high, low
+		}
+		return []look{{"lower end, " + low, down, true, axis}, {"upper end, " + high, up, true, axis}}
 	case mold.Plate:
 		return []look{
 			{"inside, machined first", s.p.Pull.Scale(-1), true, axis},
