@@ -103,6 +103,14 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/holes", "wheelmold/mold/drawing"},
 		{"wheelmold/mold/holes", "wheelmold/mold/machining"},
 		{"wheelmold/mold/shop", "wheelmold/mold/report"},
+		// What a flat file holds follows from the mold alone.
+		{"wheelmold/mold/flat", "wheelmold/mold/drawing"},
+		{"wheelmold/mold/flat", "wheelmold/mold/shop"},
+		{"wheelmold/mold/flat", "wheelmold/mold/machining"},
+		{"wheelmold/mold/flat", "wheelmold/mold/report"},
+		{"wheelmold/mold/flat", "wheelmold/mold/export"},
+		{"wheelmold/mold/flat", "wheelmold/mold/flash"},
+		{"wheelmold/mold/flat", "wheelmold/mold/pour"},
 		{"wheelmold/mold/shop", "wheelmold/mold/export"},
 		{"wheelmold/mold/shop", "wheelmold/mold/machining"},
 		// A liquid that rises knows nothing of molds.
