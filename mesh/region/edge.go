@@ -59,10 +59,6 @@ func (b *builder) setRange(r *Edge, e *brep.Edge) {
 		r.T0, r.T1 = e.T0, e.T1
 	default:
 		r.T0 = r.angle(p)
-		if e.V0 == e.V1 {
-			r.T1 = r.T0 + 2*math.Pi
-			return
-		}
 		r.T1 = r.T0
 		const steps = 4
 		for k := 1; k < steps; k++ {

@@ -60,18 +60,19 @@ func (b *builder) goesOn(p, q end) bool {
 		return true
 	}
 	u, v := awayFrom(e, p.which), awayFrom(f, q.which)
-	return u.Cross(v).Norm() < bentSine && u.Dot(v) < 0
+	return u.Add(v).Norm() < smooth*u.Norm()
 }
 
-// bentSine: curves that meet at more than this are not each other's continuation.
-const bentSine = 1e-4
+// smooth: branches are each other's continuation if their velocities differ by less than
+// this share. The two signs of a square root agree to the error of two derivatives.
+const smooth = 1e-4
 
-// awayFrom is the unit direction in which an edge leaves one of its ends.
+// awayFrom is the velocity with which an edge leaves one of its ends.
 func awayFrom(e *brep.Edge, which int) Vec {
 	if which == 0 {
-		return derivative(e.Curve, e.T0).Unit()
+		return derivative(e.Curve, e.T0)
 	}
-	return derivative(e.Curve, e.T1).Unit().Scale(-1)
+	return derivative(e.Curve, e.T1).Scale(-1)
 }
 
 // Lines, circles and ellipses of one pair of carriers are one within these: far above

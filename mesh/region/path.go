@@ -17,7 +17,7 @@ type path struct {
 }
 
 // piece is a range of a path on one of the boundary's curves: at s the curve's own
-// parameter is a + (s-s0)·rate.
+// parameter is a + (s-s0)·rate, with a rate of 1 or -1.
 type piece struct {
 	c        *brep.Curve
 	s0, s1   float64
@@ -29,8 +29,7 @@ type piece struct {
 // better there than the curve, mm. Farther ones are contacts known only roughly.
 const endTol = 2e-6
 
-// newPath strings parts together. Where one curve goes on as another, the speed at
-// which it is run through does not change.
+// newPath strings parts together.
 func newPath(parts []part, vertices []Vec, carriers [2]*solid.Carrier) *path {
 	w := &path{carriers: carriers}
 	for i, p := range parts {
@@ -45,41 +44,14 @@ func newPath(parts []part, vertices []Vec, carriers [2]*solid.Carrier) *path {
 			last.s1 += math.Abs(b - a)
 			last.to, w.s1 = to, last.s1
 			continue
-		} else {
-			k := last.rate * derivative(last.c, last.at(last.s1)).Norm()
-			q.rate *= evenly(math.Abs(k) / derivative(q.c, a).Norm())
 		}
 		q.s0 = w.s1
-		q.s1 = q.s0 + (b-a)/q.rate
+		q.s1 = q.s0 + math.Abs(b-a)
 		w.s1 = q.s1
 		w.pieces = append(w.pieces, q)
 	}
 	w.closed = parts[0].start() == parts[len(parts)-1].stop()
-	if !w.closed {
-		w.fitEnds()
-	}
 	return w
-}
-
-// fitEnds moves the ends of the range to where the curve passes the vertices: a cut is
-// polished on all three carriers, its parameter is not.
-func (w *path) fitEnds() {
-	first, last := &w.pieces[0], &w.pieces[len(w.pieces)-1]
-	s0 := first.s0 + first.beyond(first.a, first.from)
-	s1 := last.s1 + last.beyond(last.at(last.s1), last.to)
-	first.a, first.s0, w.s0 = first.at(s0), s0, s0
-	last.s1, w.s1 = s1, s1
-}
-
-// beyond is by how much of s a vertex lies beyond the curve's parameter t, as far as
-// the curve goes.
-func (p *piece) beyond(t float64, v Vec) float64 {
-	d := derivative(p.c, t)
-	dt := v.Sub(p.c.At(t)).Dot(d) / d.Dot(d)
-	if !p.c.Closed {
-		dt = max(p.c.T0, min(p.c.T1, t+dt)) - t
-	}
-	return dt / p.rate
 }
 
 // runsInto reports whether q is no more than the next part of p's curve.
@@ -93,14 +65,6 @@ func (p *piece) runsInto(q *piece) bool {
 		gap -= turn * math.Round(gap/turn)
 	}
 	return math.Abs(gap) < 1e-9
-}
-
-// evenly is x, or 1 where it differs from it by the error of two derivatives only.
-func evenly(x float64) float64 {
-	if math.Abs(x-1) < 1e-6 {
-		return 1
-	}
-	return x
 }
 
 func (p part) start() int {

@@ -262,7 +262,7 @@ func (k *cutter) open(f *Face, g *gate, done map[int]*opened) int {
 		done[g.edge] = o
 	}
 	e := k.Edges[g.edge]
-	if k.free(e) {
+	if len(o.parts) == 1 && o.period == 0 && k.free(e) {
 		o.period = e.T1 - e.T0
 		return k.turn(e, g.t)
 	}

@@ -2,6 +2,7 @@ package region_test
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"testing"
@@ -64,6 +65,20 @@ var (
 	flatCrown = 20 - math.Sqrt(900-36) // the same of radius 30 mm: beyond the axis
 )
 
+// pierced is a tube with two rows of holes that leave no meridian free.
+func pierced(name string, axis Vec) handmade {
+	return handmade{name, func(m *solid.Model) *solid.Node {
+		f := solid.AxisFrame(Vec{}, axis)
+		tube := m.Revolve("", "", f, solid.Poly(8, 0, 10, 0, 10, 20, 8, 20)) // first, so that its seams meet whole rims
+		var cut []*solid.Node
+		for i := range 12 {
+			s, c := math.Sincos(float64(i) * pi / 6)
+			cut = append(cut, m.Cylinder("", "", f.Global(Vec{0, 0, 6 + 8*float64(i%2)}), f.X.Scale(c).AddScaled(s, f.Y), 3, 5, 20))
+		}
+		return solid.Minus(tube, cut...)
+	}, region.Counts{Plane: 2, Cylinder: 14}, [4]int{0, 4, 0, 24}, -24, nil, nil}
+}
+
 var plain = []handmade{
 	{"drilled plate", func(m *solid.Model) *solid.Node {
 		return solid.Minus(box(m, Vec{-10, -10, 0}, Vec{10, 10, 4}), m.Cylinder("", "", Vec{}, zAxis, 3, 0, 4), m.Cylinder("", "", Vec{7, 7, 0}, zAxis, 1, 2, 4))
@@ -98,6 +113,13 @@ var plain = []handmade{
 		tube := m.Revolve("", "", upright, solid.Poly(8, 0, 10, 0, 10, 20, 8, 20))
 		return solid.Minus(tube, box(m, Vec{-20, -1, 5}, Vec{20, 20, 7}), box(m, Vec{-20, -20, 12}, Vec{20, 1, 14}))
 	}, region.Counts{Plane: 10, Cylinder: 2}, [4]int{16, 12}, -4, nil, nil},
+	pierced("tube with round holes all around", zAxis),
+	pierced("the same about x", xAxis),
+	pierced("the same about y", yAxis),
+	// Where the pipes touch, their border crosses itself; half of it has a corner there.
+	{"branch that touches a pipe from inside", func(m *solid.Model) *solid.Node {
+		return solid.Union(m.Cylinder("", "", Vec{}, zAxis, 3, -9, 9), m.Cylinder("", "", Vec{0, 1, 0}, xAxis, 2, 0, 9))
+	}, region.Counts{Plane: 3, Cylinder: 2}, [4]int{0, 3, 0, 1}, 2, nil, nil},
 }
 
 var cones = []handmade{
@@ -158,6 +180,14 @@ var tori = []handmade{
 	{"ring with a blind hole", func(m *solid.Model) *solid.Node {
 		return solid.Minus(m.Revolve("", "", upright, solid.Circle(20, 0, 5)), m.Cylinder("", "", Vec{0, 20, 0}, zAxis, 1, 3, 9))
 	}, region.Counts{Plane: 1, Cylinder: 1, Torus: 1}, [4]int{0, 1, 0, 1}, 0, nil, nil},
+	{"ring with three blind holes", func(m *solid.Model) *solid.Node {
+		return solid.Minus(m.Revolve("", "", upright, solid.Circle(20, 0, 5)), m.Cylinder("", "", Vec{0, 20, 0}, zAxis, 1, 3, 9),
+			m.Cylinder("", "", Vec{0, 20.2, 0}, zAxis, 1, -9, -3), m.Cylinder("", "", Vec{0, -20, 0}, zAxis, 1, 3, 9))
+	}, region.Counts{Plane: 3, Cylinder: 3, Torus: 1}, [4]int{0, 3, 0, 3}, 0, nil, nil},
+	// The groove's border runs over the ring's crest, where one branch goes on as another.
+	{"ring with a groove across it", func(m *solid.Model) *solid.Node {
+		return solid.Minus(m.Revolve("", "", upright, solid.Circle(20, 0, 5)), m.Cylinder("", "", Vec{0, 0, 4}, xAxis, 3, 0, 40))
+	}, region.Counts{Cylinder: 1, Torus: 1}, [4]int{0, 0, 0, 1}, 0, nil, nil},
 	{"upper half of a ring", func(m *solid.Model) *solid.Node {
 		return solid.Intersect(m.Revolve("", "", upright, solid.Circle(20, 0, 5)), box(m, Vec{-30, -30, 0}, Vec{30, 30, 9}))
 	}, region.Counts{Plane: 1, Torus: 1}, [4]int{0, 2}, 0, []float64{500 * pi * pi}, map[solid.Kind]float64{solid.Torus: 200 * pi * pi}},
@@ -242,4 +272,30 @@ func TestReferenceSolids(t *testing.T) {
 	m = solid.NewModel()
 	s, _ = read(t, "half-shell", boundary(t, m, solidtest.HalfShell(m)))
 	against(t, "half-shell", s, .02)
+}
+
+// Faces on one carrier have the roles of their own leaves.
+func TestRoles(t *testing.T) {
+	m := solid.NewModel()
+	n := solid.Union(m.Box("a", "left", Vec{0, 0, 0}, Vec{2, 2, 2}), m.Box("b", "middle", Vec{3, 0, 0}, Vec{4, 2, 2}), m.Box("c", "right", Vec{4, 0, 0}, Vec{6, 2, 2}))
+	s, _ := read(t, "lumps", boundary(t, m, n))
+	got := map[string]int{}
+	for _, f := range s.Faces {
+		got[fmt.Sprint(f.Roles)]++
+	}
+	if want := map[string]int{"[left]": 6, "[middle right]": 4, "[middle]": 1, "[right]": 1}; !maps.Equal(got, want) {
+		t.Errorf("faces by roles: %v, want %v", got, want)
+	}
+}
+
+// A seam leaves no splinter of an edge beside a vertex that it just misses.
+func TestSeamsKeepClear(t *testing.T) {
+	m := solid.NewModel()
+	n := solid.Minus(m.Cylinder("", "", Vec{}, zAxis, 10, 0, 4), box(m, Vec{5, 0, 3}, Vec{20, 4, 5}), box(m, Vec{5, .004, -1}, Vec{20, 4.004, 1}))
+	_, cut := read(t, "notched disc", boundary(t, m, n))
+	for i, e := range cut.Edges {
+		if d := e.At((e.T0 + e.T1) / 2).Dist(e.At(e.T0)); d < .02 {
+			t.Errorf("edge %d is %.3g mm long from end to middle", i, d)
+		}
+	}
 }

@@ -59,6 +59,9 @@ func Audit(t testing.TB, name string, s *region.Solid) {
 			}
 		}
 		checkTangent(t, name, i, e)
+		if e.Seam {
+			checkSeam(t, name, s, i, e)
+		}
 	}
 	for i, ok := range seen {
 		if !ok {
@@ -80,6 +83,22 @@ func onCarrier(t testing.TB, name string, s *region.Solid, e *region.Edge, c *so
 		p := e.At(e.T0 + (e.T1-e.T0)*(float64(k)+.5)/12)
 		if d := math.Abs(c.F(p)); d > 1e-8 {
 			t.Errorf("%s: a %v of a %v is %.2g mm off it at %.6f", name, e.Shape, c.Kind, d, p)
+			return
+		}
+	}
+}
+
+// checkSeam makes sure that a seam runs over its face all the way.
+func checkSeam(t testing.TB, name string, s *region.Solid, i int, e *region.Edge) {
+	t.Helper()
+	f, want := s.Faces[e.Faces[0]], solid.Below
+	if f.Negative {
+		want = solid.Above
+	}
+	for k := range 16 {
+		p := e.At(e.T0 + (e.T1-e.T0)*(float64(k)+.5)/16)
+		if got := s.Boundary.Root.Beside(f.Carrier, p); got != want {
+			t.Errorf("%s: seam %d leaves its face at %.6f", name, i, p)
 			return
 		}
 	}
