@@ -291,7 +291,10 @@ func TestRoles(t *testing.T) {
 // A seam leaves no splinter of an edge beside a vertex that it just misses.
 func TestSeamsKeepClear(t *testing.T) {
 	m := solid.NewModel()
-	n := solid.Minus(m.Cylinder("", "", Vec{}, zAxis, 10, 0, 4), box(m, Vec{5, 0, 3}, Vec{20, 4, 5}), box(m, Vec{5, .004, -1}, Vec{20, 4.004, 1}))
+	notch := func(y, z float64) *solid.Node { // a square on its corner
+		return m.BoxIn("", "", solid.Frame{O: Vec{0, y, z}, X: xAxis, Y: Vec{0, 1, 1}.Unit(), Z: Vec{0, -1, 1}.Unit()}, Vec{5, -1, -1}, Vec{20, 1, 1})
+	}
+	n := solid.Minus(m.Cylinder("", "", Vec{}, zAxis, 10, 0, 4), notch(0, 4), notch(.004, 0))
 	_, cut := read(t, "notched disc", boundary(t, m, n))
 	for i, e := range cut.Edges {
 		if d := e.At((e.T0 + e.T1) / 2).Dist(e.At(e.T0)); d < .02 {
