@@ -254,6 +254,31 @@ func TestFilesHoldWhatIsDrawn(t *testing.T) {
 	}
 }
 
+// Circles stand in the file where their view stands, each hole with a point to drill at.
+func TestHolesOfFiles(t *testing.T) {
+	for _, d := range all(t) {
+		for _, f := range d.files {
+			on := map[dxf.Entity]int{}
+			for _, it := range f.Drawing.Items {
+				if _, run := it.Entity.(dxf.Polyline); !run {
+					on[it.Entity]++
+				}
+			}
+			for i := range f.Views {
+				v := &f.Views[i]
+				for _, layer := range ofLayouts {
+					for _, c := range circles(v, layer) {
+						at := outline.Point{c.Center[0] + v.Shift[0], c.Center[1] + v.Shift[1]}
+						if on[dxf.Circle{Center: at, Radius: c.Radius}] != 1 || on[dxf.Dot{At: at}] != 1 {
+							t.Errorf("%s, %s, %s: %d circles and %d points at %v", d.name, f.Name, layer, on[dxf.Circle{Center: at, Radius: c.Radius}], on[dxf.Dot{At: at}], at)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
 func TestSameBytesEachRun(t *testing.T) {
 	d := all(t)[0]
 	again, err := Of(d.m, d.raw)
