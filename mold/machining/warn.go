@@ -153,7 +153,10 @@ func (d *Deep) what() string {
 
 func (t *Thin) remark(r *remarks, title string) {
 	switch {
-	case t.Angle > 0 || t.Length > 0:
+	case t.Length > 0 && t.Change.Key != "":
+		// The wheel's own round edge ends like this on every parting line at its face: the
+		// plan lists it, and a shop expects it.
+	case t.Length > 0:
 		r.add(fmt.Sprintf("an edge like a blade, %.0f degrees between %s, runs along", t.Angle, rolesText(t.Roles)), fmt.Sprintf("%s (%.0f mm)", title, t.Length), "", t.Change)
 	case t.Height > 0:
 		r.add(fmt.Sprintf("a wall %s thick, %s, stands out %s on", mm(t.Thickness), rolesText(t.Roles), mm(t.Height)), title, "", t.Change)
