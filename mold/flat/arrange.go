@@ -121,7 +121,7 @@ func (v *View) lines(first bool, general []string) []string {
 
 // general is what is said of the whole drawing.
 func (s *subject) general() []string {
-	out := []string{mold.Title(s.p.Name) + " of " + s.m.Job.Name, "1:1, millimeters"}
+	out := []string{mold.Title(s.p.Name) + " of " + s.m.Job.Name, "1:1, millimeters", "depths, threads and fits: see the shop drawing"}
 	if s.p.Raw != s.p.Root {
 		out = append(out, "as it leaves the machine")
 	}

@@ -19,7 +19,8 @@
 // open to the viewer are circles of their true diameter with a point at their center,
 // halves of holes arcs. Of all else the lines are drawn that show (mesh/sight). Lines,
 // arcs and circles are exact, but for corners of an outline within 0.0025 mm of each other,
-// which are one; other curves keep within Tolerance.
+// which are one; other curves keep within Tolerance. Depths, threads and fits are not in a
+// flat file, nor is what only shows from another side, as the slope of a draft.
 package flat
 
 import (
