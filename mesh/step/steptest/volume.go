@@ -117,9 +117,13 @@ func (b *border) at(v float64) Vec {
 
 // inner is the integral of g from the reference on.
 func (b *border) inner(u, v float64) float64 {
-	n := int(math.Ceil(math.Abs(v - b.ref)))
 	t, turns := b.face.surface.(turned)
-	if _, round := t.profile.(arc); !turns || !round {
+	if !turns { // g is the same everywhere
+		p, du, dv := b.face.surface.at(u, v)
+		return p.Sub(b.center).Dot(du.Cross(dv)) * (v - b.ref)
+	}
+	n := int(math.Ceil(math.Abs(v - b.ref)))
+	if _, round := t.profile.(arc); !round {
 		n = 1 // g is a cubic in v at most
 	}
 	sum, h := 0.0, (v-b.ref)/float64(n)

@@ -45,7 +45,10 @@ func plant(dir string) error {
 			return err
 		}
 	}
-	return nil
+	if err := drawings(filepath.Join(dir, "dxf")); err != nil {
+		return err
+	}
+	return steps(filepath.Join(dir, "step"))
 }
 
 // meshes returns what is planted, by file name.
