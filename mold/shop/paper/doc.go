@@ -11,6 +11,10 @@
 // is said in a table instead, and that the same sheets give the same bytes. Lines are
 // those of ISO 128-2, 0.5 and 0.25 mm; capitals are 2.5 mm high or more.
 //
+// Views may be details: of a scale of their own (View.Scale), cut down to a circle
+// (View.Window) that another view shows (View.Details). Letters cut into a face are
+// thin lines (Engraved). Tables that are read together stand on one page (Table.Keep).
+//
 // It does not know what it draws: neither which dimensions a piece needs nor whether
 // they are right. Widths of texts are those of Helvetica and its kin. In a PDF,
 // letters that Windows-1252 lacks become question marks; an SVG keeps them.

@@ -18,6 +18,7 @@ type ground struct {
 	extensions [][2]Point
 	paths      []outline.Path // what leaders may point at
 	cuts       []outline.Region
+	window     *Round     // what alone is drawn, on paper; nil: all
 	axes       [][2]Point // center lines
 	edges      *raster    // of the view's own lines and hatching
 	runs       []run
@@ -31,12 +32,18 @@ type missed struct{ name, text string }
 // layView lays a view out at a scale.
 func layView(v *View, scale float64) *ground {
 	g := &ground{scale: scale, frame: frameOf(v, scale)}
+	if w := v.Window; w != nil {
+		g.window = &Round{times(w.At, scale), w.R * scale}
+	}
 	g.extent = g.frame
 	g.edges = newRaster(g.frame.Grow(2))
 	g.shape(v)
 	g.edges.sum()
 	for i := range v.Cuts {
 		g.cutting(&v.Cuts[i])
+	}
+	for i := range v.Details {
+		g.detail(&v.Details[i])
 	}
 	for _, o := range v.Origins {
 		g.origin(o)
@@ -80,6 +87,9 @@ func frameOf(v *View, scale float64) drawing.Box {
 	for _, l := range v.Lines {
 		include(l.Paths)
 	}
+	if w := v.Window; w != nil {
+		b = drawing.NoBox().Include(times(w.At, scale)).Grow(w.R * scale)
+	}
 	return b
 }
 
@@ -94,7 +104,7 @@ func (g *ground) shape(v *View) {
 				n, of = len(of), append(of, a.Of)
 			}
 			g.cuts = append(g.cuts, r)
-			lines := hatched(r, n)
+			lines := g.window.linesIn(hatched(r, n))
 			g.ink.lines(fine, lines...)
 			for _, l := range lines {
 				g.edges.line(l[0], l[1])
@@ -102,19 +112,22 @@ func (g *ground) shape(v *View) {
 		}
 		g.outline(wide, nil, r)
 	}
+	if g.window != nil {
+		g.path(narrow, circle(g.window.At, g.window.R))
+	}
 	for _, l := range v.Lines {
 		r := placedAt(l.Paths, g.scale, Point{})
 		switch l.Look {
 		case drawing.Axis:
 			g.outline(narrow, axisDashes, r)
-			for i := range r {
-				for s := range r[i].Stretches() {
+			for _, p := range g.window.pathsIn(r) {
+				for s := range p.Stretches() {
 					g.axes = append(g.axes, [2]Point{s.From, s.To})
 				}
 			}
 		case drawing.Hidden:
 			g.outline(narrow, hiddenDashes, r)
-		case drawing.Level:
+		case drawing.Level, Engraved:
 			g.outline(narrow, nil, r)
 		default:
 			g.outline(wide, nil, r)
@@ -124,7 +137,7 @@ func (g *ground) shape(v *View) {
 
 // outline draws paths, which texts then keep off.
 func (g *ground) outline(width float64, dashes []float64, paths []outline.Path) {
-	if len(paths) == 0 {
+	if paths = g.window.pathsIn(paths); len(paths) == 0 {
 		return
 	}
 	g.dashed(width, dashes, paths...)

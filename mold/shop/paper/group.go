@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -21,10 +22,10 @@ type group struct {
 }
 
 // add adds a view of which nothing but its extent is known.
-func (g *group) add(b drawing.Box) {
-	w, h := sizeOf(b)
+func (g *group) add(v *View, scale float64) {
+	b := frameOf(v, v.scaleBeside(scale))
 	g.boxes = append(g.boxes, b)
-	g.largest = max(g.largest, w, h)
+	g.measure(v, b)
 }
 
 // arrange puts the views in their rows and columns.
@@ -46,7 +47,7 @@ func arrange(s *Sheet, scale float64) *group {
 	g := &group{scale: scale}
 	for i := range s.Views {
 		v := &s.Views[i]
-		x := layView(v, scale*zoom(v))
+		x := layView(v, v.scaleBeside(scale))
 		if caption := captionOf(v, scale); caption != "" {
 			middle := (x.frame.Lo[0] + x.frame.Hi[0]) / 2
 			b := x.write(caption, Point{middle, x.extent.Hi[1] + captionHeight - captionSize}, writing{size: captionSize, bold: true, anchor: Middle})
@@ -55,17 +56,28 @@ func arrange(s *Sheet, scale float64) *group {
 		g.views = append(g.views, x)
 		g.missed = append(g.missed, x.missed...)
 		g.boxes = append(g.boxes, x.extent)
-		w, h := sizeOf(x.frame)
-		g.largest = max(g.largest, w, h)
+		g.measure(v, x.frame)
 	}
 	g.arrange(s)
 	return g
 }
 
+// measure counts a view among those that should not be small: details are not.
+func (g *group) measure(v *View, b drawing.Box) {
+	if w, h := sizeOf(b); v.Scale == 0 || g.largest == 0 {
+		g.largest = max(g.largest, w/zoom(v), h/zoom(v))
+	}
+}
+
+func zoom(v *View) float64 { return cmp.Or(v.Zoom, 1) }
+
+// scaleBeside is the scale of a view on a sheet of a scale.
+func (v *View) scaleBeside(scale float64) float64 { return cmp.Or(v.Scale, scale*zoom(v)) }
+
 func captionOf(v *View, scale float64) string {
 	c := shortened(v.Caption, captionSize, true, captionWidth)
-	if v.Zoom > 0 && v.Zoom != 1 {
-		c = strings.TrimSpace(c + " (" + drawing.ScaleName(scale*v.Zoom) + ")")
+	if own := v.scaleBeside(scale); own != scale {
+		c = strings.TrimSpace(c + " (" + drawing.ScaleName(own) + ")")
 	}
 	return c
 }

@@ -115,7 +115,7 @@ func scalesFor(s *Sheet) (out []try) {
 	for _, scale := range drawing.Scales {
 		bare := &group{}
 		for i := range s.Views {
-			bare.add(frameOf(&s.Views[i], scale*zoom(&s.Views[i])))
+			bare.add(&s.Views[i], scale)
 		}
 		if bare.arrange(s); !(bare.largest >= dot) {
 			continue
@@ -130,8 +130,6 @@ func scalesFor(s *Sheet) (out []try) {
 	slices.SortStableFunc(out, func(a, b try) int { return cmp.Compare(a.least, b.least) })
 	return out
 }
-
-func zoom(v *View) float64 { return cmp.Or(v.Zoom, 1) }
 
 // pages are a layout's.
 func (l *layout) pages(s *Sheet) (out []*Page) {

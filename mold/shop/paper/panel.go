@@ -46,6 +46,9 @@ func (p *panel) draw(k *ink, corner Point) {
 
 // split returns what of it is no higher than a height, and the rest; one row at least.
 func (p *panel) split(height float64) (first, rest *panel) {
+	if len(p.rows) == 0 {
+		return p, nil
+	}
 	n := 1
 	for n < len(p.rows) && heightOf(p.head)+heightOf(p.rows[:n+1]) <= height {
 		n++
@@ -269,19 +272,19 @@ func wrappedBold(s string, width float64) []string {
 	return wrapped(s, typeSize, width*wider)
 }
 
-// panels are a sheet's, with what found no room in its views.
-func panels(s *Sheet, left []missed, most float64) (out []*panel) {
-	for i := range s.Tables {
-		if len(s.Tables[i].Rows)+len(s.Tables[i].Head) > 0 {
-			out = append(out, table(&s.Tables[i], most))
+// tables are a sheet's, with what found no room in its views.
+func tables(s *Sheet, left []missed) (out []Table) {
+	for _, t := range s.Tables {
+		if len(t.Rows)+len(t.Head) > 0 {
+			out = append(out, t)
 		}
 	}
 	if len(left) > 0 {
-		t := Table{Title: "Not shown in the views", Head: []string{"what", "says"}}
+		t := Table{Title: "Not shown in the views", Head: []string{"what", "says"}, Keep: "views"}
 		for _, m := range left {
 			t.Rows = append(t.Rows, []string{m.name, m.text})
 		}
-		out = append(out, table(&t, most))
+		out = append(out, t)
 	}
 	return out
 }

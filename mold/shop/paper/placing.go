@@ -8,7 +8,7 @@ import (
 )
 
 // on looks for places on a paper.
-func (g *group) on(s *Sheet, r room, texts [][]*panel) (*layout, bool) {
+func (g *group) on(s *Sheet, r room, texts []bundle) (*layout, bool) {
 	const perPage, perTurn = 3.0, 0.01
 	var best *layout
 	for turn, at := range g.corners(r) {
@@ -106,33 +106,73 @@ const (
 	leastFolded = 6
 )
 
-// wordings are a sheet's panels, each in as many widths as may be tried.
-func wordings(s *Sheet, left []missed) (out [][]*panel) {
-	for _, x := range panels(s, left, noteWidths[0]) {
-		all := []*panel{x}
+// worded is a panel in as many widths as may be tried, the best first.
+type worded []*panel
+
+// bundle are panels that stand on one page wherever they fit on one.
+type bundle []worded
+
+// wordings are a sheet's panels.
+func wordings(s *Sheet, left []missed) (out []bundle) {
+	byName := map[string]int{}
+	for _, t := range tables(s, left) {
+		x := table(&t, noteWidths[0])
+		all := worded{x}
 		for n := 2; n <= mostFolds && len(x.rows) >= n*leastFolded && folded(x, n).width <= 2*blockWidth; n++ {
 			all = append(all, folded(x, n))
 		}
-		out = append(out, all)
+		name, named := t.keep()
+		i, known := byName[name]
+		if !named || !known {
+			i = len(out)
+			out = append(out, nil)
+		}
+		if named {
+			byName[name] = i
+		}
+		out[i] = append(out[i], all)
 	}
 	if len(s.Notes) == 0 {
 		return out
 	}
-	var all []*panel
+	var all worded
 	for _, w := range noteWidths {
 		all = append(all, notes(s.Notes, w))
 	}
-	return append(out, all)
+	return append(out, bundle{all})
+}
+
+// keep is what a table stands together by.
+func (t *Table) keep() (name string, named bool) {
+	switch {
+	case t.Keep != "":
+		return "keep " + t.Keep, true
+	case len(t.Head) > 0 && t.Head[0] != "":
+		return "head " + t.Head[0], true
+	}
+	return "", false
 }
 
 // panels places tables and notes, and returns those that found no room.
-func (p *placing) panels(all [][]*panel) (rest []*panel) {
-	for _, widths := range all {
-		if !slices.ContainsFunc(widths, p.panel) {
-			rest = append(rest, widths[0])
+func (p *placing) panels(all []bundle) (rest []bundle) {
+	for _, b := range all {
+		if !p.bundle(b) {
+			rest = append(rest, b)
 		}
 	}
 	return rest
+}
+
+// bundle places a bundle whole, or nothing of it.
+func (p *placing) bundle(b bundle) bool {
+	taken, set := len(p.taken), len(p.panelsAt)
+	for _, widths := range b {
+		if !slices.ContainsFunc(widths, p.panel) {
+			p.taken, p.panelsAt = p.taken[:taken], p.panelsAt[:set]
+			return false
+		}
+	}
+	return true
 }
 
 // panel finds the best place for a panel beside what is there.
@@ -165,30 +205,51 @@ func (p *placing) panel(x *panel) bool {
 	return true
 }
 
-// further are the pages on which panels go on.
-func further(r room, rest []*panel) (out []*placing) {
+// further are the pages on which panels go on. A bundle that no page holds comes apart.
+func further(r room, rest []bundle) (out []*placing) {
 	var p *placing
-	for len(rest) > 0 {
-		x := rest[0]
-		if p != nil && p.panel(x) {
-			rest = rest[1:]
+	for _, b := range rest {
+		if p != nil && p.bundle(b) {
 			continue
 		}
 		p = r.empty()
 		p.further = true
 		out = append(out, p)
-		if p.panel(x) {
-			rest = rest[1:]
+		if p.bundle(b) {
 			continue
 		}
-		// Above the title block, which is as wide as the panel may be.
-		first, other := x.split(r.frame.Hi[1] - inset - r.title.Hi[1] - apart - 1)
-		if !p.panel(first) { // a row higher than the page
-			p.set(first, Point{r.frame.Lo[0] + inset, r.frame.Hi[1] - inset})
-		}
-		if rest = rest[1:]; other != nil {
-			rest = append([]*panel{other}, rest...)
+		for _, widths := range b {
+			more := p.long(widths)
+			if out = append(out, more...); len(more) > 0 {
+				p = more[len(more)-1]
+			}
 		}
 	}
 	return out
+}
+
+// long places a panel that may be longer than a page, and returns the pages on which it
+// goes on.
+func (p *placing) long(widths worded) (more []*placing) {
+	if slices.ContainsFunc(widths, p.panel) {
+		return nil
+	}
+	for x := widths[0]; x != nil; {
+		if p.panel(x) {
+			break
+		}
+		// Above the title block, which is as wide as the panel may be.
+		first, other := x.split(p.frame.Hi[1] - inset - p.title.Hi[1] - apart - 1)
+		if !p.panel(first) {
+			if len(p.panelsAt) > 0 {
+				p = p.room.empty()
+				p.further = true
+				more = append(more, p)
+				continue
+			}
+			p.set(first, Point{p.frame.Lo[0] + inset, p.frame.Hi[1] - inset}) // a row higher than the page
+		}
+		x = other
+	}
+	return more
 }

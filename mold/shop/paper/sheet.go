@@ -33,6 +33,10 @@ type Table struct {
 	Head  []string
 	Rows  [][]string
 	Note  string // below it
+	// Keep names what tables stand on one page with, wherever they fit on one: those of
+	// the same name. Where it is empty, tables whose first column has the same head stay
+	// together, as they tell of the same things: sizes of holes and their places.
+	Keep string
 }
 
 // View is one drawing on a sheet, in mm of the mold.
@@ -48,14 +52,35 @@ type View struct {
 	Free bool
 	// Zoom is how much larger than the others it is drawn: 2 for a detail; 0: as they.
 	Zoom float64
+	// Scale is the view's own, 5 for 5:1, whatever that of the others is; 0: theirs.
+	Scale float64
+	// Window is what alone is drawn of its areas and lines; nil: all.
+	Window *Round
 
 	Areas    []drawing.Area // cut ones are hatched; others are outlines
-	Lines    []drawing.Line
+	Lines    []drawing.Line // their Look may be Engraved
 	Dims     []Dim
 	Callouts []Callout
 	Marks    []Mark
 	Cuts     []Cutting
+	Details  []Detail
 	Origins  []Origin
+}
+
+// Engraved is the look of letters cut into a face: of thin lines, at which no leader
+// points.
+const Engraved drawing.Look = "engraved"
+
+// Round is a circle, mm of the mold.
+type Round struct {
+	At Point
+	R  float64
+}
+
+// Detail shows on a view what a detail shows larger: a thin circle with a letter.
+type Detail struct {
+	Round
+	Letter string
 }
 
 // Side is the side of a view on which a dimension stands.

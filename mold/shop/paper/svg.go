@@ -15,7 +15,7 @@ func WriteSVG(w io.Writer, p *Page) error {
 	var x element.Writer
 	place := element.Placing{Scale: 1, Top: p.Height}
 	id := "sheet-" + drawing.Slug(p.ID)
-	x.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "class", "sheet", "role", "img", "aria-labelledby", id+"-title",
+	x.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "class", "shop-page", "role", "img", "aria-labelledby", id+"-title",
 		"width", element.Number(p.Width)+"mm", "height", element.Number(p.Height)+"mm",
 		"viewBox", "0 0 "+element.Number(p.Width)+" "+element.Number(p.Height),
 		"font-family", "Arial, Helvetica, 'Liberation Sans', sans-serif", "fill", "none", "stroke", "#000", "stroke-linejoin", "round", "stroke-linecap", "butt")
