@@ -2,11 +2,15 @@ package mold
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
 	"wheelmold/hub"
+	"wheelmold/mesh"
 	"wheelmold/mesh/brep"
+	"wheelmold/mesh/region"
+	"wheelmold/mesh/solid"
 )
 
 // A LeakError says that liquid rubber can reach a keep-out.
@@ -19,21 +23,25 @@ func (e *LeakError) Error() string {
 
 // sealed floods the void, which is the block without pieces, hub and seals, and
 // reports the keep-outs that hang together with the rubber. Two places of the
-// void that a gap of any width above zero joins lie on one connected component
-// of its exact boundary.
+// void that a gap of any width above zero joins lie on one connected shell of its
+// exact boundary. Nothing is meshed.
 func sealed(void *brep.Boundary) error {
+	s, err := region.Of(void)
+	if err != nil {
+		return fmt.Errorf("where rubber could flow: %w", err)
+	}
+	w := &water{s, void.Root.Leaves()}
 	var flooded []string
 	wet := false
-	for _, component := range void.Components() {
-		if !slices.ContainsFunc(component, func(u brep.Use) bool { return len(bearers(u, RoleTread)) > 0 }) {
+	for i := range s.Shells {
+		shell := &s.Shells[i]
+		if len(w.bearers(shell, RoleTread)) == 0 {
 			continue
 		}
 		wet = true
-		for _, u := range component {
-			for _, n := range bearers(u, hub.RoleKeepOut) {
-				if !slices.Contains(flooded, n) {
-					flooded = append(flooded, n)
-				}
+		for _, n := range w.bearers(shell, hub.RoleKeepOut) {
+			if !slices.Contains(flooded, n) {
+				flooded = append(flooded, n)
 			}
 		}
 	}
@@ -47,17 +55,35 @@ func sealed(void *brep.Boundary) error {
 	return nil
 }
 
-// bearers names the leaves whose patches of the role bear the face beside the
-// edge, at the edge's middle.
-func bearers(u brep.Use, role string) []string {
-	if !slices.Contains(u.Face.Roles, role) {
-		return nil
+// water is where liquid could go, and the leaves that bound it.
+type water struct {
+	*region.Solid
+	leaves []*solid.Leaf
+}
+
+// bearers names the leaves whose patches of the role bear faces of a shell, at the
+// middles of their edges.
+func (w *water) bearers(shell *region.Shell, role string) (out []string) {
+	for _, i := range shell.Faces {
+		f := w.Faces[i]
+		if !slices.Contains(f.Roles, role) {
+			continue
+		}
+		for _, loop := range f.Loops {
+			for _, u := range loop {
+				e := w.Edges[u.Edge]
+				out = w.bear(out, f.Carrier.ID, role, e.At((e.T0+e.T1)/2))
+			}
+		}
 	}
-	var out []string
-	for _, l := range u.Leaves {
+	return out
+}
+
+// bear adds the leaves whose patches of the role and carrier hold p.
+func (w *water) bear(out []string, carrier int, role string, p mesh.Vec) []string {
+	for _, l := range w.leaves {
 		for i := range l.Patches {
-			p := &l.Patches[i]
-			if p.Carrier.ID == u.Face.Carrier.ID && p.Role == role && p.Holds(u.Edge.Mid, 1e-6) {
+			if q := &l.Patches[i]; q.Carrier.ID == carrier && q.Role == role && q.Holds(p, 1e-6) {
 				out = append(out, l.Name)
 				break
 			}
