@@ -113,7 +113,8 @@ func (b *builder) finish(f *Face) {
 	slices.Sort(f.Roles)
 	switch f.Carrier.Kind {
 	case solid.Cone:
-		f.Apex = b.faceHolds(f, apex(f.Carrier))
+		tip := apex(f.Carrier)
+		f.Apex = b.faceHolds(f, tip) || f.endsAt(tip)
 	case solid.Sphere:
 		if len(f.Edges) > 0 {
 			f.turnSphere()
@@ -128,6 +129,14 @@ func (b *builder) finish(f *Face) {
 			f.AroundTube, f.inside = true, []arc{{0, 2 * math.Pi}}
 		}
 	}
+}
+
+// endsAt reports whether an edge of the face ends in q.
+func (f *Face) endsAt(q Vec) bool {
+	return slices.ContainsFunc(f.Edges, func(e FaceEdge) bool {
+		c := e.Edge.Curve
+		return c.At(e.Edge.T0).Dist(q) < vertexTol || c.At(e.Edge.T1).Dist(q) < vertexTol
+	})
 }
 
 // faceHolds reports whether q, on the face's carrier, lies on the face.

@@ -40,6 +40,9 @@ func TestClosedForms(t *testing.T) {
 		{"cone with its tip", pi * 9 * 7 / 3, func(m *solid.Model) *solid.Node {
 			return m.Revolve("", "", solid.AxisFrame(at, odd), solid.Poly(0, 0, 3, 0, 0, 7))
 		}},
+		{"half a cone, its tip on the border", pi * 9 * 4 / 6, func(m *solid.Model) *solid.Node {
+			return solid.Intersect(m.Cone("", "", Vec{}, zAxis, 3, 0, 0, 4), m.Box("", "", Vec{0, -5, -5}, Vec{5, 5, 5}))
+		}},
 		{"frustum", pi * 12 * (100 + 60 + 36) / 3, func(m *solid.Model) *solid.Node { return m.Cone("", "", at, odd, 10, 0, 6, 12) }},
 		{"frustum of a steep carrier", pi * 12 * (100 + 10*9.999 + 9.999*9.999) / 3, func(m *solid.Model) *solid.Node { return m.Cone("", "", at, zAxis, 10, 0, 9.999, 12) }},
 		{"disc with a rounded edge", pi*900*10 - roundRemoved(30, 3), func(m *solid.Model) *solid.Node {
