@@ -30,11 +30,36 @@ type Class struct {
 
 // Job resolves the job of the class's wheel, with settings on top as on the command
 // line. Error and warnings are as of [Parse]; what the class does not state itself
-// stands where the class begins.
+// stands where the class begins. With a setting of another process, what the class states
+// of making its mold is left out.
 func (c *Class) Job(sets ...Setting) (j *Job, warnings Faults, err error) {
 	d := *c.job // what is stated in the table stays as it is
 	d.stated, d.spots, d.faults = maps.Clone(d.stated), maps.Clone(d.spots), slices.Clone(d.faults)
+	if remade(d.stated, sets) {
+		maps.DeleteFunc(d.stated, func(r ref, _ any) bool { return ofMaking(r.path) })
+	}
 	return d.job(sets)
+}
+
+// remade reports whether settings ask for a mold of another process than is stated.
+func remade(s stated, sets []Setting) bool {
+	for _, x := range sets {
+		if x.Key == "process.name" && strings.Trim(x.Value, `"'`) != s[ref{"process.name", 0}] {
+			return true
+		}
+	}
+	return false
+}
+
+// ofMaking tells whether a class states a value because of how its mold is made: coats
+// and stock of a print are nothing for a mold of metal.
+func ofMaking(path string) bool {
+	for _, p := range []string{"process.", "printing.", "machining.", "mold.coats.", "mold.mating."} {
+		if strings.HasPrefix(path, p) {
+			return true
+		}
+	}
+	return false
 }
 
 // sameLimit is how far a stated mass may lie from a class's limit to mean it: 454 g

@@ -249,3 +249,32 @@ func TestClassTableThatIsNone(t *testing.T) {
 		}
 	}
 }
+
+// A class's mold that is made in another way has no coats and stock of the way that the
+// class states; its wheel and split stay.
+func TestClassInAnotherProcess(t *testing.T) {
+	classes, err := ReadClasses(ClassTableName, ClassTable)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := FindClass(classes, "30lb")
+	own, _, err := c.Job()
+	if err != nil || own.Mold.Coats.Count == 0 || own.Mold.Mating.Stock == 0 || own.Printing.Fill != "walled" {
+		t.Fatalf("the class's own mold has no coats, stock or walls: %+v, %v", own.Mold.Coats, err)
+	}
+	milled, _, err := c.Job(Setting{Key: "process.name", Value: "milled"})
+	if err != nil || milled.Mold.Coats.Count != 0 || milled.Mold.Mating.Stock != 0 || milled.Printing.Fill != "solid" {
+		t.Errorf("milled: coats %+v, stock %v, %s, %v", milled.Mold.Coats, milled.Mold.Mating.Stock, milled.Printing.Fill, err)
+	}
+	if milled.Wheel.Diameter != own.Wheel.Diameter || milled.Mold.Split != own.Mold.Split || milled.Process.Name != "milled" {
+		t.Errorf("milled: another wheel or split: %+v", milled.Wheel)
+	}
+	same, _, err := c.Job(Setting{Key: "process.name", Value: own.Process.Name})
+	if err != nil || same.Mold.Coats.Count != own.Mold.Coats.Count {
+		t.Errorf("in its own process: coats %+v, %v", same.Mold.Coats, err)
+	}
+	kept, _, err := c.Job(Setting{Key: "process.name", Value: "milled"}, Setting{Key: "mold.coats.count", Value: "1"})
+	if err != nil || kept.Mold.Coats.Count != 1 {
+		t.Errorf("asked for: coats %+v, %v", kept.Mold.Coats, err)
+	}
+}
