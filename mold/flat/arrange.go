@@ -121,7 +121,7 @@ func (v *View) lines(first bool, general []string) []string {
 
 // general is what is said of the whole drawing.
 func (s *subject) general() []string {
-	out := []string{mold.Title(s.p.Name) + " of " + s.m.Job.Name, "1:1, millimeters", "depths, threads and fits: see the shop drawing"}
+	out := []string{mold.Title(s.p.Name) + " of " + s.m.Job.Name, "1:1, millimeters", "depths and threads by the holes' marks, fits: see the shop drawing"}
 	if s.p.Raw != s.p.Root {
 		out = append(out, "as it leaves the machine")
 	}
@@ -143,6 +143,9 @@ func shifted(e dxf.Entity, by outline.Point) dxf.Entity {
 		return e
 	case dxf.Dot:
 		return dxf.Dot{At: plus(e.At, by)}
+	case dxf.Text:
+		e.At = plus(e.At, by)
+		return e
 	case dxf.Polyline:
 		e.Vertices = slices.Clone(e.Vertices)
 		for i := range e.Vertices {

@@ -2,18 +2,20 @@
 // pockets and hole patterns on layers named in plain words, 1:1 in millimeters.
 //
 // What is drawn is read off each piece's exact boundary as it leaves the machine: stock
-// to lap and hole compensation are in it. Each view is seen square to a face from
-// outside the piece, and never mirrored:
+// to lap and hole compensation are in it. Views have the names, the orientation and the
+// origin of those on the sheets for the shop (mold/views), and holes the marks of its
+// tables beside them (mold/holes):
 //
-//   - of a plate, the inside first, looked at against its pull, then the outside;
-//   - of what lies around the axis, each parting face, then both ends, then sides into
-//     which something is cut; a view that would show nothing but the outline is left out;
+//   - of a plate, the inside first, then the outside;
+//   - of what lies around the axis, the inside, each parting face that is not square to
+//     that view, both ends, and sides into which something is cut; all but the first ones
+//     are left out where they would show nothing but the outline;
 //   - of the hub, the half section for turning, then both ends.
 //
 // The first view's origin is the file's; others stand to its right, by a multiple of 10
-// mm that a note states. The origin is the wheel's axis, for views along it; else the
-// axis and the tread's lower face. Of the hub's section it is the axis and the lower end
-// face, x along the axis and y the radius.
+// mm. Notes below a view state that, and how its x and y run in the closed mold. Of the
+// hub's section the origin is on the axis at the lower end face, x along the axis and y
+// the radius.
 //
 // The outline is one closed polyline, the contour of all that is seen. Whole holes that
 // open to the viewer are circles of their true diameter with a point at their center,
@@ -26,12 +28,12 @@ package flat
 import (
 	"fmt"
 
-	"wheelmold/mesh"
 	"wheelmold/mesh/brep"
 	"wheelmold/mesh/dxf"
 	"wheelmold/mesh/outline"
 	"wheelmold/mold"
 	"wheelmold/mold/inparallel"
+	"wheelmold/mold/views"
 )
 
 // Tolerance is how far chords may lie from curves that are neither straight nor round,
@@ -49,7 +51,7 @@ type File struct {
 // View is one view of a piece on its drawing.
 type View struct {
 	Name    string
-	Plane   outline.View  // zero for the hub's half section
+	Plane   outline.View  // with the view's origin as O; zero for the hub's half section
 	Shift   outline.Point // of the view's origin from the file's, mm
 	Outline outline.Path  // about the view's origin
 
@@ -96,12 +98,13 @@ func piece(m *mold.Mold, p *mold.Piece, b *brep.Boundary) (File, error) {
 	for _, l := range s.looks() {
 		v, err := s.view(l)
 		if err != nil {
-			return f, fmt.Errorf("%s: %w", l.name, err)
+			return f, fmt.Errorf("%s: %w", l.Name, err)
 		}
 		if l.always || v.tells() {
 			f.Views = append(f.Views, v)
 		}
 	}
+	s.mark(f.Views)
 	notes := s.general()
 	f.Drawing = f.draw(notes, f.arrange(notes))
 	return f, nil
@@ -121,29 +124,13 @@ func (v *View) tells() bool {
 
 // look is a view that may be drawn.
 type look struct {
-	name   string
-	w      mesh.Vec // toward the viewer
+	views.View
 	always bool
-	where  string
 }
 
-// plane is the view's plane: the wheel's axis upright where it lies in it, else x to the
-// right, both as seen from w.
+// plane is the view's plane through its origin.
 func (l *look) plane() outline.View {
-	up := mesh.Vec{0, 0, 1}
-	if u := up.Cross(l.w); u.Norm() > 0.5 {
-		return outline.View{U: tidy(u.Unit()), V: up}
-	}
-	x := mesh.Vec{1, 0, 0}
-	return outline.View{U: x, V: tidy(l.w.Cross(x))}
-}
-
-// tidy drops what is left of zeros by rounding.
-func tidy(v mesh.Vec) mesh.Vec {
-	for i, x := range v {
-		if x < 1e-15 && x > -1e-15 {
-			v[i] = 0
-		}
-	}
-	return v
+	p := l.Plane
+	p.O = l.Origin
+	return p
 }

@@ -13,13 +13,13 @@ import (
 // seen, the largest first, and a point at the center. A cone gives a circle only where
 // nothing else of the hole is round, as in a sprue.
 func (v *View) hole(h *holes.Hole) {
-	along := h.Dir.Dot(v.Plane.W())
-	if h.Half || math.Abs(along) < square || along > 0 && !h.Through {
+	fromEnd, shown := v.shows(h)
+	if h.Half || !shown {
 		return
 	}
 	c := v.Plane.At(h.At)
 	least, wider := holeLayer(h)
-	ds := seen(h, along > 0)
+	ds := seen(h, fromEnd)
 	for i, d := range ds {
 		layer := least
 		if i < len(ds)-1 {
@@ -28,6 +28,13 @@ func (v *View) hole(h *holes.Hole) {
 		v.add(layer, dxf.Circle{Center: c, Radius: d / 2})
 	}
 	v.add(Centers, dxf.Dot{At: c})
+}
+
+// shows tells whether a hole opens square to the viewer, and whether it does so with the
+// end that it is not drilled from.
+func (v *View) shows(h *holes.Hole) (fromEnd, ok bool) {
+	along := h.Dir.Dot(v.Plane.W())
+	return along > 0, math.Abs(along) >= square && (along < 0 || h.Through)
 }
 
 // seen lists the diameters of a hole that are seen from its opening, or from its other

@@ -32,6 +32,7 @@ const (
 	LockHoles    = "LOCK-HOLES"
 	Marks        = "MARKS" // engraving
 	Centers      = "CENTERS"
+	HoleMarks    = "HOLE-MARKS" // of the hole table
 	CenterLines  = "CENTER-LINES"
 	Origin       = "ORIGIN"
 	Notes        = "NOTES"
@@ -57,6 +58,7 @@ var layers = []dxf.Layer{
 	{Name: LockHoles, Color: 102, Linetype: dxf.Hidden},
 	{Name: Marks, Color: 8, Linetype: dxf.Continuous},
 	{Name: Centers, Color: 1, Linetype: dxf.Continuous},
+	{Name: HoleMarks, Color: 7, Linetype: dxf.Continuous},
 	{Name: CenterLines, Color: 8, Linetype: dxf.Center},
 	{Name: Origin, Color: 1, Linetype: dxf.Continuous},
 	{Name: Notes, Color: 7, Linetype: dxf.Continuous},

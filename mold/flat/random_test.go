@@ -99,7 +99,7 @@ func strays(v *View) error {
 	var all, outside dxf.Drawing
 	for _, it := range v.items {
 		switch it.layer {
-		case Origin, CenterLines, Notes, LockHoles:
+		case Origin, CenterLines, Notes, LockHoles, HoleMarks:
 		case Outline, Profile:
 			outside.Add(it.layer, it.entity)
 		default:

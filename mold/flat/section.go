@@ -9,13 +9,20 @@ import (
 	"wheelmold/mesh/dxf"
 	"wheelmold/mesh/outline"
 	"wheelmold/mesh/solid"
+	"wheelmold/mold/holes"
+	"wheelmold/mold/views"
 )
 
 // halfSection is the hub as it is turned: half of its section as one closed run above the
 // axis, with the lock holes and the circle of the bolt holes, which are drilled later.
 func (s *subject) halfSection() (View, error) {
-	v := View{Name: "half section for turning"}
-	v.about = []string{v.Name, "origin: the axis and the lower end face", "x along the axis, y the radius"}
+	v := View{Name: "half section along the axis, for turning"}
+	low := views.HubEnds(s.m)[0]
+	v.about = []string{
+		v.Name + "; " + low + " on the left",
+		"origin: the axis and the " + low + "'s end face, z " + number(s.m.Core.Z0) + " mm of the closed mold",
+		"x to the right: z of the closed mold", "y up: the radius",
+	}
 	c := s.m.Core
 	leaves := s.p.Raw.Leaves()
 	i := slices.IndexFunc(leaves, func(l *solid.Leaf) bool { return !l.Extruded && l.Role == hub.RoleBond })
@@ -59,18 +66,23 @@ func turned(elems []solid.Elem, z0 float64) outline.Path {
 
 // lockAxes draws the axes of lock holes, which lie across the hub's, on a view of an end.
 func (s *subject) lockAxes(v *View) {
-	c := s.m.Core
 	for i := range s.holes {
 		h := &s.holes[i]
 		if layer, _ := holeLayer(h); layer != LockHoles {
 			continue
 		}
-		d := v.Plane.At(h.Dir)
-		tip := v.Plane.At(h.At)
-		r := math.Hypot(tip[0], tip[1])
-		out := outline.Point{-d[0], -d[1]}
-		v.add(LockHoles, straight(scaled(out, c.BodyR-c.LockDepth), scaled(out, r+overhang)))
+		v.add(LockHoles, straight(s.lockAxis(v, h)))
 	}
 }
+
+// lockAxis is the axis of a lock hole on a view of an end, from the hole's floor outward.
+func (s *subject) lockAxis(v *View, h *holes.Hole) (floor, end outline.Point) {
+	c, at := s.m.Core, v.Plane.At(h.At)
+	r := math.Hypot(at[0], at[1])
+	return scaled(at, (c.BodyR-c.LockDepth)/r), scaled(at, (r+overhang)/r)
+}
+
+// isSection tells a section from a view.
+func (v *View) isSection() bool { return v.Plane == outline.View{} }
 
 func scaled(p outline.Point, k float64) outline.Point { return outline.Point{p[0] * k, p[1] * k} }

@@ -12,6 +12,7 @@ import (
 	"wheelmold/mesh/solid"
 	"wheelmold/mold"
 	"wheelmold/mold/holes"
+	"wheelmold/mold/views"
 )
 
 const (
@@ -56,40 +57,31 @@ func newSubject(m *mold.Mold, p *mold.Piece, b *brep.Boundary) (*subject, error)
 
 // looks lists the views from which the piece may be drawn.
 func (s *subject) looks() []look {
-	up, down := mesh.Vec{0, 0, 1}, mesh.Vec{0, 0, -1}
-	const axis = "the wheel's axis"
+	set := views.Of(s.m, s.p)
 	switch s.p.Kind {
 	case mold.Hub:
-		low, high := "the wheel's back", "the wheel's front"
-		if s.m.Job.Mold.FaceUp == "back" {
-			low, high = high, low
-		}
-		return []look{{"lower end, " + low, down, true, axis}, {"upper end, " + high, up, true, axis}}
+		return []look{{set.Lower, true}, {set.Upper, true}}
 	case mold.Plate:
-		return []look{
-			{"inside, machined first", s.p.Pull.Scale(-1), true, axis},
-			{"outside", s.p.Pull, true, axis},
+		return []look{{set.Inside, true}, {set.Outside, true}}
+	}
+	out := []look{{set.Inside, true}}
+	add := func(v views.View, always bool) {
+		if !slices.ContainsFunc(out, func(o look) bool { return o.Plane.W().Dot(v.Plane.W()) > square }) {
+			out = append(out, look{v, always})
 		}
 	}
-	const foot = "the wheel's axis and the tread's lower face"
-	var out []look
-	add := func(l look) {
-		if !slices.ContainsFunc(out, func(o look) bool { return o.w.Dot(l.w) > square }) {
-			out = append(out, l)
-		}
+	side := func(name string, toViewer mesh.Vec) views.View {
+		return views.View{Name: name, Plane: views.Upright(toViewer), Origin: set.Inside.Origin, Axes: [2]string{"", "Z"}}
 	}
 	faces := s.partings()
 	for i, w := range faces {
-		name := "parting face, machined first"
-		if len(faces) > 1 {
-			name = fmt.Sprintf("parting face %d of %d", i+1, len(faces))
-		}
-		add(look{name, w, true, foot})
+		add(side(fmt.Sprintf("parting face %d of %d", i+1, len(faces)), w), true)
 	}
-	add(look{"lower end", down, false, axis})
-	add(look{"upper end", up, false, axis})
+	for _, v := range []views.View{set.Lower, set.Upper, set.Outside} {
+		add(v, false)
+	}
 	for _, w := range append(s.engraved(), s.openings()...) {
-		add(look{"outer side", w, false, foot})
+		add(side("outer side", w), false)
 	}
 	return out
 }
@@ -141,7 +133,7 @@ func (s *subject) openings() []mesh.Vec {
 
 // view draws the piece as it is looked at.
 func (s *subject) view(l look) (View, error) {
-	v := View{Name: l.name, Plane: l.plane(), about: []string{l.name, "origin: " + l.where}}
+	v := View{Name: l.Name, Plane: l.plane(), about: append([]string{l.Name}, frame(&l.View)...)}
 	strokes, err := s.strokes(v.Plane)
 	if err != nil {
 		return v, err

@@ -1,0 +1,115 @@
+package flat
+
+import (
+	"math"
+	"unicode/utf8"
+
+	"wheelmold/mesh/dxf"
+	"wheelmold/mesh/outline"
+	"wheelmold/mold/holes"
+)
+
+// mark writes beside each hole that a view shows its mark in the hole table.
+func (s *subject) mark(all []View) {
+	wide := 0.0
+	for i := range all {
+		lo, hi := outline.Region{all[i].Outline}.Bounds()
+		wide = max(wide, hi[0]-lo[0])
+	}
+	for i := range all {
+		v := &all[i]
+		var r room
+		for k := range s.holes {
+			if p, ok := s.placeOf(&s.holes[k], v); ok {
+				r.holes = append(r.holes, p)
+			}
+		}
+		for _, p := range r.holes {
+			v.add(HoleMarks, r.write(p, textHeight(wide)))
+		}
+	}
+}
+
+// place is what a hole takes up in a view.
+type place struct {
+	mark   string
+	center outline.Point
+	radius float64 // mm
+}
+
+// placeOf is where a view shows a hole: where it is drawn, or as a half that opens to the
+// viewer; a lock hole at the outer end of its axis.
+func (s *subject) placeOf(h *holes.Hole, v *View) (place, bool) {
+	p := place{mark: h.Mark}
+	if v.isSection() {
+		return p, false
+	}
+	if layer, _ := holeLayer(h); layer == LockHoles {
+		_, p.center = s.lockAxis(v, h)
+		return p, true
+	}
+	fromEnd, shown := v.shows(h)
+	if !shown || h.Half && fromEnd {
+		return p, false
+	}
+	p.center = v.Plane.At(h.At)
+	for _, d := range seen(h, fromEnd) {
+		p.radius = max(p.radius, d/2)
+	}
+	return p, true
+}
+
+// room is what marks have to keep clear of.
+type room struct {
+	holes []place
+	texts []textBox
+}
+
+type textBox struct{ lo, hi outline.Point }
+
+// toward are the directions from a hole in which its mark may stand, the best first.
+var toward = [...]outline.Point{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}, {1, 0}, {-1, 0}, {0, 1}, {0, -1}}
+
+// write places a hole's mark where it covers the fewest holes and other marks.
+func (r *room) write(p place, height float64) dxf.Text {
+	var best textBox
+	least := math.MaxInt
+	for _, d := range toward {
+		b := p.beside(d, height)
+		if n := r.covered(&b); n < least {
+			best, least = b, n
+		}
+	}
+	r.texts = append(r.texts, best)
+	return dxf.Text{At: best.lo, Height: height, Value: p.mark}
+}
+
+// beside is the box of the hole's mark in a direction from it.
+func (p *place) beside(d outline.Point, height float64) textBox {
+	off := (p.radius + height/3) / math.Hypot(d[0], d[1])
+	size := outline.Point{letter * height * float64(utf8.RuneCountInString(p.mark)), height}
+	var b textBox
+	for i := range d {
+		b.lo[i] = p.center[i] + off*d[i] - size[i]*(1-d[i])/2
+		b.hi[i] = b.lo[i] + size[i]
+	}
+	return b
+}
+
+// covered counts the holes and marks that a box covers in part.
+func (r *room) covered(b *textBox) (n int) {
+	for i := range r.holes {
+		p := &r.holes[i]
+		x := p.center[0] - min(max(p.center[0], b.lo[0]), b.hi[0])
+		y := p.center[1] - min(max(p.center[1], b.lo[1]), b.hi[1])
+		if math.Hypot(x, y) < p.radius {
+			n++
+		}
+	}
+	for i := range r.texts {
+		if t := &r.texts[i]; b.lo[0] < t.hi[0] && t.lo[0] < b.hi[0] && b.lo[1] < t.hi[1] && t.lo[1] < b.hi[1] {
+			n++
+		}
+	}
+	return n
+}
