@@ -32,10 +32,11 @@ const (
 // face is a face with what is known of its reach.
 type face struct {
 	*region.Face
-	area  float64
-	hole  *holes.Hole // that it is the wall of
-	mark  bool        // an engraving
-	spots []spot
+	area    float64
+	hole    *holes.Hole // that it is the wall of
+	mark    bool        // an engraving
+	squared bool        // there as soon as the blank is squared
+	spots   []spot
 	// reach are the candidates that see each spot; good are those of them from which no
 	// upright wall rises higher beside the tool than the longest cutter reaches.
 	reach, good []set
@@ -131,6 +132,10 @@ func (b *bench) access() {
 			n = spotsFirst / 4
 		}
 		f.spots = b.rim(i).spots(n)
+		if f.squared {
+			f.reach, f.good = make([]set, len(f.spots)), make([]set, len(f.spots))
+			continue
+		}
 		b.judge(f)
 		s := f.share(func(k int) bool { return f.reach[k] == 0 })
 		if s > 0 && s < 1 && s*f.area > least {
@@ -170,7 +175,7 @@ func (b *bench) hidden() []Hidden {
 	for i := range b.faces {
 		f := &b.faces[i]
 		s := f.share(func(k int) bool { return f.reach[k] == 0 })
-		if s*f.area < least {
+		if f.squared || s*f.area < least {
 			continue
 		}
 		// Evenly spread points do better than the binomial law of points at random, which

@@ -39,7 +39,7 @@ func Judge(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Plan, err
 		return nil, err
 	}
 	if len(p.Pieces) > 0 {
-		p.Assumed = assumed(m.Job)
+		p.Assumed = p.assumed(m.Job)
 		p.warn(m.Job)
 	}
 	return p, nil
@@ -91,6 +91,7 @@ func (b *bench) rim(i int) *outline {
 // mill judges a milled piece.
 func (b *bench) mill(p *Piece) {
 	b.list = candidates(b.m.Job, b.piece, b.solid)
+	b.square()
 	b.access()
 	sets, axes := b.sets(), axesOf(b.piece)
 	plain, indexed := setUps(b.list, sets, axes, false), setUps(b.list, sets, axes, true)

@@ -11,6 +11,7 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mold"
+	"wheelmold/mold/holes"
 	"wheelmold/mold/machining"
 	"wheelmold/mold/moldtest"
 	"wheelmold/params"
@@ -79,8 +80,9 @@ func TestPlainWheelIsInReach(t *testing.T) {
 }
 
 // Base and lid of a small square block are turned over once, shells cut from four sides:
-// that is one clamping where the mill turns them. Those of a block whose sides no cutter
-// gets down along from anywhere else are cut from these, too.
+// that is one clamping where the mill turns them. So are those of a large block, whose
+// outer sides no cutter gets down along: they are there since the blank was squared. A
+// strap's groove is cut from every side that it runs along.
 func TestFewestClampings(t *testing.T) {
 	want := map[string][2]int{"base": {2, 1}, "lid": {2, 1}, "shell-a": {4, 1}, "shell-b": {4, 1}}
 	for _, x := range judge(t, large.Job(t)).Pieces {
@@ -88,10 +90,15 @@ func TestFewestClampings(t *testing.T) {
 			t.Errorf("%s: %d and %d clampings, want %v: %v", x.Name, x.Plain, x.Indexed, w, x.SetUps)
 		}
 	}
-	want = map[string][2]int{"base": {2, 1}, "lid": {2, 1}, "shell-a": {6, 2}, "shell-b": {6, 2}}
 	for _, x := range judge(t, moldtest.Example(t, "albatross")).Pieces {
 		if w, ok := want[x.Name]; ok && (x.Plain != w[0] || x.Indexed != w[1]) {
 			t.Errorf("albatross: %s: %d and %d clampings, want %v: %v", x.Name, x.Plain, x.Indexed, w, x.SetUps)
+		}
+	}
+	want = map[string][2]int{"base": {2, 1}, "lid": {2, 1}, "shell-a": {8, 2}, "shell-b": {8, 2}}
+	for _, x := range judge(t, moldtest.Example(t, "albatross", "mold.outline=octagon", "mold.side_clamp.kind=strap")).Pieces {
+		if w, ok := want[x.Name]; ok && (x.Plain != w[0] || x.Indexed != w[1]) {
+			t.Errorf("albatross with a strap: %s: %d and %d clampings, want %v: %v", x.Name, x.Plain, x.Indexed, w, x.SetUps)
 		}
 	}
 }
@@ -196,26 +203,40 @@ func checkRemedy(t *testing.T, split string, x *machining.Piece, h *machining.Hi
 	}
 }
 
-// The outer face of a base is hidden from the inside, as large as the block less what
-// opens in it.
+// A base that is cut from the inside alone keeps its outer face, which its squared blank
+// has; the recesses for the nuts are hidden, a wall and a floor each. What is hidden is in
+// no set-up, which is said.
 func TestBaseFromInside(t *testing.T) {
-	p := judge(t, large.Job(t, "machining.plates_from=inside", "mold.bolts.nut=none", "mold.engraving.depth=0mm"))
-	m, err := mold.New(large.Job(t, "mold.bolts.nut=none", "mold.engraving.depth=0mm"))
+	j := large.Job(t, "machining.plates_from=inside", "mold.bolts.nut=round", "mold.engraving.depth=0mm", "mold.jacks.size=none")
+	p := judge(t, j)
+	m, c := moldtest.Checked(t, j)
+	all, err := holes.Of(m, "base", c.RawFaces["base"])
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := 4 * m.Layout.B * m.Layout.B
-	for _, b := range m.Layout.Bolts {
-		want -= math.Pi * b.R * b.R
-	}
-	for _, q := range m.Layout.Jacks {
-		if q.Dir[2] < 0 {
-			want -= math.Pi * q.R * q.R
+	want := 0.0
+	for _, h := range all {
+		if s := h.Steps; h.Role == mold.RoleBolt {
+			r, hole := s[0].D0/2, s[1].D0/2
+			want += math.Pi*(r*r-hole*hole) + 2*math.Pi*r*s[0].To
 		}
 	}
-	i := slices.IndexFunc(p.Pieces[0].Hidden, func(h machining.Hidden) bool { return slices.Contains(h.Roles, mold.RoleOuter) })
-	if i < 0 || math.Abs(p.Pieces[0].Hidden[i].Area/want-1) > 1e-9 {
-		t.Errorf("%+v, want %.4f mm² of the outer face", p.Pieces[0].Hidden, want)
+	got := 0.0
+	for _, h := range p.Pieces[0].Hidden {
+		if got += h.Area; slices.Contains(h.Roles, mold.RoleOuter) {
+			t.Errorf("hidden: %+v", h)
+		}
+	}
+	if math.Abs(got/want-1) > 1e-6 {
+		t.Errorf("%.3f mm² of the base hidden, want %.3f", got, want)
+	}
+	for _, c := range []struct {
+		plan *machining.Plan
+		want bool
+	}{{p, true}, {judge(t, large.Job(t)), false}} {
+		if got := slices.ContainsFunc(c.plan.Assumed, func(s string) bool { return strings.HasPrefix(s, "Hidden faces are in none of the set-ups") }); got != c.want {
+			t.Errorf("that hidden faces cost nothing is said: %v", got)
+		}
 	}
 }
 

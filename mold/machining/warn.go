@@ -11,12 +11,15 @@ import (
 )
 
 // assumed is what the judgment rests on that is neither measured nor stated.
-func assumed(j *params.Job) []string {
+func (p *Plan) assumed(j *params.Job) []string {
 	out := []string{
 		fmt.Sprintf("Reach is asked at %d points of each face and %d of one hidden in part, along lines: the tool's own width is asked of radii, slots and corners alone", spotsFirst, spotsMore),
 		fmt.Sprintf("Twist drills go %d diameters deep, from both ends of a hole where the job has both cut: common practice", drillDepth),
 		fmt.Sprintf("A free wall stands up to the cutter up to %d times its thickness: common practice for aluminum; an edge below %d degrees counts as a blade: assumed", slenderest, sharpest),
 		fmt.Sprintf("Nothing is said of what is smaller than %g mm²; marks are engraved with a pointed tool of their own", least),
+	}
+	if p.milled() {
+		out = append(out, "Set-ups begin with a squared blank: flat outer faces on its block are cut before, and so are those by which a piece is gripped; the estimate counts that as one set-up more")
 	}
 	if !j.Hub.Printed() {
 		out = append(out, fmt.Sprintf("The lathe grooves with a tool of %g mm and leaves %g mm, its nose's radius, in inner corners: common practice", grooving, nose))
@@ -24,7 +27,14 @@ func assumed(j *params.Job) []string {
 	if len(j.Machining.Cutters) == 0 {
 		out = append(out, "The job names no cutters: radii, slots and depths of walls are not judged")
 	}
+	if slices.ContainsFunc(p.Pieces, func(x Piece) bool { return len(x.Hidden) > 0 }) {
+		out = append(out, "Hidden faces are in none of the set-ups, nor in time and price: cut from the declared faces alone, these pieces are not finished")
+	}
 	return out
+}
+
+func (p *Plan) milled() bool {
+	return slices.ContainsFunc(p.Pieces, func(x Piece) bool { return x.By == Milled })
 }
 
 // remark is a finding of several pieces.

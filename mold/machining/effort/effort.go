@@ -31,7 +31,7 @@ const (
 
 // Work is what the plan of a piece's machining counts.
 type Work struct {
-	SetUps int // clampings
+	SetUps int // clampings, of a milled piece those that begin with a squared blank
 	Holes  int // drilled ones; what is turned or milled along with the rest is none
 }
 
@@ -95,6 +95,9 @@ func Of(m *mold.Mold, faces map[string]*brep.Boundary, volumes map[string]float6
 	for i := range pieces {
 		p, w := &e.Pieces[i], work[pieces[i].Name]
 		p.SetUp, p.Drill = float64(w.SetUps)*m.Job.Machining.SetUp, float64(w.Holes)*m.Job.Machining.HoleTime
+		if p.By == Milled {
+			p.SetUp += m.Job.Machining.SetUp // to square the blank
+		}
 		if pieces[i].Kind != mold.Shell || !slices.ContainsFunc(e.Pieces[:i], p.alike) {
 			p.Program = m.Job.Machining.Programming
 		}

@@ -25,6 +25,7 @@ func (e *Effort) assumptions(j *params.Job) []string {
 			say("round plates are sliced from bar up to %d mm where that wastes less; all else is sawn from plate", largestBar),
 			say("roughing takes off %g cm3 in a minute (machining.rate); holes count as roughed, too", q.Rate),
 			say("finished are the faces that shape the rubber, carry the hub or meet another piece, in %s for 100 cm2 (machining.finishing); outer faces and pry slots stay as roughed", minutes(q.Finishing)),
+			say("to square a blank takes as long as one set-up more, however often it is turned over; its chips count as roughed"),
 			say("shells that differ in their holes at most are programmed once (machining.programming: %s)", minutes(q.Programming)))
 	}
 	if turned {
