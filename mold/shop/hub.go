@@ -87,9 +87,11 @@ func (s *sheet) hubDiameters(ends [2]string) {
 		return bounded(fitted(2*r, class, m.GeneralTolerance))
 	}
 	if c.FlangeT > 0 {
-		across(c.FlangeR, 0, "flanges")
+		across(c.FlangeR, 0, "flanges", s.hubEnd()...)
+		across(c.BodyR, s.plainBody(), "body")
+	} else {
+		across(c.BodyR, s.plainBody(), "body", s.hubEnd()...)
 	}
-	across(c.BodyR, s.plainBody(), "body")
 	r := s.wider(c.BoreR)
 	across(r, (c.Lower.Depth()+c.Length-c.Upper.Depth())/2, "bore", fit(r, s.j.Hub.Fit))
 	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(s.on(r, (c.Lower.Depth()+c.Length-c.Upper.Depth())/2)), Text: "bore", Datum: "B"})
@@ -117,6 +119,16 @@ func (s *sheet) hubDiameters(ends [2]string) {
 			control(r, x.SeatD+x.PocketD/2, "bearing pocket")
 		}
 	}
+}
+
+// hubEnd are the limits on the diameter of the hub's ends where one stands in a recess of
+// the mold, which is wider by process.clearance.
+func (s *sheet) hubEnd() []func(*paper.Dim) {
+	l := s.m.Layout
+	if l.LandLow >= 0 && l.LandTop <= l.Top || s.j.Process.Clearance <= 0 {
+		return nil
+	}
+	return []func(*paper.Dim){bounded(downTo(s.j.Process.Clearance))}
 }
 
 // plainBody is a height at which the body is neither grooved nor drilled.
@@ -153,7 +165,7 @@ func (s *sheet) boltCircle() {
 	k := r * math.Sqrt2 / 2
 	v.Dims = append(v.Dims, paper.Dim{
 		Kind: drawing.Diameter, From: point{-k, -k}, To: point{k, k}, Value: 2 * r, Name: "bolt circle",
-		After: fmt.Sprintf("%d × %s° apart", c.BoltCount, mm(360/float64(c.BoltCount))), Tolerance: plusMinus(s.positionOf(hub.RoleKeepOut)),
+		After: fmt.Sprintf("%d × %s° apart", c.BoltCount, mm(360/float64(c.BoltCount))), Tolerance: plusMinus(s.positionOf(hub.RoleKeepOut)) + ",",
 	})
 }
 
@@ -168,7 +180,7 @@ func circle(c point, r float64) outline.Path {
 func (s *sheet) bond() {
 	c, v := s.m.Core, s.section
 	v.Callouts = append(v.Callouts, paper.Callout{
-		Tip: v.at(s.on(c.BodyR, s.plainBody())), Text: "bond surface, all around:\nturn, then roughen with 80 to 120 grit", Finish: "Ra 3.2",
+		Tip: v.at(s.on(c.BodyR, s.plainBody())), Text: "bond surface, all around:\nturn (Ra 3.2: assumed),\nthen roughen with 80 to 120 grit", Finish: "Ra 3.2",
 		Control: &paper.Control{Symbol: paper.Runout, Value: mmFine(2 * runout), Datums: []string{"B"}},
 	})
 	for i, from := range []float64{0, c.Length} {

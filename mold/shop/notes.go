@@ -3,11 +3,12 @@ package shop
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"wheelmold/mold"
+	"wheelmold/mold/holes"
 	"wheelmold/mold/shop/paper"
-	"wheelmold/params"
 )
 
 // fields of the title block.
@@ -25,6 +26,14 @@ func (s *sheet) fields() {
 	add("Stock", s.blank)
 	add("Mass", digits(s.b.Volume()*density/1e6, 3)+" kg, of the exact volume and "+mm(density)+" g/cm³")
 	add("General tolerance", general(s.j.Machining.GeneralTolerance))
+}
+
+// around is what the pieces around the axis are called.
+func (s *sheet) around() string {
+	if s.m.Layout.Below == "" {
+		return "halves"
+	}
+	return "shells"
 }
 
 // material in words, and its density in g/cm³. The job says what process makes the mold,
@@ -56,17 +65,33 @@ func (s *sheet) moldNotes() {
 	flat, _ := s.flatness()
 	long := 2 * math.Max(l.OuterX, l.FaceY)
 	s.commonNotes(long)
-	s.say("Goes together with %s.", s.hardware())
+	s.say("Goes together with %s.", s.together())
 	s.say("Mating faces: flat to %s over any 100 mm; it may grow with length, to %s over all of %s mm, not more. The mold's seal rests on this.", mmFine(flat), mmFine(flat*math.Max(1, long/100)), mm(long))
 	s.say("Heights with ±%s decide how tightly hub and mold close: all rubber that gets past them is flash.", mmFine(j.Process.Tolerance))
-	s.say("Where holes lie among each other counts more than where they lie to the outside: drill and finish all ball pockets of a face in one clamping, to ±%s of each other. Clean their floors: balls rest on them.", mmFine(s.positionOf(mold.RoleBall)))
+	s.ballNote()
 	if s.piece.Kind == mold.Shell && l.Below != "" {
 		s.say("Parting faces (B) square to the end faces (A) within %s over the height (assumed: as flat as they are).", mmFine(flat*math.Max(1, (l.SideHigh-l.SideLow)/100)))
 		s.say("Finish the end faces of all %d shells clamped together, so that they are of one height.", len(l.Sides))
 	}
+	if s.piece.Kind == mold.Shell {
+		s.say("Bore or mill the cavity with all %d %s clamped together on their balls, or hold its depth and its width: where two of them meet, it may step by %s mm at most.", len(l.Sides), s.around(), mmFine(j.Process.Tolerance))
+	}
 	s.lapNote()
 	s.say("Edges of the cavity stay sharp: no break, at most %s mm. What is broken there is flash on the wheel. Deburr them along the edge with a wooden or brass scraper. Break all other edges by 0.3 to 0.5 mm (assumed).", mmFine(j.Process.Edge))
-	s.say("Cavity: tool marks show on the rubber and hold it; mill along the wheel's circumference, %s or finer (assumed as on mating faces).", roughness(j.Process.Roughness))
+	if s.piece.Kind == mold.Shell || s.cup() {
+		s.say("Cavity: tool marks show on the rubber and hold it; mill along the wheel's circumference, %s or finer (assumed as on mating faces).", roughness(j.Process.Roughness))
+	}
+}
+
+// ballNote says what of a ball pocket locates and what tool may make it.
+func (s *sheet) ballNote() {
+	i := slices.IndexFunc(s.holes, func(h holes.Hole) bool { return isBall(&h) })
+	if i < 0 {
+		return
+	}
+	h := &s.holes[i]
+	s.say("Ball pockets locate by their walls near the face, not by their floors: drill and ream or bore all of a face in one clamping. Their axes lie within Ø%s of their places among each other: where holes lie to the outside counts less.", mmFine(s.ballPosition()))
+	s.say("Floors of ball pockets: any tool will do that takes no less than drawn, as a flat end to the full depth, or a %d° drill's point below a cylinder of at least %s. A floor that is too shallow holds the mold open. Clean it.", drillPoint, mm(math.Ceil(s.drilled(h)*100)/100))
 }
 
 // lapNote says which faces carry stock and what they are lapped to.
@@ -91,42 +116,6 @@ func (s *sheet) lapNote() {
 	s.say("Drawn as it leaves the machine: each parting face carries %s mm, to be lapped off on a plain plate. Lapped to: %s, ±%s.", mmFine(s.stock), strings.Join(to, "; "), mmFine(s.j.Process.Tolerance))
 }
 
-// hardware is what the mold is put together with.
-func (s *sheet) hardware() string {
-	l, m := s.m.Layout, &s.j.Mold
-	var out []string
-	sizes := map[float64]int{}
-	var order []float64
-	for _, b := range l.Balls {
-		if sizes[b.Diameter]++; sizes[b.Diameter] == 1 {
-			order = append(order, b.Diameter)
-		}
-	}
-	for _, d := range order {
-		out = append(out, fmt.Sprintf("%d balls Ø%s (ISO 3290)", sizes[d], digits(d, 4)))
-	}
-	if f, ok := params.FastenerOf(m.Bolts.Size); ok && len(l.Bolts) > 0 {
-		head := "screws"
-		if m.Bolts.Head == "socket" {
-			head = "socket head screws (ISO 4762)"
-		}
-		out = append(out, fmt.Sprintf("%d %s %s, at least %s mm long under the head", len(l.Bolts), m.Bolts.Size, head, digits(math.Ceil(l.Bolts[0].Length(l, f.NutHeight)), 0)))
-	}
-	if len(l.Cross) > 0 {
-		out = append(out, fmt.Sprintf("%d %s screws across", len(l.Cross), m.SideClamp.Size))
-	}
-	if len(l.Jacks) > 0 {
-		out = append(out, fmt.Sprintf("%d %s jack screws", len(l.Jacks), m.Jacks.Size))
-	}
-	if l.Strap != nil {
-		out = append(out, "a strap in the groove around")
-	}
-	if len(out) == 0 {
-		return "nothing but the other pieces"
-	}
-	return strings.Join(out, "; ")
-}
-
 // hubNotes are those of a turned hub.
 func (s *sheet) hubNotes(ends [2]string) {
 	c, h := s.m.Core, &s.j.Hub
@@ -134,6 +123,9 @@ func (s *sheet) hubNotes(ends [2]string) {
 	s.say("Measure at 20 to 23 °C, dry as turned. Moisture may add up to %s of every length until it is cast (%s mm of the length here): keep it dry, in a closed bag.", digits(100*h.Moisture, 2)+" %", mmFine(h.Moisture*c.Length))
 	if r := math.Max(c.Lower.PocketR, c.Upper.PocketR); r > 0 {
 		s.say("Bearing pockets to %s: plastics have no standard fit, since creep and heat release a press fit. 30 K more take %s mm off the grip on Ø%s (nylon 81e-6/K, steel 12e-6/K). Hold bearings by a metal sleeve, retaining compound or end caps, not by the press.", h.BearingFit, mmFine((81e-6-12e-6)*30*2*r), mmFine(2*r))
+	}
+	if c.BoreR > 0 {
+		s.say("Bore %s: holds dry and at 20 °C only. %s of moisture and 30 K make Ø%s wider or narrower by up to %s mm; where the shaft has to fit as a bearing does, press in a metal sleeve.", h.Fit, digits(100*h.Moisture, 2)+" %", mmFine(2*s.wider(c.BoreR)), mmFine((81e-6*30+h.Moisture)*2*s.wider(c.BoreR)))
 	}
 	s.say("Bond surface: turn it, then roughen it all around with 80 to 120 grit, across and along. No oil and no coolant on it, or degrease until water stays on it as a film; do not polish it, do not touch it afterwards.")
 	s.say("Runout to the bore (B) of pockets, seat and ends %s mm, of the body %s mm: assumed, about what one clamping gives. Turn bore, pockets and seat of one end in one clamping.", mmFine(runout), mmFine(2*runout))

@@ -108,9 +108,9 @@ func (s *sheet) plateHeights(reach float64) {
 	v.axis(axisZ.Scale(min(outer, face, land)-8), axisZ.Scale(max(outer, face, land)+8))
 	v.measure(axisZ, edge.Add(axisZ.Scale(outer)), edge.Add(axisZ.Scale(face)), math.Abs(face-outer), "thickness")
 	if s.cup() {
-		v.measure(axisZ, at(s.m.Core.EndR(), floor), at(reach-s.j.Mold.PrySlots.Depth, face), face-floor, "depth of the cavity to the rim", s.exact())
+		v.measure(axisZ, at(s.m.Core.EndR(), floor), at(reach-s.j.Mold.PrySlots.Depth, face), face-floor, "depth of the cavity to the rim", bounded(s.exact()))
 	} else if !near(floor, face) {
-		v.measure(axisZ, at(t.UpperOuter, floor), at(reach-s.j.Mold.PrySlots.Depth, face), math.Abs(floor-face), "depth of the cavity to the parting face", s.exact())
+		v.measure(axisZ, at(t.UpperOuter, floor), at(reach-s.j.Mold.PrySlots.Depth, face), math.Abs(floor-face), "depth of the cavity to the parting face", bounded(s.exact()))
 	}
 	s.ceiling(at)
 	if near(land, floor) {
@@ -121,7 +121,7 @@ func (s *sheet) plateHeights(reach float64) {
 		if w, ok := widest(s.rings(mold.RoleLand), land); ok {
 			r = w
 		}
-		v.measure(axisZ, at(r, floor), at(r, land), d, "height of the pedestal for the hub", s.exact())
+		v.measure(axisZ, at(r, floor), at(r, land), d, "height of the pedestal for the hub", bounded(s.exact()))
 		v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "pedestal", round)
 		return
 	}
@@ -130,8 +130,8 @@ func (s *sheet) plateHeights(reach float64) {
 			r = p.Diameter / 2
 		}
 	}
-	v.measure(axisZ, at(r, floor), at(r, land), d, "depth of the recess for the hub", s.exact())
-	v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "recess for the hub", round)
+	v.measure(axisZ, at(r, floor), at(r, land), d, "depth of the recess for the hub", bounded(s.exact()))
+	v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "recess for the hub", round, bounded(s.recess()))
 }
 
 // ceiling dimensions the cone by which a lid's face rises to the vents.
@@ -145,9 +145,6 @@ func (s *sheet) ceiling(at func(r, z float64) mesh.Vec) {
 	v.measure(axisZ, at(t.InnerR, t.Top), at(t.InnerR, top), t.Ceiling, "rise of the ceiling")
 	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at((t.RidgeR+t.UpperOuter)/2, t.Top+t.Ceiling/2)), Text: "ceiling rises by " + mm(s.j.Mold.Ceiling.Angle) + "°"})
 }
-
-// exact: a height that decides how tightly the mold closes.
-func (s *sheet) exact() func(*paper.Dim) { return about(s.j.Process.Tolerance) }
 
 // register dimensions the plug that keys into the hub.
 func (s *sheet) register() {
@@ -172,7 +169,7 @@ func (s *sheet) register() {
 		}
 	}
 	at := func(r, z float64) mesh.Vec { return v.look.V.Scale(-r).Add(axisZ.Scale(z)) }
-	v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "register at its foot", round, bounded(fitted(2*r, s.j.Machining.RegisterFit, s.j.Machining.GeneralTolerance)))
+	v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "register at its foot", round, bounded(fitted(2*r, s.j.Machining.RegisterFit, s.j.Machining.GeneralTolerance)), after("at the root"))
 	v.measure(axisZ, at(r, land), at(tipR, tip), math.Abs(tip-land), "length of the register")
 	text := "lead-in " + mm(reg.LeadIn) + " × 45°"
 	if reg.Draft > 0 {

@@ -19,9 +19,9 @@ func (s *sheet) profile(dir mesh.Vec) {
 		}
 		at := func(r float64) mesh.Vec { return dir.Scale(r).Add(axisZ.Scale(z)) }
 		if s.cup() {
-			v.measure(dir, at(-r), at(r), 2*r, "cavity "+s.where(z), round)
+			v.measure(dir, at(-r), at(r), 2*r, "cavity "+s.where(z), round, exactly, bounded(s.exact()))
 		} else {
-			v.measure(dir, at(0), at(r), r, "cavity, from the wheel axis "+s.where(z), after("= Ø"+mmFine(2*r)))
+			v.measure(dir, at(0), at(r), r, "cavity, from the wheel axis "+s.where(z), exactly, bounded(s.exact()), after(s.across(r)))
 		}
 		text := "cavity"
 		if t.CrownR > 0 {
@@ -37,6 +37,11 @@ func (s *sheet) profile(dir mesh.Vec) {
 	}
 	s.edge(dir, false)
 	s.ribs()
+}
+
+// across is the diameter beside a radius: twice what is written there, to the last digit.
+func (s *sheet) across(r float64) string {
+	return "(Ø" + digits(2*math.Round(r*1e4)/1e4, 4) + " " + s.exact().tolerance + ")"
 }
 
 // edge points out the edges of the tread: the lower one, or the upper one of a lid.
@@ -113,7 +118,13 @@ func (s *sheet) ribs() {
 	if len(x.Rows) == 0 {
 		return
 	}
-	x.Note = "Heights count from the cavity's surface inward. Across: width at the crest."
+	x.Note = "Widths, heights and middles " + s.exact().tolerance + ". Heights count from the cavity's surface inward. Across: width at the crest."
+	deepest := t.Cross.Depth
+	for _, g := range t.Grooves {
+		deepest = max(deepest, g.Depth)
+	}
+	r, source := s.rootRadius(deepest)
+	x.Note += " Roots of the ribs, where they meet the cavity, may be round by up to " + mm(r) + " (" + source + ")."
 	if c := s.j.Mold.Coats.Total(); c > 0 {
 		x.Note += " As sealed: the bare ribs lack " + mm(c) + " on each side."
 	}

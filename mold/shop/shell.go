@@ -80,15 +80,15 @@ func (s *sheet) shellHeights(low, high float64) {
 	v.measure(e, at(0, low), at(out, low+slot.Height/2+s.stock), out, "from the wheel axis to the outer face")
 	out -= slot.Depth // where neither end has a slot
 	if l.Below != "" {
-		v.measure(axisZ, at(out, low), at(out, high), high-low, "height between the end faces", s.exact())
+		v.measure(axisZ, at(out, low), at(out, high), high-low, "height between the end faces", bounded(s.exact()))
 		return
 	}
 	v.measure(axisZ, at(out, low), at(out, high), high-low, "height")
 	v.measure(axisZ, at(out, low), at(t.LowerOuter, 0), -low, "cavity above the underside")
-	v.measure(axisZ, at(t.LowerOuter, 0), at(t.UpperOuter, t.Top), t.Top, "height of the cavity", s.exact())
+	v.measure(axisZ, at(t.LowerOuter, 0), at(t.UpperOuter, t.Top), t.Top, "height of the cavity", bounded(s.exact()))
 	end := s.m.Core.EndR()
 	if !near(l.LandLow, 0) || !near(l.LandTop, t.Top) {
-		v.measure(axisZ, at(end, l.LandLow), at(end, l.LandTop), l.LandTop-l.LandLow, "between the lands for the hub's ends", s.exact())
+		v.measure(axisZ, at(end, l.LandLow), at(end, l.LandTop), l.LandTop-l.LandLow, "between the lands for the hub's ends", bounded(s.exact()))
 	}
 }
 

@@ -3,6 +3,7 @@ package shop
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"wheelmold/hub"
@@ -14,16 +15,12 @@ import (
 )
 
 // positionOf is how far, in mm, a hole of a role may lie from its place along each axis.
-// Locating balls may be off by half the clearance of sliding parts, since their pockets
-// meet others. A screw in its clearance hole still goes in where the holes of two pieces
+// A screw in its clearance hole still goes in where the holes of two pieces
 // are off the opposite way on both axes: by (hole - screw)/(2·√2) each, to the general
 // tolerance at most, which is that of all others.
 func (s *sheet) positionOf(role string) float64 {
 	p := params.GeneralTolerance(30, s.j.Machining.GeneralTolerance)
-	switch role {
-	case mold.RoleBall:
-		return math.Min(p, s.j.Process.Clearance/2)
-	case mold.RoleBolt:
+	if role == mold.RoleBolt {
 		for _, size := range []string{s.j.Mold.Bolts.Size, s.j.Mold.SideClamp.Size} {
 			if f, ok := params.FastenerOf(size); ok {
 				p = math.Min(p, floor((f.Hole(s.j.Mold.Bolts.Fit)-f.Diameter)/(2*math.Sqrt2)))
@@ -67,10 +64,13 @@ func (s *sheet) sizes(from func(holes.Hole) string) {
 			what = "bolt hole"
 		}
 		place := plusMinus(s.positionOf(h.Role))
+		if isBall(&h) {
+			place = "Ø" + mmFine(s.ballPosition())
+		}
 		if onAxis(h.At) && math.Abs(h.Dir[2]) > .9 {
 			place = "" // all places count from it
 		}
-		x.Rows = append(x.Rows, []string{letter(h.Mark), fmt.Sprint(len(k)), what, from(h), steps(&h), threadOf(&h), place})
+		x.Rows = append(x.Rows, []string{letter(h.Mark), fmt.Sprint(len(k)), what, from(h), s.steps(&h), threadOf(&h), place})
 	}
 	if len(x.Rows) == 0 {
 		return
@@ -79,22 +79,46 @@ func (s *sheet) sizes(from func(holes.Hole) string) {
 	if half {
 		x.Note += "(half): its axis lies on the parting face; the neighbor has the other half. Drill both clamped together, or mill each. "
 	}
-	s.Tables = append(s.Tables, x)
+	if slices.ContainsFunc(s.holes, func(h holes.Hole) bool { return isBall(&h) }) {
+		x.Note += "Position Ø: of the zone that an axis lies in (ISO 1101); ±: along each axis. "
+	}
+	s.Tables = append(s.Tables, filled(x))
 }
 
-// steps says what is drilled from the opening inward: "Ø15 to 8.2, Ø9 through".
-func steps(h *holes.Hole) string {
+// filled is a table without columns that have nothing in any row.
+func filled(x paper.Table) paper.Table {
+	for c := len(x.Head) - 1; c >= 0; c-- {
+		if slices.ContainsFunc(x.Rows, func(r []string) bool { return r[c] != "" }) {
+			continue
+		}
+		x.Head = slices.Delete(slices.Clone(x.Head), c, c+1)
+		for i, r := range x.Rows {
+			x.Rows[i] = slices.Delete(slices.Clone(r), c, c+1)
+		}
+	}
+	return x
+}
+
+// steps says what is drilled from the opening inward: "Ø15 to 8.2, Ø9 through". Of a
+// ball's pocket, the diameter that locates and the depth have limits.
+func (s *sheet) steps(h *holes.Hole) string {
 	var out []string
 	for i, x := range h.Steps {
 		d := "Ø" + mmFine(x.D0)
 		if math.Abs(x.D0-x.D1) > 1e-6 {
 			d = fmt.Sprintf("cone Ø%s/Ø%s", mmFine(x.D0), mmFine(x.D1))
 		}
+		if isBall(h) && i == 0 {
+			d += " " + s.ballDiameter().tolerance
+		}
 		if i == len(h.Steps)-1 && h.Through {
 			out = append(out, d+" through ("+mm(x.To)+")")
 		} else {
 			out = append(out, d+" to "+mm(x.To))
 		}
+	}
+	if isBall(h) {
+		out[len(out)-1] += " " + s.ballDepth().tolerance
 	}
 	return strings.Join(out, ", ")
 }
@@ -148,7 +172,7 @@ func (s *sheet) places(title, note string, along mesh.Vec, axes [2]axisOf) {
 		}
 		x.Rows = append(x.Rows, row)
 	}
-	s.Tables = append(s.Tables, x)
+	s.Tables = append(s.Tables, filled(x))
 }
 
 // pocketTable is what is milled on top of holes.
@@ -156,10 +180,14 @@ func (s *sheet) pocketTable(place func(mesh.Vec) string) {
 	x := paper.Table{Title: "Pockets", Head: []string{"what", "size", "depth", "inner corners", "middle of its mouth"}}
 	for i := range s.pockets {
 		p := &s.pockets[i]
+		depth := mm(p.Depth)
 		size := mm(p.Length) + " × " + mm(p.Width)
 		switch {
 		case p.Diameter > 0:
-			size = "Ø" + mm(p.Diameter)
+			size, depth = "Ø"+mm(p.Diameter), depth+" "+s.exact().tolerance
+			if p.Role == mold.RoleLand {
+				size += " " + s.recess().tolerance
+			}
 		case p.Role == mold.RoleStrap:
 			size = mm(p.Width) + " wide, all around"
 		case p.Role == mold.RoleBolt:
@@ -174,11 +202,11 @@ func (s *sheet) pocketTable(place func(mesh.Vec) string) {
 		case p.Role == mold.RoleMark, p.Diameter > 0, p.Role == mold.RoleStrap:
 			corners = ""
 		}
-		x.Rows = append(x.Rows, []string{p.Name, size, mm(p.Depth), corners, place(p.At)})
+		x.Rows = append(x.Rows, []string{p.Name, size, depth, corners, place(p.At)})
 	}
 	if len(x.Rows) > 0 {
 		x.Note = "Depths count from the outermost point of the mouth. Inner corners said to be sharp may be as round as the tool that makes them, save in a nut's recess."
-		s.Tables = append(s.Tables, x)
+		s.Tables = append(s.Tables, filled(x))
 	}
 }
 

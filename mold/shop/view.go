@@ -122,6 +122,10 @@ func about(t float64) func(*paper.Dim) {
 	return func(d *paper.Dim) { d.Tolerance = plusMinus(t) }
 }
 
+// exactly: with all digits that the model's lattice has, so that a radius and its diameter
+// agree.
+func exactly(d *paper.Dim) { d.Decimals = 4 }
+
 // round: the distance is a diameter, seen from the side.
 func round(d *paper.Dim) { d.Turned = true }
 
