@@ -140,6 +140,7 @@ func (g *ground) place(d *Dim, later []Dim) bool {
 	const (
 		perLine  = 2.0  // rows that an extension line through a text is worth
 		perReach = 0.03 // rows for a mm of extension line within the view
+		perWidth = 0.15 // rows for a mm by which a view that should be slim gets wider
 	)
 	best, bestRun, bestCost := drawing.Ink{}, run{}, math.Inf(1)
 	for i, side := range d.sides() {
@@ -154,6 +155,9 @@ func (g *ground) place(d *Dim, later []Dim) bool {
 				}
 				if cost >= bestCost {
 					continue
+				}
+				if w, _ := growth(g.extent, ink.Label.Box()); g.slim {
+					cost += perWidth * w
 				}
 				r := newRun(ink, side, row, g.scale, &try)
 				if !g.clear(ink, r) {

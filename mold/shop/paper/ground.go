@@ -12,6 +12,7 @@ import (
 type ground struct {
 	ink
 	scale      float64
+	slim       bool        // what is said stands above and below rather than beside
 	frame      drawing.Box // of the view's own lines and areas
 	extent     drawing.Box // of all so far
 	lines      [][2]Point  // dimension lines and leaders, which no text may cover
@@ -30,8 +31,8 @@ type ground struct {
 type missed struct{ name, text string }
 
 // layView lays a view out at a scale.
-func layView(v *View, scale float64) *ground {
-	g := &ground{scale: scale, frame: frameOf(v, scale)}
+func layView(v *View, scale float64, slim bool) *ground {
+	g := &ground{scale: scale, slim: slim, frame: frameOf(v, scale)}
 	if w := v.Window; w != nil {
 		g.window = &Round{times(w.At, scale), w.R * scale}
 	}

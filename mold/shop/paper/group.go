@@ -28,26 +28,39 @@ func (g *group) add(v *View, scale float64) {
 	g.measure(v, b)
 }
 
-// arrange puts the views in their rows and columns.
-func (g *group) arrange(s *Sheet) {
-	us, vs := tracks(s, g.boxes, 0), tracks(s, g.boxes, 1)
-	g.width, g.height = us.total, vs.total
-	for i := range g.boxes {
-		at := Point{us.at[i], vs.at[i]}
-		g.at = append(g.at, at)
-		g.boxes[i] = shifted(g.boxes[i], at)
+// arrange puts the views in their rows and columns. These close up where no view stands
+// in their way, first along one axis, with whole tracks along the other, then along
+// that.
+func (g *group) arrange(s *Sheet, first int) *group {
+	out := *g
+	out.at, out.boxes = nil, nil
+	lines := [2]*lined{tracks(s, g.boxes, 0), tracks(s, g.boxes, 1)}
+	second := 1 - first
+	lines[second].spread()
+	lines[first].close(g.boxes, first, lines[second])
+	lines[second].close(g.boxes, second, lines[first])
+	all := drawing.NoBox()
+	for i, b := range g.boxes {
+		b = shifted(b, Point{lines[0].of(i), lines[1].of(i)})
+		all = all.Include(b.Lo, b.Hi)
 	}
+	for i, b := range g.boxes {
+		at := minus(Point{lines[0].of(i), lines[1].of(i)}, all.Lo)
+		out.at, out.boxes = append(out.at, at), append(out.boxes, shifted(b, at))
+	}
+	out.width, out.height = sizeOf(all)
+	return &out
 }
 
 // captionHeight is what a view's caption takes above it.
 const captionHeight = captionSize * 1.8
 
-// arrange lays the views out and puts them in rows and columns.
-func arrange(s *Sheet, scale float64) *group {
+// layViews lays the views out, none in its place yet.
+func layViews(s *Sheet, scale float64, slim bool) *group {
 	g := &group{scale: scale}
 	for i := range s.Views {
 		v := &s.Views[i]
-		x := layView(v, v.scaleBeside(scale))
+		x := layView(v, v.scaleBeside(scale), slim)
 		if caption := captionOf(v, scale); caption != "" {
 			middle := (x.frame.Lo[0] + x.frame.Hi[0]) / 2
 			b := x.write(caption, Point{middle, x.extent.Hi[1] + captionHeight - captionSize}, writing{size: captionSize, bold: true, anchor: Middle})
@@ -58,7 +71,6 @@ func arrange(s *Sheet, scale float64) *group {
 		g.boxes = append(g.boxes, x.extent)
 		g.measure(v, x.frame)
 	}
-	g.arrange(s)
 	return g
 }
 
@@ -82,17 +94,20 @@ func captionOf(v *View, scale float64) string {
 	return c
 }
 
-// placed are the places of views along one axis.
-type placed struct {
-	at    []float64
-	total float64
+// lined are rows or columns of views, from below or from the left.
+type lined struct {
+	track []int     // of each view
+	in    []float64 // where its origin lies in its track
+	start []float64 // of each track
+	width []float64
 }
 
-// tracks puts views in columns (axis 0) or rows (axis 1), whose origins lie on one
-// line; free ones stand in the middle.
-func tracks(s *Sheet, boxes []drawing.Box, axis int) placed {
-	type track struct{ lo, hi, free float64 }
-	byIndex := map[int]*track{}
+// of is where a view's origin lies.
+func (l *lined) of(i int) float64 { return l.start[l.track[i]] + l.in[i] }
+
+// tracks are the columns (axis 0) or rows (axis 1) of a sheet: views with their origins
+// on one line; free ones stand in the middle.
+func tracks(s *Sheet, boxes []drawing.Box, axis int) *lined {
 	index := func(i int) int {
 		if axis == 0 {
 			return s.Views[i].Column
@@ -100,52 +115,89 @@ func tracks(s *Sheet, boxes []drawing.Box, axis int) placed {
 		return -s.Views[i].Row // rows run downward
 	}
 	var order []int
-	for i, v := range boxes {
-		t := byIndex[index(i)]
-		if t == nil {
-			t = &track{lo: math.Inf(1), hi: math.Inf(-1)}
-			byIndex[index(i)] = t
-			order = append(order, index(i))
-		}
-		lo, hi := v.Lo[axis], v.Hi[axis]
-		if s.Views[i].Free {
-			t.free = max(t.free, hi-lo)
-		} else {
-			t.lo, t.hi = min(t.lo, lo), max(t.hi, hi)
-		}
+	for i := range boxes {
+		order = append(order, index(i))
 	}
 	slices.Sort(order)
-	p := placed{at: make([]float64, len(boxes))}
+	order = slices.Compact(order)
+	l := &lined{track: make([]int, len(boxes)), in: make([]float64, len(boxes)), start: make([]float64, len(order)), width: make([]float64, len(order))}
 	for n, k := range order {
-		t := byIndex[k]
-		if t.lo > t.hi {
-			t.lo, t.hi = 0, 0
+		lo, hi, free := math.Inf(1), math.Inf(-1), 0.0
+		for i, b := range boxes {
+			switch {
+			case index(i) != k:
+			case s.Views[i].Free:
+				free = max(free, b.Hi[axis]-b.Lo[axis])
+			default:
+				lo, hi = min(lo, b.Lo[axis]), max(hi, b.Hi[axis])
+			}
 		}
-		if n > 0 {
-			p.total += viewGap
+		if lo > hi {
+			lo, hi = 0, 0
 		}
-		w := max(t.hi-t.lo, t.free)
-		middle := p.total + w/2
-		for i, v := range boxes {
+		l.width[n] = max(hi-lo, free)
+		for i, b := range boxes {
 			if index(i) != k {
 				continue
 			}
-			if p.at[i] = middle - (t.lo+t.hi)/2; s.Views[i].Free {
-				p.at[i] = middle - (v.Lo[axis]+v.Hi[axis])/2
+			l.track[i], l.in[i] = n, l.width[n]/2-(lo+hi)/2
+			if s.Views[i].Free {
+				l.in[i] = l.width[n]/2 - (b.Lo[axis]+b.Hi[axis])/2
 			}
 		}
-		p.total += w
 	}
-	return p
+	return l
+}
+
+// spread puts tracks beside each other, as if each were full.
+func (l *lined) spread() {
+	at := 0.0
+	for n, w := range l.width {
+		l.start[n] = at
+		at += w + viewGap
+	}
+}
+
+// close puts tracks as near to each other as views that stand in each other's way allow,
+// by their places along the other axis.
+func (l *lined) close(boxes []drawing.Box, axis int, across *lined) {
+	other := 1 - axis
+	beside := func(i, k int) bool {
+		a, b := across.of(i), across.of(k)
+		return a+boxes[i].Lo[other] < b+boxes[k].Hi[other]+viewGap && b+boxes[k].Lo[other] < a+boxes[i].Hi[other]+viewGap
+	}
+	for n := range l.start {
+		at := 0.0
+		if n > 0 {
+			at = l.start[n-1]
+		}
+		for i := range boxes {
+			for k := range boxes {
+				if l.track[i] < n && l.track[k] == n && beside(i, k) {
+					at = max(at, l.of(i)+boxes[i].Hi[axis]+viewGap-boxes[k].Lo[axis]-l.in[k])
+				}
+			}
+		}
+		l.start[n] = at
+	}
 }
 
 // cost is how far the views themselves are from what one would wish: too small to be
-// read, or with things that found no room.
+// read, or with things that found no room. Holes, slots and balls of a large mold are
+// hardly larger than those of a small one, so that they are specks below half size even
+// where the view is not small.
 func (g *group) cost() float64 {
-	const readable = 90.0 // mm of paper that the largest view should have
+	const (
+		readable = 100.0 // mm of paper that the largest view should have
+		half     = 1. / 2
+	)
 	cost := 1.5 * float64(len(g.missed))
-	if len(g.boxes) > 0 && g.largest < readable {
-		cost += 3 * math.Log2(readable/g.largest)
+	if len(g.boxes) == 0 {
+		return cost
 	}
-	return cost
+	small := 6.0
+	if g.scale >= 1 {
+		small = 3 // as large as life at least
+	}
+	return cost + small*max(0, math.Log2(readable/g.largest)) + 2.5*max(0, math.Log2(half/g.scale))
 }

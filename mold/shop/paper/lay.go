@@ -12,22 +12,23 @@ import (
 )
 
 // papers are those of ISO 216, and what it is worth to do with a smaller one: A4 and A3
-// come out of the printers that workshops have.
+// come out of the printers that workshops have. A2 is for what would be small on A3 even
+// if its tables went on on another page.
 var papers = []struct {
 	name          string
 	width, height float64
 	cost          float64
 }{
-	{"A4", 210, 297, 0}, {"A3", 420, 297, 2}, {"A2", 594, 420, 12}, {"A1", 841, 594, 20}, {"A0", 1189, 841, 28},
+	{"A4", 210, 297, 0}, {"A3", 420, 297, 2}, {"A2", 594, 420, 7}, {"A1", 841, 594, 14}, {"A0", 1189, 841, 21},
 }
 
 // Margins of the frame, mm: ISO 5457.
 const (
 	bindingMargin = 20.0
 	margin        = 10.0
-	apart         = 6.0  // between blocks
-	inset         = 4.0  // of blocks from the frame
-	viewGap       = 10.0 // between views
+	apart         = 6.0 // between blocks
+	inset         = 4.0 // of blocks from the frame
+	viewGap       = 8.0 // between views
 )
 
 // room is a paper with what every sheet has on it.
@@ -43,25 +44,28 @@ func roomOn(paper int, s *Sheet) room {
 }
 
 // Lay lays sheets out, in their order. What does not fit on a sheet's first page goes on
-// on an A4, or on pages of the same size.
+// on an A4, or on pages of the same size. Sheets whose views are of the same sizes, as
+// those of twins, come at the same scale on the same paper wherever they all can.
 func Lay(sheets ...Sheet) ([]*Page, error) {
-	laid := make([][]*Page, len(sheets))
+	laid := make([]*layout, len(sheets))
 	errs := make([]error, len(sheets))
 	inparallel.Do(len(sheets), func(i int) {
-		if laid[i], errs[i] = lay(&sheets[i]); errs[i] != nil {
+		if laid[i], errs[i] = lay(&sheets[i], nil); errs[i] != nil {
 			errs[i] = fmt.Errorf("sheet %q: %w", sheets[i].ID, errs[i])
 		}
 	})
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
-	pages := slices.Concat(laid...)
-	n := 0
-	for i, own := range laid {
-		for _, p := range own {
-			n++
-			p.finish(&sheets[i], strconv.Itoa(n)+" of "+strconv.Itoa(len(pages)))
-		}
+	agree(sheets, laid)
+	var pages []*Page
+	var of []*Sheet
+	for i, l := range laid {
+		own := l.pages(&sheets[i])
+		pages, of = append(pages, own...), append(of, slices.Repeat([]*Sheet{&sheets[i]}, len(own))...)
+	}
+	for i, p := range pages {
+		p.finish(of[i], strconv.Itoa(i+1)+" of "+strconv.Itoa(len(pages)))
 	}
 	return pages, nil
 }
@@ -75,23 +79,29 @@ type layout struct {
 	cost  float64
 }
 
-// lay finds the best paper and scale for a sheet.
-func lay(s *Sheet) ([]*Page, error) {
+// choice is a scale and a paper.
+type choice struct {
+	scale float64
+	paper int
+}
+
+func (l *layout) choice() choice { return choice{l.scale, l.first.paper} }
+
+// lay finds the best paper and scale for a sheet, or the best layout at those given.
+func lay(s *Sheet, only *choice) (*layout, error) {
 	if len(s.Views)+len(s.Tables)+len(s.Notes) == 0 {
 		return nil, errors.New("there is nothing to draw")
 	}
 	var best *layout
 	for _, x := range scalesFor(s) {
-		if best != nil && x.least >= best.cost {
-			break
+		if only != nil && x.scale != only.scale {
+			continue
 		}
-		g := arrange(s, x.scale)
-		texts := wordings(s, g.missed)
-		for i := range papers {
-			if best != nil && papers[i].cost+g.cost() >= best.cost {
+		for _, slim := range []bool{false, true} {
+			if best != nil && x.least+little >= best.cost {
 				break
 			}
-			if l, ok := g.on(s, roomOn(i, s), texts); ok && (best == nil || l.cost < best.cost) {
+			if l := layViews(s, x.scale, slim).best(s, best, only); l != nil {
 				best = l
 			}
 		}
@@ -99,7 +109,30 @@ func lay(s *Sheet) ([]*Page, error) {
 	if best == nil {
 		return nil, errors.New("its views fit on no paper up to A0, or have no size")
 	}
-	return best.pages(s), nil
+	return best, nil
+}
+
+// little is a cost for which another layout is not worth its while.
+const little = 0.1
+
+// best is the layout of views on the best paper, if it is better than what there is.
+func (g *group) best(s *Sheet, best *layout, only *choice) (better *layout) {
+	texts := wordings(s, g.missed)
+	for first := range 2 {
+		placed := g.arrange(s, first)
+		for i := range papers {
+			if only != nil && i != only.paper {
+				continue
+			}
+			if best != nil && papers[i].cost+g.cost()+little >= best.cost {
+				break
+			}
+			if l, ok := placed.on(s, roomOn(i, s), texts); ok && (best == nil || l.cost < best.cost) {
+				best, better = l, l
+			}
+		}
+	}
+	return better
 }
 
 // try is a scale, and the least that it may cost.
@@ -113,15 +146,17 @@ func scalesFor(s *Sheet) (out []try) {
 	}
 	const dot = 12 // mm of paper
 	for _, scale := range drawing.Scales {
-		bare := &group{}
+		bare := &group{scale: scale}
 		for i := range s.Views {
 			bare.add(&s.Views[i], scale)
 		}
-		if bare.arrange(s); !(bare.largest >= dot) {
+		if !(bare.largest >= dot) {
 			continue
 		}
+		least := [2]*group{bare.arrange(s, 0), bare.arrange(s, 1)}
+		width, height := min(least[0].width, least[1].width), min(least[0].height, least[1].height)
 		for i, p := range papers {
-			if w, h := sizeOf(roomOn(i, s).frame.Grow(-inset)); bare.width <= w && bare.height <= h {
+			if w, h := sizeOf(roomOn(i, s).frame.Grow(-inset)); width <= w && height <= h {
 				out = append(out, try{scale, p.cost + bare.cost()})
 				break
 			}

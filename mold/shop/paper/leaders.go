@@ -138,8 +138,12 @@ func (g *ground) leader(s *said, tips []tipAt) (best laid, ok bool) {
 		perEdge     = 1.0  // that of a line of the view
 		through     = 25.0 // that it is worth not to come through what is cut
 		within      = 10.0 // that it is worth to stand outside
-		perGrowth   = 0.4  // for each mm by which the view gets larger
+		perHeight   = 0.4  // for each mm by which the view gets higher
 	)
+	perWidth := 0.4 // and wider
+	if g.slim {
+		perWidth = 2
+	}
 	bestCost := math.Inf(1)
 	for _, t := range tips {
 		for _, d := range t.dirs {
@@ -156,7 +160,8 @@ func (g *ground) leader(s *said, tips []tipAt) (best laid, ok bool) {
 				if t.outside && g.inMaterial(plus(t.p, times(d, 0.5))) {
 					cost += through
 				}
-				cost += perGrowth * growth(g.extent, l.box)
+				w, h := growth(g.extent, l.box)
+				cost += perWidth*w + perHeight*h
 				if cost >= bestCost || !g.free(box) || slices.ContainsFunc(g.extensions, box.MeetsLine) {
 					continue
 				}
@@ -179,10 +184,10 @@ func (g *ground) inMaterial(p Point) bool {
 }
 
 // growth is by how much a box has to grow to hold another, mm.
-func growth(b, c drawing.Box) float64 {
-	w, h := sizeOf(b)
+func growth(b, c drawing.Box) (w, h float64) {
+	w, h = sizeOf(b)
 	w2, h2 := sizeOf(b.Include(c.Lo, c.Hi))
-	return w2 - w + h2 - h
+	return w2 - w, h2 - h
 }
 
 // point draws a leader with what is said.

@@ -206,7 +206,8 @@ func TestAllIsWritten(t *testing.T) {
 // Every row of a table is on some page, however long it is, under its heads.
 func TestLongTablesGoOn(t *testing.T) {
 	s := plate()
-	for i := range 200 {
+	const rows = 500
+	for i := range rows {
 		s.Tables[0].Rows = append(s.Tables[0].Rows, []string{fmt.Sprint("C", i+1), "0", "0", "Ø3", "4"})
 	}
 	pages := pagesOf(t, s)
@@ -232,7 +233,7 @@ func TestLongTablesGoOn(t *testing.T) {
 			t.Errorf("%s: %s", p.ID, c)
 		}
 	}
-	for i := range 200 {
+	for i := range rows {
 		if n := count[fmt.Sprint("C", i+1)]; n != 1 {
 			t.Errorf("row C%d is there %d times", i+1, n)
 		}

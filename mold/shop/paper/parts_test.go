@@ -43,7 +43,7 @@ func TestViewsStandInProjection(t *testing.T) {
 	side := s.Views[1]
 	side.Row, side.Column = 0, 1
 	s.Views = append(s.Views, side)
-	g := arrange(&s, 0.5)
+	g := layViews(&s, 0.5, false).arrange(&s, 0)
 	if g.at[0][0] != g.at[1][0] || g.at[0][1] != g.at[2][1] {
 		t.Errorf("origins at %.3f", g.at)
 	}
@@ -65,7 +65,7 @@ func TestRoundDimensionsPointAtTheMiddle(t *testing.T) {
 		c := Point{20, 10}
 		v := View{Lines: []drawing.Line{{Look: drawing.Visible, Paths: []outline.Path{rounded(160, 100, 5), circle(c, r)}}}}
 		v.Dims = []Dim{{Kind: drawing.Diameter, From: Point{c[0] - r, c[1]}, To: Point{c[0] + r, c[1]}, Value: 2 * r, Name: "hole"}}
-		g := layView(&v, 2)
+		g := layView(&v, 2, false)
 		if len(g.lines) != 2 || len(g.missed) > 0 {
 			t.Fatalf("%d lines, missed %v", len(g.lines), g.missed)
 		}
@@ -203,7 +203,7 @@ func TestMarksStandByTheirHoles(t *testing.T) {
 	big, small := Mark{"A1", Point{}, 20}, Mark{"B1", Point{12, 0}, 2}
 	shape := []drawing.Line{{Look: drawing.Visible, Paths: []outline.Path{rounded(100, 100, 5), circle(big.At, big.R), circle(small.At, small.R)}}}
 	placeOf := func(name string, marks ...Mark) Point {
-		for _, b := range layView(&View{Lines: shape, Marks: marks}, 1).blocks {
+		for _, b := range layView(&View{Lines: shape, Marks: marks}, 1, false).blocks {
 			if b.name == "mark "+name {
 				return times(plus(b.box.Lo, b.box.Hi), 0.5)
 			}

@@ -9,7 +9,7 @@ import (
 
 // on looks for places on a paper.
 func (g *group) on(s *Sheet, r room, texts []bundle) (*layout, bool) {
-	const perPage, perTurn = 3.0, 0.01
+	const perPage, perTurn = 2.0, 0.01
 	var best *layout
 	for turn, at := range g.corners(r) {
 		p := r.empty()
