@@ -28,16 +28,16 @@ const (
 func (v *View) axes(k mold.Kind) {
 	lo, hi := outline.Region{v.Outline}.Bounds()
 	v.origin()
-	v.add(CenterLines, straight(outline.Point{0, lo[1] - overhang}, outline.Point{0, hi[1] + overhang}))
+	v.path(CenterLines, straight(outline.Point{0, lo[1] - overhang}, outline.Point{0, hi[1] + overhang}))
 	if k != mold.Shell {
-		v.add(CenterLines, straight(outline.Point{lo[0] - overhang, 0}, outline.Point{hi[0] + overhang, 0}))
+		v.path(CenterLines, straight(outline.Point{lo[0] - overhang, 0}, outline.Point{hi[0] + overhang, 0}))
 	}
 }
 
 func (v *View) origin() {
 	const a = originSize
-	v.add(Origin, straight(outline.Point{-a, 0}, outline.Point{a, 0}))
-	v.add(Origin, straight(outline.Point{0, -a}, outline.Point{0, a}))
+	v.path(Origin, straight(outline.Point{-a, 0}, outline.Point{a, 0}))
+	v.path(Origin, straight(outline.Point{0, -a}, outline.Point{0, a}))
 	v.add(Origin, dxf.Dot{})
 }
 

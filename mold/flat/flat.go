@@ -56,7 +56,8 @@ type View struct {
 	Outline outline.Path  // about the view's origin
 
 	items []item
-	about []string // notes
+	drawn []outline.Path // of the items that are lines
+	about []string       // notes
 }
 
 // item is something drawn, about the view's origin.

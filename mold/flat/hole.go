@@ -70,4 +70,6 @@ func onAxis(h *holes.Hole, p mesh.Vec) bool {
 	return p.Sub(h.At).Cross(h.Dir).Norm() < onPatch
 }
 
-func straight(a, b outline.Point) dxf.Line { return dxf.Line{From: a, To: b} }
+func straight(a, b outline.Point) outline.Path {
+	return outline.Path{Start: a, Segments: []outline.Segment{{To: b}}}
+}

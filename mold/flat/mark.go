@@ -16,16 +16,17 @@ func (s *subject) mark(all []View) {
 		lo, hi := outline.Region{all[i].Outline}.Bounds()
 		wide = max(wide, hi[0]-lo[0])
 	}
+	height := textHeight(wide)
 	for i := range all {
 		v := &all[i]
-		var r room
+		r := room{ink: dotted(v.drawn, height/6)}
 		for k := range s.holes {
 			if p, ok := s.placeOf(&s.holes[k], v); ok {
 				r.holes = append(r.holes, p)
 			}
 		}
 		for _, p := range r.holes {
-			v.add(HoleMarks, r.write(p, textHeight(wide)))
+			v.add(HoleMarks, r.write(p, height))
 		}
 	}
 }
@@ -63,6 +64,21 @@ func (s *subject) placeOf(h *holes.Hole, v *View) (place, bool) {
 type room struct {
 	holes []place
 	texts []textBox
+	ink   []outline.Point // along lines
+}
+
+// dotted are points along lines, a step apart at most.
+func dotted(lines []outline.Path, step float64) []outline.Point {
+	var out []outline.Point
+	for i := range lines {
+		for s := range lines[i].Stretches() {
+			n := math.Ceil(s.Length() / step)
+			for k := 0.0; k < n; k++ {
+				out = append(out, s.At((k+.5)/n))
+			}
+		}
+	}
+	return out
 }
 
 type textBox struct{ lo, hi outline.Point }
@@ -70,14 +86,16 @@ type textBox struct{ lo, hi outline.Point }
 // toward are the directions from a hole in which its mark may stand, the best first.
 var toward = [...]outline.Point{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}, {1, 0}, {-1, 0}, {0, 1}, {0, -1}}
 
-// write places a hole's mark where it covers the fewest holes and other marks.
+// write places a hole's mark where it covers the fewest holes and other marks, and there
+// where it covers the least of lines.
 func (r *room) write(p place, height float64) dxf.Text {
 	var best textBox
-	least := math.MaxInt
+	least, lines := math.MaxInt, 0
 	for _, d := range toward {
 		b := p.beside(d, height)
-		if n := r.covered(&b); n < least {
-			best, least = b, n
+		n, l := r.covered(&b), r.crossed(&b)
+		if n < least || n == least && l < lines {
+			best, least, lines = b, n, l
 		}
 	}
 	r.texts = append(r.texts, best)
@@ -108,6 +126,16 @@ func (r *room) covered(b *textBox) (n int) {
 	}
 	for i := range r.texts {
 		if t := &r.texts[i]; b.lo[0] < t.hi[0] && t.lo[0] < b.hi[0] && b.lo[1] < t.hi[1] && t.lo[1] < b.hi[1] {
+			n++
+		}
+	}
+	return n
+}
+
+// crossed counts the points of lines in a box.
+func (r *room) crossed(b *textBox) (n int) {
+	for _, p := range r.ink {
+		if p[0] > b.lo[0] && p[0] < b.hi[0] && p[1] > b.lo[1] && p[1] < b.hi[1] {
 			n++
 		}
 	}

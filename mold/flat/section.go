@@ -32,7 +32,7 @@ func (s *subject) halfSection() (View, error) {
 	v.Outline = turned(leaves[i].Elems, c.Z0)
 	v.path(Profile, v.Outline)
 	v.origin()
-	axis := func(a, b outline.Point) { v.add(CenterLines, straight(a, b)) }
+	axis := func(a, b outline.Point) { v.path(CenterLines, straight(a, b)) }
 	axis(outline.Point{-overhang, 0}, outline.Point{c.Length + overhang, 0})
 	if c.BoltCount > 0 {
 		axis(outline.Point{-overhang, c.BoltCircleR}, outline.Point{c.Length + overhang, c.BoltCircleR})
@@ -71,7 +71,7 @@ func (s *subject) lockAxes(v *View) {
 		if layer, _ := holeLayer(h); layer != LockHoles {
 			continue
 		}
-		v.add(LockHoles, straight(s.lockAxis(v, h)))
+		v.path(LockHoles, straight(s.lockAxis(v, h)))
 	}
 }
 

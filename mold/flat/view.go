@@ -158,8 +158,12 @@ func (s *subject) view(l look) (View, error) {
 	return v, nil
 }
 
-func (v *View) add(layer string, e dxf.Entity)    { v.items = append(v.items, item{layer, e}) }
-func (v *View) path(layer string, p outline.Path) { v.add(layer, dxf.Of(p)) }
+func (v *View) add(layer string, e dxf.Entity) { v.items = append(v.items, item{layer, e}) }
+
+func (v *View) path(layer string, p outline.Path) {
+	v.add(layer, dxf.Of(p))
+	v.drawn = append(v.drawn, p)
+}
 
 // ofHole tells whether an edge belongs to a whole hole that is seen along its axis, and
 // is drawn as circles.
