@@ -4,13 +4,14 @@ import (
 	"io"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/drawing/svg/element"
 )
 
-// WriteSVG writes a page as an SVG of its size: black on white, without scripts and
-// style sheets.
+// WriteSVG writes a page as an SVG of its size: black on white wherever it stands, without
+// scripts and styles. Texts come as wide as they were laid out, whatever the face.
 func WriteSVG(w io.Writer, p *Page) error {
 	var x element.Writer
 	place := element.Placing{Scale: 1, Top: p.Height}
@@ -61,6 +62,9 @@ func writeText(x *element.Writer, place element.Placing, t *Text) {
 	a := []string{"x", element.Number(at[0]), "y", element.Number(at[1]), "font-size", element.Number(t.Size), "fill", "#000", "stroke", "none"}
 	if t.Bold {
 		a = append(a, "font-weight", "bold")
+	}
+	if utf8.RuneCountInString(t.Text) > 1 { // spacing and glyphs, so that letters do not overlap
+		a = append(a, "textLength", element.Number(widthOf(t.Text, t.Size, t.Bold)), "lengthAdjust", "spacingAndGlyphs")
 	}
 	if name := map[Anchor]string{Middle: "middle", End: "end"}[t.Anchor]; name != "" {
 		a = append(a, "text-anchor", name)
