@@ -94,6 +94,9 @@ func shapes() []shape {
 			cut := m.Extrude("cut", "cut", solid.AxisFrame(Vec{0, 0, 10}, Vec{.3, .2, 1}.Unit()), 0, 40, solid.Poly(-40, -40, 40, -40, 40, 40, -40, 40))
 			return solid.Minus(m.Cylinder("pin", "pin", Vec{}, zAxis, 5, 0, 30), cut)
 		}, volume: math.Pi * 25 * 10, census: step.Census{Plane: 2, Cylinder: 1}, ellipses: 1},
+		{name: "half pin", build: func(m *solid.Model) *solid.Node {
+			return solid.Intersect(m.Cylinder("pin", "pin", Vec{}, zAxis, 5, 0, 8), m.Box("half", "half", Vec{0, -9, -9}, Vec{9, 9, 9}))
+		}, volume: math.Pi * 25 * 8 / 2, census: step.Census{Plane: 3, Cylinder: 1}},
 		{name: "pin with a cross hole", build: func(m *solid.Model) *solid.Node {
 			return solid.Minus(pin(m), m.Cylinder("hole", "hole", Vec{0, 0, 2}, xAxis, 2, -10, 10))
 		}, volume: math.Pi*25*40 - crossing(2, 5), census: step.Census{Plane: 2, Cylinder: 2}, splines: 2},

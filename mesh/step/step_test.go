@@ -40,8 +40,8 @@ func TestFilesHoldTheSolid(t *testing.T) {
 				for k, n := range x.Edges {
 					edges[k] += n
 				}
-				if x.Gap > 1.2e-6 {
-					t.Errorf("an edge lies %.2g mm off", x.Gap)
+				if !(x.Gap <= 1.2e-6 && x.Loose <= 1e-9 && x.Kink <= 1e-6) {
+					t.Errorf("an edge lies %.2g mm off, a vertex %.2g mm, or a direction %.2g", x.Gap, x.Loose, x.Kink)
 				}
 			}
 			if got != s.census || got != step.Count(r) {
@@ -242,10 +242,37 @@ func TestAuditSeesDamage(t *testing.T) {
 		}
 		src := written(t, step.Part{Name: s.name, Solid: regions(t, s.build)}, named)
 		for _, d := range steptest.Damages() {
-			if m, err := steptest.Audit(d.Do(src)); err == nil && m.Solids[0].Gap < 1e-4 {
+			if m, err := steptest.Audit(d.Do(src)); err == nil && max(m.Solids[0].Gap, m.Solids[0].Loose) < 1e-4 {
 				t.Errorf("%s: %s goes unseen", s.name, d.Name)
 			}
 		}
+	}
+}
+
+// Corners are written to the last bit.
+func TestFullPrecision(t *testing.T) {
+	r := regions(t, func(m *solid.Model) *solid.Node {
+		return m.Box("block", "block", Vec{solid.Lattice, -1. / 3, 1e-7 / 3}, Vec{1, 1e3 / 7, 1234.5678901234567})
+	})
+	f, err := step.Read(bytes.NewReader(written(t, step.Part{Name: "block", Solid: r}, named)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	corners := map[Vec]bool{}
+	for _, e := range f.Entities {
+		if e.Type() != "VERTEX_POINT" {
+			continue
+		}
+		at := f.Entities[int(e[0].Params[1].Number)][0].Params[1].List
+		corners[Vec{at[0].Number, at[1].Number, at[2].Number}] = true
+	}
+	for _, v := range r.Vertices {
+		if !corners[v] {
+			t.Errorf("no corner at %v", v)
+		}
+	}
+	if len(corners) != 8 {
+		t.Errorf("%d corners", len(corners))
 	}
 }
 

@@ -234,7 +234,12 @@ func (w *writer) direction(d Vec) ref {
 	return r
 }
 
-// placement returns the frame at o with the unit vectors z, and x across it.
+// placement returns the frame at o with the unit vectors z, and x across it. Frames of
+// planes that lean by less than a microradian come with the axes of upright ones
+// (solid.Across); readers would turn x, but not all as the standard says.
 func (w *writer) placement(o, z, x Vec) ref {
+	if lean := x.Dot(z); math.Abs(lean) > 1e-13 {
+		x = x.AddScaled(-lean, z).Unit()
+	}
 	return w.shared("AXIS2_PLACEMENT_3D", "", w.point(o), w.direction(z), w.direction(x))
 }

@@ -25,7 +25,9 @@ type Solid struct {
 	Edges   map[string]int
 	Names   []string // of the faces
 	Colored int      // faces that have a color
-	Gap     float64  // largest distance of an edge from its surfaces, or a vertex from its edges, mm
+	Gap     float64  // largest distance of an edge from its surfaces, mm
+	Loose   float64  // largest distance of a vertex from the end of an edge, mm
+	Kink    float64  // largest angle at an edge's end between it and where its surfaces meet, radians
 }
 
 type audit struct {
@@ -41,8 +43,9 @@ type edge struct {
 	v0, v1   int
 	p0, p1   Vec
 	stations []float64 // rising, from v0 to v1
-	gap      float64   // of its vertices
+	loose    float64   // of its vertices
 	uses     map[bool]int
+	surfaces []surface
 }
 
 // Audit reads a file and returns what it holds, or what is wrong with it: a loop or
@@ -133,6 +136,12 @@ func (a *audit) placed() (names []string) {
 		if from != to {
 			wrong("#%d: a part is moved", id)
 		}
+		// Readers look for both placements among the items of the two shapes.
+		for i, shape := range a.part(ref(p[0]), "REPRESENTATION_RELATIONSHIP")[2:] {
+			if !slices.Contains(refs(a.record(ref(shape), 3).Params[1]), ref(m[2+i])) {
+				wrong("#%d: a placement of another shape", move)
+			}
+		}
 		property := a.typed(ref(p[1]), "PRODUCT_DEFINITION_SHAPE", 3)
 		use := a.typed(ref(property[2]), "NEXT_ASSEMBLY_USAGE_OCCURRENCE", 6)
 		names = append(names, text(use[1]))
@@ -192,6 +201,7 @@ func (a *audit) shell(s *Solid, id int) float64 {
 			wrong("#%d is used %d times forward and %d times back", e, x.uses[true], x.uses[false])
 		}
 		s.Edges[x.kind]++
+		s.Kink = max(s.Kink, x.kink())
 	}
 	volume := 0.0
 	middle := lo.Add(hi).Scale(.5)
@@ -289,7 +299,8 @@ func (a *audit) loop(s *Solid, f *face, id int, used map[int]*edge) (out []use) 
 		out, starts, ends = append(out, u), append(starts, from), append(ends, to)
 		used[n] = e
 		e.uses[u.forward]++
-		s.Gap = max(s.Gap, e.gap, e.off(f.surface))
+		e.surfaces = append(e.surfaces, f.surface)
+		s.Gap, s.Loose = max(s.Gap, e.off(f.surface)), max(s.Loose, e.loose)
 	}
 	for i := range starts {
 		if ends[i] != starts[(i+1)%len(starts)] {
@@ -323,7 +334,7 @@ func (a *audit) edge(id int) *edge {
 		p Vec
 	}{{t0, e.p0}, {t1, e.p1}} {
 		q, _ := e.curve.at(end.t)
-		e.gap = max(e.gap, q.Dist(end.p))
+		e.loose = max(e.loose, q.Dist(end.p))
 	}
 	a.edges[id] = e
 	return e
@@ -336,6 +347,23 @@ func (e *edge) off(s surface) float64 {
 		for k := range 11 {
 			p, _ := e.curve.at(e.stations[i] + (t-e.stations[i])*float64(k)/10)
 			worst = max(worst, s.distance(p))
+		}
+	}
+	return worst
+}
+
+// kink is the angle at the edge's ends between it and where its two surfaces meet, if
+// they do at an angle.
+func (e *edge) kink() float64 {
+	worst := 0.0
+	for _, t := range [2]float64{e.stations[0], e.stations[len(e.stations)-1]} {
+		p, d := e.curve.at(t)
+		normal := func(s surface) Vec {
+			_, du, dv := s.at(s.parameters(p))
+			return du.Cross(dv).Unit()
+		}
+		if along := normal(e.surfaces[0]).Cross(normal(e.surfaces[1])); along.Norm() > .01 {
+			worst = max(worst, math.Asin(min(1, along.Unit().Cross(d.Unit()).Norm())))
 		}
 	}
 	return worst

@@ -136,17 +136,16 @@ func (a *audit) frame(p step.Param) frame {
 
 func (a *audit) curve(id int) curve {
 	r := a.file.Entities[id]
-	p := r[0].Params
 	switch r.Type() {
 	case "LINE":
-		p = a.typed(id, "LINE", 3)
+		p := a.typed(id, "LINE", 3)
 		v := a.typed(ref(p[2]), "VECTOR", 3)
 		return line{a.point(p[1]), a.direction(v[1]).Scale(real(v[2]))}
 	case "CIRCLE":
-		p = a.typed(id, "CIRCLE", 3)
+		p := a.typed(id, "CIRCLE", 3)
 		return conic{a.frame(p[1]), real(p[2]), real(p[2])}
 	case "ELLIPSE":
-		p = a.typed(id, "ELLIPSE", 4)
+		p := a.typed(id, "ELLIPSE", 4)
 		return conic{a.frame(p[1]), real(p[2]), real(p[3])}
 	case "B_SPLINE_CURVE_WITH_KNOTS":
 		return a.spline(a.typed(id, "B_SPLINE_CURVE_WITH_KNOTS", 9))

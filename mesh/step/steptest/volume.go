@@ -31,10 +31,10 @@ type border struct {
 	face      *face
 	center    Vec
 	begun     bool
-	ref       float64 // from where G is taken
-	u, v      float64 // where it is
-	lo, hi    float64 // of u so far
-	pole      bool    // it comes from the axis, where u may be anything
+	ref       float64    // from where G is taken
+	u, v      float64    // where it is
+	lo, hi    [2]float64 // of u and v so far
+	pole      bool       // it comes from the axis, where u may be anything
 	poleV     float64
 	sum, area float64 // -∮ G du, -∮ v du
 }
@@ -46,9 +46,11 @@ func (b *border) follow(l []use) {
 		x.samples(func(p, d Vec, step float64) {
 			b.to(p)
 			if !b.begun {
-				b.begun, u0, v0, b.lo, b.hi = true, b.u, b.v, b.u, b.u
+				b.begun, u0, v0 = true, b.u, b.v
+				b.lo, b.hi = [2]float64{u0, v0}, [2]float64{u0, v0}
 			}
-			b.lo, b.hi = min(b.lo, b.u), max(b.hi, b.u)
+			b.lo = [2]float64{min(b.lo[0], b.u), min(b.lo[1], b.v)}
+			b.hi = [2]float64{max(b.hi[0], b.u), max(b.hi[1], b.v)}
 			du := s.turn(p, d) * step
 			b.sum -= b.inner(b.u, b.v) * du
 			b.area -= (b.v - b.ref) * du
@@ -67,10 +69,19 @@ func (b *border) follow(l []use) {
 	if math.Abs(b.u-u0) > 1e-6*(1+math.Abs(u0)) || math.Abs(b.v-v0) > 1e-6*(1+math.Abs(v0)) {
 		wrong("#%d: a border does not close in u and v, by %g and %g", b.face.id, b.u-u0, b.v-v0)
 	}
-	if period, _ := s.periods(); period > 0 {
-		k := math.Floor(b.lo/period + 1e-7)
-		if b.hi > (k+1)*period+1e-6 {
-			wrong("#%d: a border crosses the surface's own seam: u from %g to %g", b.face.id, b.lo, b.hi)
+	b.withinPeriod()
+}
+
+// withinPeriod: readers take a face in one turn of its surface's parameters. A ring's v
+// begins on its outside by the standard, whatever face crosses there.
+func (b *border) withinPeriod() {
+	u, v := b.face.surface.periods()
+	if b.face.kind == "torus" {
+		v = 0
+	}
+	for i, period := range [2]float64{u, v} {
+		if period > 0 && b.hi[i] > (math.Floor(b.lo[i]/period+1e-7)+1)*period+1e-6 {
+			wrong("#%d: a border crosses the surface's own seam: from %g to %g", b.face.id, b.lo[i], b.hi[i])
 		}
 	}
 }
