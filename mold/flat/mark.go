@@ -2,6 +2,7 @@ package flat
 
 import (
 	"math"
+	"slices"
 	"unicode/utf8"
 
 	"wheelmold/mesh/dxf"
@@ -35,7 +36,8 @@ func (s *subject) mark(all []View) {
 type place struct {
 	mark   string
 	center outline.Point
-	radius float64 // mm
+	radius float64   // of the widest circle, mm
+	rims   []float64 // radii of all, mm
 }
 
 // placeOf is where a view shows a hole: where it is drawn, or as a half that opens to the
@@ -55,7 +57,7 @@ func (s *subject) placeOf(h *holes.Hole, v *View) (place, bool) {
 	}
 	p.center = v.Plane.At(h.At)
 	for _, d := range seen(h, fromEnd) {
-		p.radius = max(p.radius, d/2)
+		p.radius, p.rims = max(p.radius, d/2), append(p.rims, d/2)
 	}
 	return p, true
 }
@@ -81,10 +83,12 @@ func dotted(lines []outline.Path, step float64) []outline.Point {
 	return out
 }
 
+// textBox is what a mark takes up.
 type textBox struct{ lo, hi outline.Point }
 
 // toward are the directions from a hole in which its mark may stand, the best first.
-var toward = [...]outline.Point{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}, {1, 0}, {-1, 0}, {0, 1}, {0, -1}}
+var toward = [...]outline.Point{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}, {1, 0}, {-1, 0}, {0, 1}, {0, -1},
+	{2, 1}, {2, -1}, {1, 2}, {1, -2}, {-2, 1}, {-2, -1}, {-1, 2}, {-1, -2}}
 
 // write places a hole's mark where it covers the fewest holes and other marks, and there
 // where it covers the least of lines.
@@ -102,25 +106,38 @@ func (r *room) write(p place, height float64) dxf.Text {
 	return dxf.Text{At: best.lo, Height: height, Value: p.mark}
 }
 
+// gap is what a mark keeps from its hole, and at least from others, mm.
+func gap(height float64) float64 { return height / 3 }
+
 // beside is the box of the hole's mark in a direction from it.
 func (p *place) beside(d outline.Point, height float64) textBox {
-	off := (p.radius + height/3) / math.Hypot(d[0], d[1])
-	size := outline.Point{letter * height * float64(utf8.RuneCountInString(p.mark)), height}
+	off := (p.radius + gap(height)) / math.Hypot(d[0], d[1])
+	size := outline.Point{height * float64(utf8.RuneCountInString(p.mark)), height} // capitals are no wider than high
 	var b textBox
 	for i := range d {
-		b.lo[i] = p.center[i] + off*d[i] - size[i]*(1-d[i])/2
+		b.lo[i] = p.center[i] + off*d[i] - size[i]*(1-min(max(d[i], -1), 1))/2
 		b.hi[i] = b.lo[i] + size[i]
 	}
 	return b
 }
 
-// covered counts the holes and marks that a box covers in part.
+// from is the least and the greatest distance of the box from a point, mm.
+func (b *textBox) from(p outline.Point) (near, far float64) {
+	var least, most outline.Point
+	for i, x := range p {
+		least[i] = max(b.lo[i]-x, x-b.hi[i], 0)
+		most[i] = max(x-b.lo[i], b.hi[i]-x)
+	}
+	return math.Hypot(least[0], least[1]), math.Hypot(most[0], most[1])
+}
+
+// covered counts the holes whose rims a box covers or is nearer to than its own's, and the
+// marks that it covers in part.
 func (r *room) covered(b *textBox) (n int) {
 	for i := range r.holes {
-		p := &r.holes[i]
-		x := p.center[0] - min(max(p.center[0], b.lo[0]), b.hi[0])
-		y := p.center[1] - min(max(p.center[1], b.lo[1]), b.hi[1])
-		if math.Hypot(x, y) < p.radius {
+		p, clear := &r.holes[i], gap(b.hi[1]-b.lo[1])-same
+		near, far := b.from(p.center)
+		if slices.ContainsFunc(p.rims, func(r float64) bool { return near < r+clear && far > r-clear }) {
 			n++
 		}
 	}

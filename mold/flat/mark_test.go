@@ -35,8 +35,8 @@ func TestMarksStandBesideTheirHoles(t *testing.T) {
 						continue
 					}
 					marked[e.Value]++
-					b := textBox{e.At, outline.Point{e.At[0] + 1.6*e.Height, e.At[1] + e.Height}}
-					if away, most := apart(&b, v.Plane.At(h.At)), wide(h)+e.Height; away > most && p.Kind != mold.Hub {
+					b := textBox{e.At, outline.Point{e.At[0] + e.Height*float64(len(e.Value)), e.At[1] + e.Height}}
+					if away, most := distance(&b, v.Plane.At(h.At)), wide(h)+e.Height; away > most && p.Kind != mold.Hub {
 						t.Errorf("%s, %s, %s: %q stands %.2f mm off its hole, more than %.2f", d.name, f.Name, v.Name, e.Value, away, most)
 					}
 					if r.covered(&b) > 0 {
@@ -63,8 +63,7 @@ func byMark(all []holes.Hole, mark string) (*holes.Hole, bool) {
 	return nil, false
 }
 
-// apart is the distance of a point from a box.
-func apart(b *textBox, p outline.Point) float64 {
+func distance(b *textBox, p outline.Point) float64 {
 	return math.Hypot(max(b.lo[0]-p[0], p[0]-b.hi[0], 0), max(b.lo[1]-p[1], p[1]-b.hi[1], 0))
 }
 
