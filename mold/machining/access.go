@@ -146,7 +146,8 @@ func (b *bench) access() {
 }
 
 // sets are the choices that each spot leaves, where a cutter is long enough only those, and
-// each inner edge that comes out sharp from somewhere.
+// each inner edge that comes out sharp from somewhere, and inner radius that some cutter
+// makes.
 func (b *bench) sets() []set {
 	var out []set
 	for i := range b.faces {
@@ -161,7 +162,7 @@ func (b *bench) sets() []set {
 			}
 		}
 	}
-	for _, m := range b.squareFrom() {
+	for _, m := range slices.Concat(b.squareFrom(), b.roundFrom()) {
 		if !slices.Contains(out, m) {
 			out = append(out, m)
 		}
@@ -189,7 +190,7 @@ func (b *bench) hidden() []Hidden {
 			}
 		}
 		h.At = f.spots[left[len(left)/2]].p
-		h.Reaches = b.wouldReach(f, left)
+		h.Reaches = b.wouldReach(f, left, math.Inf(1))
 		h.Change = b.open(f, h.Reaches)
 		out = addHidden(out, h, f.mark)
 	}
@@ -222,15 +223,15 @@ func compare(a, b float64) int {
 
 // wouldReach are the fewest directions, among those that the job does not declare, that
 // reach all of what is hidden, as a few of its spots tell; none for what is undercut from
-// everywhere.
-func (b *bench) wouldReach(f *face, left []int) []Direction {
+// everywhere. Beside upright walls the tool goes down deep mm at most.
+func (b *bench) wouldReach(f *face, left []int, deep float64) []Direction {
 	var sets []set
 	var from set
 	for i := 0; i < len(left); i += 1 + len(left)/spotsFirst {
 		k := left[i]
 		var m set
 		for i, c := range b.list {
-			if ok, _ := b.see(f, f.spots[k], c.Dir); ok && !c.declared {
+			if ok, beside := b.see(f, f.spots[k], c.Dir); ok && !c.declared && beside <= deep {
 				m |= 1 << i
 			}
 		}

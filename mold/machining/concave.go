@@ -66,15 +66,14 @@ func (f *face) heights() []float64 {
 // radii lists the inner radii that none of the cutters makes, and the smallest of all.
 // Holes are drilled and marks engraved with tools of their own. Where no cutter gets down at
 // all, the wall is too deep, not the radius too small.
-func (b *bench) radii(us []SetUp) (tight []Concave, smallest *Concave) {
-	from := directions(us)
+func (b *bench) radii() (tight []Concave, smallest *Concave) {
 	for i := range b.faces {
 		f := &b.faces[i]
-		h := f.hollow()
-		if math.IsInf(h.radius, 1) || f.hole != nil || f.mark || f.share(func(k int) bool { return f.reach[k] != 0 }) == 0 {
+		h, ok := f.rounded()
+		if !ok {
 			continue
 		}
-		c := b.concave(f, h, from)
+		c := b.concave(f, h)
 		if smallest == nil || c.Radius < smallest.Radius {
 			smallest = &c
 		}
@@ -86,20 +85,23 @@ func (b *bench) radii(us []SetUp) (tight []Concave, smallest *Concave) {
 	return tight, smallest
 }
 
-// concave finds the cutter for an inner radius, from the direction that allows the largest.
-func (b *bench) concave(f *face, h bend, from []Direction) Concave {
+// rounded is the sharpest inner radius of a face that a cutter has to make.
+func (f *face) rounded() (bend, bool) {
+	h := f.hollow()
+	return h, !math.IsInf(h.radius, 1) && f.hole == nil && !f.mark && f.share(func(k int) bool { return f.reach[k] != 0 }) > 0
+}
+
+// concave finds the cutter for an inner radius, from the declared direction that allows the
+// largest.
+func (b *bench) concave(f *face, h bend) Concave {
 	q := f.middle()
 	out := Concave{Roles: f.Roles, Shape: f.Carrier.Kind.String(), Radius: h.radius, At: q.p}
 	first := true
-	for _, d := range from {
-		if !b.mostlyFrom(f, d) {
+	for i := range b.list {
+		c, ok := b.concaveFrom(f, h, i)
+		if !ok {
 			continue
 		}
-		c := Concave{Along: !h.tube && f.Carrier.Frame.Z.Cross(d.Dir).Norm() < upright}
-		if c.Along {
-			c.Depth = b.deepest(f, d.Dir)
-		}
-		c.Cutter, c.Left = b.cutterFor(h, c.Along, c.Along || f.Carrier.Frame.Z.Cross(d.Dir).Norm() < upright, c.Depth)
 		if first || better(&c, &out) {
 			first = false
 			out.Along, out.Depth, out.Cutter, out.Left = c.Along, c.Depth, c.Cutter, c.Left
@@ -110,6 +112,43 @@ func (b *bench) concave(f *face, h bend, from []Direction) Concave {
 	}
 	if out.Cutter == nil {
 		out.Change = b.rounder(f, &out)
+	}
+	return out
+}
+
+// concaveFrom finds it from one of the candidates, if the job declares that and it sees the
+// face.
+func (b *bench) concaveFrom(f *face, h bend, i int) (c Concave, ok bool) {
+	d := b.list[i]
+	if !d.declared || !b.mostlyFrom(f, i) {
+		return c, false
+	}
+	level := f.Carrier.Frame.Z.Cross(d.Dir).Norm() < upright
+	if c.Along = !h.tube && level; c.Along {
+		c.Depth = b.deepest(f, d.Dir)
+	}
+	c.Cutter, c.Left = b.cutterFor(h, c.Along, level, c.Depth)
+	return c, true
+}
+
+// roundFrom are the candidates from which a cutter makes each inner radius.
+func (b *bench) roundFrom() []set {
+	var out []set
+	for i := range b.faces {
+		f := &b.faces[i]
+		h, ok := f.rounded()
+		if !ok {
+			continue
+		}
+		var m set
+		for k := range b.list {
+			if c, ok := b.concaveFrom(f, h, k); ok && c.Cutter != nil {
+				m |= 1 << k
+			}
+		}
+		if m != 0 && !slices.Contains(out, m) {
+			out = append(out, m)
+		}
 	}
 	return out
 }
@@ -131,6 +170,10 @@ func better(a, b *Concave) bool {
 // out of the corner.
 func (b *bench) cutterFor(h bend, along, level bool, depth float64) (best *params.Cutter, left float64) {
 	left = math.Inf(1)
+	most := h.radius + sameRadius
+	if h.tube {
+		most += tolerance(b.m.Job.Machining.GeneralTolerance, h.radius)
+	}
 	for i := range b.m.Job.Machining.Cutters {
 		c := &b.m.Job.Machining.Cutters[i]
 		r := c.CornerRadius
@@ -140,7 +183,7 @@ func (b *bench) cutterFor(h bend, along, level bool, depth float64) (best *param
 		case along:
 			r = c.Diameter / 2
 		}
-		if r > h.radius+sameRadius {
+		if r > most {
 			left = min(left, (r-h.radius)*(math.Sqrt2-1))
 			continue
 		}
@@ -154,11 +197,26 @@ func (b *bench) cutterFor(h bend, along, level bool, depth float64) (best *param
 	return best, left
 }
 
+// tolerance is by how much in mm the radius of a rounded edge may be off, as the sheet
+// states none of its own: ISO 2768-1:1989, table 2, from memory of the standard.
+func tolerance(class string, radius float64) float64 {
+	t := 1.0
+	switch {
+	case radius <= 3:
+		t = 0.2
+	case radius <= 6:
+		t = 0.5
+	}
+	if class == "coarse" {
+		t *= 2
+	}
+	return min(t, radius/2)
+}
+
 // mostlyFrom tells whether a direction sees most of what is seen of a face at all; a fifth
 // of it may be left to others.
-func (b *bench) mostlyFrom(f *face, d Direction) bool {
+func (b *bench) mostlyFrom(f *face, i int) bool {
 	const most = 0.8
-	i := b.index(d)
 	seen := f.share(func(k int) bool { return f.reach[k] != 0 })
 	return f.share(func(k int) bool { return f.reach[k].has(i) }) >= most*seen
 }

@@ -6,10 +6,16 @@ import (
 	"strings"
 
 	"wheelmold/mesh"
+	"wheelmold/mesh/region"
+	"wheelmold/mold"
 )
 
 // cornerSpots is how many points of an edge are asked.
 const cornerSpots = 8
+
+// obtuse is the angle in degrees, in the open, from which on an inner edge across the
+// tool needs no round.
+const obtuse = 120
 
 // corners lists the sharp inner edges by how they lie to the tool, from the direction
 // that does best at each of their points.
@@ -26,6 +32,9 @@ func (b *bench) corners(us []SetUp) []Corner {
 		for i := range cornerSpots {
 			x := b.at(&s, (float64(i)+.5)/cornerSpots)
 			sort, depth := b.lies(&s, &x, from)
+			if sort == Upright && onOutline(f, g) {
+				sort = Outline
+			}
 			if sort != Square && sort != Beyond && (f.hole != nil || g.hole != nil) {
 				sort = Drilled
 			}
@@ -36,9 +45,9 @@ func (b *bench) corners(us []SetUp) []Corner {
 			c.Sort, c.Count, c.Length, c.Depth = sort, 1, c.Length+each, max(c.Depth, depth)
 			found[sort] = c
 		}
-		for _, sort := range []CornerSort{Upright, Sloped, Square, Drilled, Beyond} {
+		for _, sort := range []CornerSort{Upright, Sloped, Obtuse, Square, Outline, Drilled, Beyond} {
 			if c, ok := found[sort]; ok {
-				c.Roles = union(f.Roles, g.Roles)
+				c.Roles, c.Around = union(f.Roles, g.Roles), around(&s, f, g)
 				out.add(c)
 			}
 		}
@@ -52,7 +61,7 @@ func (b *bench) corners(us []SetUp) []Corner {
 	return out
 }
 
-var cornerOrder = []CornerSort{Upright, Sloped, Lathe, Drilled, Square, Beyond}
+var cornerOrder = []CornerSort{Upright, Sloped, Obtuse, Lathe, Drilled, Square, Outline, Beyond}
 
 // tally adds up corners of one sort between the same faces.
 type tally []Corner
@@ -60,7 +69,7 @@ type tally []Corner
 func (t *tally) add(c Corner) {
 	for i := range *t {
 		x := &(*t)[i]
-		if x.Sort != c.Sort || !slices.Equal(x.Roles, c.Roles) {
+		if x.Sort != c.Sort || x.Around != c.Around || !slices.Equal(x.Roles, c.Roles) {
 			continue
 		}
 		if c.Length/float64(c.Count) > x.Length/float64(x.Count) {
@@ -81,7 +90,7 @@ func (b *bench) lies(s *seam, x *meeting, from []Direction) (CornerSort, float64
 			continue
 		}
 		switch how := lie(x, d.Dir); {
-		case how == Square:
+		case how == Square, how == Obtuse:
 			return how, 0
 		case how == Upright && best != Sloped:
 			w := max(b.look(x.p.AddScaled(-stepIn, x.n[0]), d.Dir).rest, b.look(x.p.AddScaled(-stepIn, x.n[1]), d.Dir).rest)
@@ -94,6 +103,18 @@ func (b *bench) lies(s *seam, x *meeting, from []Direction) (CornerSort, float64
 		}
 	}
 	return best, depth
+}
+
+// onOutline tells whether one of two faces is on the outside and none meets another piece.
+func onOutline(f, g *face) bool {
+	all := union(f.Roles, g.Roles)
+	return slices.Contains(all, mold.RoleOuter) && !slices.Contains(all, mold.RoleParting)
+}
+
+// around tells whether an edge runs around the wheel's axis between faces that turn about it.
+func around(s *seam, f, g *face) bool {
+	c := s.edge.Center
+	return s.edge.Shape == region.Circle && math.Hypot(c[0], c[1]) < stepOut && aboutAxis(f) && aboutAxis(g)
 }
 
 // inner tells whether an edge is an inner one that matters: marks have tools of their own.
@@ -135,12 +156,16 @@ func (b *bench) seesCorner(x *meeting, d mesh.Vec) bool {
 
 // lie tells how an edge lies to a tool from d. A flat end has a square corner itself: it
 // fills an edge across the tool of which one face is level or falls off from the edge.
+// Into one as wide as obtuse a ball end of radius r leaves 0.15 r at most, which is
+// r/sin(120°/2) - r; and the straight flanks of chamfer mills and boring bars fit it.
 func lie(x *meeting, d mesh.Vec) CornerSort {
 	switch c := math.Abs(x.dir.Dot(d)); {
 	case c > 1-upright:
 		return Upright
 	case c < upright && (x.in[0].Dot(d) < upright || x.in[1].Dot(d) < upright):
 		return Square
+	case 360-x.bend > obtuse-smooth:
+		return Obtuse
 	}
 	return Sloped
 }

@@ -6,6 +6,7 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
+	"wheelmold/mold"
 	"wheelmold/mold/holes"
 )
 
@@ -19,23 +20,53 @@ func (b *bench) deepHoles() []Deep {
 	for i := range b.holes {
 		h := &b.holes[i]
 		for k := range h.Steps {
-			d, need := narrowest(&h.Steps[k]), b.drillTo(h, k)
-			if need <= drillDepth*d+sameRadius {
-				continue
+			x := Deep{Sort: Hole, Name: h.Name, Roles: []string{h.Role}, Count: 1, Depth: b.drillTo(h, k), Diameter: narrowest(&h.Steps[k]), At: h.At}
+			if x.Reach = drillDepth * x.Diameter; x.Depth > x.Reach+sameRadius {
+				x.Change = b.wider(&x)
+				out = addHole(out, x)
 			}
-			j := slices.IndexFunc(out, func(x Deep) bool {
-				return math.Abs(x.Depth-need) < sameRadius && math.Abs(x.Diameter-d) < sameRadius && x.Roles[0] == h.Role
-			})
-			if j >= 0 {
-				out[j].Count++
-				continue
+			if x, ok := b.counterbore(h, k); ok {
+				out = addHole(out, x)
 			}
-			x := Deep{Sort: Hole, Name: h.Name, Roles: []string{h.Role}, Count: 1, Depth: need, Diameter: d, Reach: drillDepth * d, At: h.At}
-			x.Change = b.wider(&x)
-			out = append(out, x)
 		}
 	}
 	return out
+}
+
+// addHole adds a deep hole to those alike.
+func addHole(all []Deep, x Deep) []Deep {
+	i := slices.IndexFunc(all, func(y Deep) bool {
+		return y.Sort == x.Sort && math.Abs(x.Depth-y.Depth) < sameRadius && math.Abs(x.Diameter-y.Diameter) < sameRadius && x.Roles[0] == y.Roles[0]
+	})
+	if i < 0 {
+		return append(all, x)
+	}
+	all[i].Count++
+	return all
+}
+
+// counterbore tells whether a step of a hole ends in a flat floor that no end mill which
+// fits gets down to. The floor is cut from where the step opens, whatever drills the rest.
+func (b *bench) counterbore(h *holes.Hole, k int) (x Deep, ok bool) {
+	s := &h.Steps[k]
+	depth := s.To
+	switch {
+	case h.Role == mold.RoleJack: // a clearance behind a thread: nothing sits on its floor
+		return x, false
+	case k+1 < len(h.Steps) && max(h.Steps[k+1].D0, h.Steps[k+1].D1) < s.D1-sameRadius:
+	case k > 0 && max(h.Steps[k-1].D0, h.Steps[k-1].D1) < s.D0-sameRadius && h.Through:
+		depth = h.Depth() - s.From
+	default:
+		return x, false
+	}
+	x = Deep{Sort: Counterbore, Name: h.Name, Roles: []string{h.Role}, Count: 1, Depth: depth, Diameter: narrowest(s), At: h.At}
+	for _, c := range b.m.Job.Machining.Cutters {
+		if !ball(c) && c.Diameter <= x.Diameter+sameRadius {
+			x.Reach = max(x.Reach, c.Reach)
+		}
+	}
+	x.Change = b.shallower(&x)
+	return x, depth > x.Reach+sameRadius && len(b.list) > 0 && len(b.m.Job.Machining.Cutters) > 0
 }
 
 // drillTo is how deep a drill has to go for one step of a hole, mm: from its opening, or
@@ -94,7 +125,7 @@ func (b *bench) deepWalls() []Deep {
 		for _, q := range b.borderSpots(i) { // the deepest places are at an edge
 			b.deepen(&x, f, q)
 		}
-		x.Change = longer(&x)
+		x.Change = b.longer(&x, f, short)
 		out = merge(out, x)
 	}
 	return out

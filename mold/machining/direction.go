@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+	"strings"
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/region"
@@ -202,7 +203,7 @@ func setUps(list []candidate, sets []set, axes []mesh.Vec, indexing bool) []SetU
 		var out []SetUp
 		for i, s := 0, fewest(from, sets); i < len(list); i++ {
 			if s.has(i) {
-				out = append(out, SetUp{From: []Direction{list[i].Direction}})
+				out = append(out, SetUp{Name: fromText([]Direction{list[i].Direction}), From: []Direction{list[i].Direction}})
 			}
 		}
 		return out
@@ -242,10 +243,27 @@ func setUps(list []candidate, sets []set, axes []mesh.Vec, indexing bool) []SetU
 			}
 		}
 		if len(u.From) > 0 {
+			u.Name = fromText(u.From)
 			out = append(out, u)
 		}
 	}
 	return out
+}
+
+// fromText names the directions of a clamping; those of one side are told together.
+func fromText(from []Direction) string {
+	var parts []string
+	last := ""
+	for _, d := range from {
+		side, at, ok := strings.Cut(d.Name, " at ")
+		if ok && side == last {
+			parts[len(parts)-1] += " and " + at
+			continue
+		}
+		last = side
+		parts = append(parts, d.Name)
+	}
+	return "from " + strings.Join(parts, ", ")
 }
 
 // axesOf are a piece's own: the wheel's axis, the way it is drawn off, and the one across

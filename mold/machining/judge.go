@@ -100,7 +100,7 @@ func (b *bench) mill(p *Piece) {
 		p.SetUps = plain
 	}
 	p.Hidden = b.hidden()
-	p.Tight, p.Concave = b.radii(p.SetUps)
+	p.Tight, p.Concave = b.radii()
 	p.Deep = slices.Concat(b.deepHoles(), b.deepWalls(), b.slots(p.SetUps))
 	p.Thin = b.thin()
 	p.Corners = b.corners(p.SetUps)

@@ -45,6 +45,7 @@ type Piece struct {
 
 // SetUp is one clamping.
 type SetUp struct {
+	Name string // "from the parting face, the lower end"
 	// From are the directions in which the tool is fed while the piece stays clamped.
 	From []Direction
 	// Axis about which the piece is turned between them; zero on a plain mill. On a lathe
@@ -100,20 +101,21 @@ type Sort string
 
 // Sorts of deep places.
 const (
-	Hole Sort = "hole" // drilled
-	Wall Sort = "wall" // beside which the tool goes down
-	Slot Sort = "slot" // between two walls
+	Hole        Sort = "hole"        // drilled
+	Counterbore Sort = "counterbore" // a step of a hole with a flat floor, for an end mill
+	Wall        Sort = "wall"        // beside which the tool goes down
+	Slot        Sort = "slot"        // between two walls
 )
 
-// Deep is a hole, wall or slot that is deeper than drills or cutters reach.
+// Deep is a hole, counterbore, wall or slot that is deeper than drills or cutters reach.
 type Deep struct {
 	Sort     Sort
-	Name     string // of a hole
+	Name     string // of a hole or counterbore
 	Roles    []string
-	Count    int     // of holes alike
+	Count    int     // of those alike
 	Depth    float64 // mm
-	Diameter float64 // of a hole; width of a slot; 0 of a wall, mm
-	Reach    float64 // of the drill, or of the best cutter that fits, mm
+	Diameter float64 // of a hole or counterbore; width of a slot; 0 of a wall, mm
+	Reach    float64 // of the drill, or of the best cutter that fits, mm; 0: none does
 	At       mesh.Vec
 	Change   Change
 }
@@ -145,6 +147,8 @@ const (
 	Upright CornerSort = "along the tool"        // no cutter makes it
 	Square  CornerSort = "on a flat floor"       // a flat end makes it
 	Sloped  CornerSort = "on a sloped floor"     // a ball end leaves its radius
+	Obtuse  CornerSort = "obtuse"                // a chamfer mill or a boring bar makes it
+	Outline CornerSort = "on the outside"        // nothing sits in it: the tool's radius may stay
 	Lathe   CornerSort = "turned"                // the tool's nose leaves its radius
 	Drilled CornerSort = "at a drill's bottom"   // the drill's or cutter's own shape
 	Beyond  CornerSort = "out of the tool's way" // in what is hidden
@@ -155,6 +159,7 @@ const (
 type Corner struct {
 	Sort   CornerSort
 	Roles  []string // of both faces
+	Around bool     // they run around the wheel's axis, between faces that turn about it
 	Count  int      // edges
 	Length float64  // of all, mm
 	Depth  float64  // mm that the tool goes down beside the deepest; 0 where it does not matter

@@ -16,6 +16,10 @@ const (
 	sharpest   = 30
 )
 
+// taper is the angle in degrees between two faces from which on they are the sides of an
+// edge, stout behind it, and not of a wall. Flanks of drafted ribs stay below.
+const taper = 10
+
 // turnsOfWall are the directions around an axis in which a round wall is measured: every
 // 15 degrees, so that those are met in which flat faces and neighbors mostly lie.
 const turnsOfWall = 24
@@ -65,8 +69,9 @@ func (b *bench) pairs(most float64) []pair {
 			if t > most || t < 2*stepOut { // or on an edge
 				continue
 			}
-			k := b.faceAt(q.p.AddScaled(-t, q.n))
-			if k < 0 || k == i || b.faces[k].mark {
+			p := q.p.AddScaled(-t, q.n)
+			k := b.faceAt(p)
+			if k < 0 || k == i || b.faces[k].mark || -q.n.Dot(outward(b.faces[k].Face, p)) < math.Cos(taper*math.Pi/180) {
 				continue
 			}
 			key := [2]int{min(i, k), max(i, k)}

@@ -4,17 +4,17 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"wheelmold/hub"
 	"wheelmold/mesh"
-	"wheelmold/mesh/region"
 	"wheelmold/mesh/solid"
 	"wheelmold/params"
 )
 
 // What a lathe is taken to have: common practice for plastic.
 const (
-	grooving = 3.0 // width in mm of the tool that cuts grooves
+	grooving = 1.1 // width in mm of the narrowest tool that cuts grooves: one for retaining rings
 	nose     = 0.4 // radius in mm of the tools' noses
 )
 
@@ -55,7 +55,7 @@ func (b *bench) turn(p *Piece) {
 	needed := fewest(fromLow|fromHigh, sets)
 	for i, d := range lathe {
 		if needed.has(i) {
-			p.SetUps = append(p.SetUps, SetUp{From: []Direction{d}, Axis: spindle})
+			p.SetUps = append(p.SetUps, SetUp{Name: fromText([]Direction{d}), From: []Direction{d}, Axis: spindle})
 		}
 	}
 	if u := b.dividing(); len(u.From) > 0 {
@@ -131,20 +131,72 @@ func (b *bench) holeWays() []mesh.Vec {
 // on a dividing head, or on the lathe itself if it has driven tools.
 func (b *bench) dividing() SetUp {
 	u := SetUp{Axis: spindle}
+	var names []string
+	radial, angles := 0, []float64(nil)
+	ends := map[string]int{}
 	for i := range b.holes {
 		h := &b.holes[i]
-		if math.Hypot(h.At[0], h.At[1]) < stepOut && math.Abs(h.Dir[2]) > 1-upright {
+		if h.Central() {
 			continue
 		}
-		d := Direction{"around, at " + compass(h.Dir.Scale(-1)), h.Dir.Scale(-1)}
+		d := Direction{"the side at " + compass(h.Dir.Scale(-1)), h.Dir.Scale(-1)}
 		if math.Abs(d.Dir[2]) > 1-upright {
-			d.Name = map[bool]string{true: lathe[1].Name, false: lathe[0].Name}[d.Dir[2] > 0] + ", beside the axis"
+			d.Name = lathe[truth(d.Dir[2] > 0)].Name
+			ends[d.Name]++
+		} else {
+			radial++
 		}
-		if !slices.ContainsFunc(u.From, func(e Direction) bool { return e.Dir.Dot(d.Dir) > 1-upright }) {
-			u.From = append(u.From, d)
+		if slices.ContainsFunc(u.From, func(e Direction) bool { return e.Dir.Dot(d.Dir) > 1-upright }) {
+			continue
+		}
+		u.From = append(u.From, d)
+		if math.Abs(d.Dir[2]) <= 1-upright {
+			angles = append(angles, math.Mod(math.Atan2(d.Dir[1], d.Dir[0])*180/math.Pi+360, 360))
 		}
 	}
+	for _, d := range lathe {
+		if n := ends[d.Name]; n > 0 {
+			names = append(names, count(n, "hole")+" beside the axis from "+d.Name)
+		}
+	}
+	if radial > 0 {
+		names = append(names, count(radial, "radial hole")+indexed(angles))
+	}
+	u.Name = strings.Join(names, ", ")
 	return u
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// indexed tells by which angle one turns from hole to hole: the least step, if all of the
+// others are multiples of it, else where each is. Angles in degrees, from 0 to 360.
+func indexed(angles []float64) string {
+	const close = 1e-3
+	slices.Sort(angles)
+	n := len(angles)
+	step := 360.0
+	for i := range angles {
+		if d := math.Mod(angles[(i+1)%n]-angles[i]+360, 360); d > close {
+			step = min(step, d)
+		}
+	}
+	even := !slices.ContainsFunc(angles, func(a float64) bool {
+		k := (a - angles[0]) / step
+		return math.Abs(k-math.Round(k)) > close
+	})
+	if n > 1 && even {
+		return ", indexed by " + degrees(step)
+	}
+	var at []string
+	for _, a := range angles {
+		at = append(at, degrees(a))
+	}
+	return " at " + strings.Join(at, ", ")
 }
 
 // noses lists the inner radii of the outline that the tool's nose is too blunt for.
@@ -207,8 +259,8 @@ func (b *bench) turnedCorners() []Corner {
 		}
 		f, g := &b.faces[s.face[0]], &b.faces[s.face[1]]
 		c := Corner{Sort: Drilled, Roles: union(f.Roles, g.Roles), Count: 1, Length: length(s.edge), At: x.p}
-		if s.edge.Shape == region.Circle && math.Hypot(s.edge.Center[0], s.edge.Center[1]) < stepOut && aboutAxis(f) && aboutAxis(g) {
-			c.Sort, c.Radius = Lathe, nose
+		if around(&s, f, g) {
+			c.Sort, c.Around, c.Radius = Lathe, true, nose
 		}
 		out.add(c)
 	}
@@ -216,10 +268,10 @@ func (b *bench) turnedCorners() []Corner {
 }
 
 // mouthOf is what narrows a bore in front of a wider place in a hub.
-func mouthOf(roles []string) Change {
-	if !slices.Contains(roles, hub.RoleKeepOut) {
-		return Change{Hint: "the shop needs a tool that reaches around the corner"}
+func (b *bench) mouthOf(roles []string) Change {
+	c := Change{Hint: "the shop needs a tool that reaches around the corner"}
+	if wide := b.has("hub.seat.diameter", "hub.bearing_back.diameter", "hub.bearing_front.diameter"); slices.Contains(roles, hub.RoleKeepOut) && len(wide) > 0 {
+		c = Change{Key: wide[0], Hint: "no wider place behind a narrower one, or a boring bar that reaches around its lip", With: wide[1:]}
 	}
-	return Change{Key: "hub.seat.diameter", Hint: "no wider place behind a narrower one, or a boring bar that reaches around its lip",
-		With: []string{"hub.bearing_back.diameter", "hub.bearing_front.diameter"}}
+	return c
 }

@@ -22,7 +22,7 @@ func (p *Plan) assumed(j *params.Job) []string {
 		out = append(out, "Set-ups begin with a squared blank: flat outer faces on its block are cut before, and so are those by which a piece is gripped; the estimate counts that as one set-up more")
 	}
 	if !j.Hub.Printed() {
-		out = append(out, fmt.Sprintf("The lathe grooves with a tool of %g mm and leaves %g mm, its nose's radius, in inner corners: common practice", grooving, nose))
+		out = append(out, fmt.Sprintf("The lathe has a grooving tool of %g mm and leaves %g mm, its nose's radius, in inner corners: common practice", grooving, nose))
 	}
 	if len(j.Machining.Cutters) == 0 {
 		out = append(out, "The job names no cutters: radii, slots and depths of walls are not judged")

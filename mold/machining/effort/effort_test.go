@@ -97,7 +97,7 @@ func TestWorkedExample(t *testing.T) {
 		t.Errorf("%.0f mm² finished, want a little below %.0f", a.Finished, area)
 	}
 	near(t, "finishing", a.Finish, a.Finished*180/1e4, 1e-9) // 3 min for 100 cm²
-	near(t, "set-ups", a.SetUp, 3*1200, 0) // the first squares the blank
+	near(t, "set-ups", a.SetUp, 3*1200, 0)                   // the first squares the blank
 	near(t, "drilling", a.Drill, 10*45, 0)
 	near(t, "programming", a.Program, 2700, 0)
 	if b := piece(t, e, "shell-b"); b.Program != 0 || b.Stock != a.Stock {
