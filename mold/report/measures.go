@@ -66,8 +66,9 @@ var sweepMeasures = blocks(
 		figureIn("batches", "batches", func(f *study.Figures) int { return f.Batches }, strconv.Itoa),
 	},
 	[]measure{
-		pieces, blockMM, blockIn, printMass, printTimes, loads, setUps, shopCost,
+		pieces, blockMM, blockIn, printMass, printTimes, loads,
 	},
+	[]measure{setUps, shopCost},
 	[]measure{worst, worstGrade, stays, lost, grade, drips, opening, opens},
 	[]measure{
 		runsIn, verdict,
@@ -86,8 +87,9 @@ var splitMeasures = blocks(
 		blockMM, blockIn,
 	},
 	[]measure{lost, worst, worstGrade, grade, drips, opening, opens},
+	[]measure{setUps, shopCost},
 	[]measure{
-		printMass, printTimes, loads, setUps, shopCost, runsIn, wheelMass,
+		printMass, printTimes, loads, runsIn, wheelMass,
 		{keys: verdict.keys, values: verdict.values, text: verdict.text},
 		{head: "verdict", text: inALine, wrap: true},
 	},
