@@ -260,7 +260,10 @@ func (b *builder) addFace(k int, w []*course, tip [2]bool) {
 func (s *Solid) setRanges(f *Face, w []*course) {
 	c := f.Carrier
 	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
-	for _, x := range w {
+	for i, x := range w {
+		if i > 0 && !f.Around {
+			break // holes lie within, but maybe a whole turn from the outline as it was followed
+		}
 		s.extent(c, x, &lo, &hi)
 	}
 	at, _ := tips(c)
