@@ -140,7 +140,7 @@ func (g *ground) place(d *Dim, later []Dim) bool {
 	const (
 		perLine  = 2.0  // rows that an extension line through a text is worth
 		perReach = 0.03 // rows for a mm of extension line within the view
-		perWidth = 0.15 // rows for a mm by which a view that should be slim gets wider
+		perWidth = 0.3  // rows for a mm by which a view that should be slim gets wider
 	)
 	best, bestRun, bestCost := drawing.Ink{}, run{}, math.Inf(1)
 	for i, side := range d.sides() {

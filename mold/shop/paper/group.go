@@ -199,5 +199,5 @@ func (g *group) cost() float64 {
 	if g.scale >= 1 {
 		small = 3 // as large as life at least
 	}
-	return cost + small*max(0, math.Log2(readable/g.largest)) + 2.5*max(0, math.Log2(half/g.scale))
+	return cost + small*max(0, math.Log2(readable/g.largest)) + 3.5*max(0, math.Log2(half/g.scale))
 }

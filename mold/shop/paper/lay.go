@@ -79,6 +79,21 @@ type layout struct {
 	cost  float64
 }
 
+// desk is a sheet with what all its layouts share.
+type desk struct {
+	*Sheet
+	rooms []room   // on each of the papers
+	texts []bundle // where all has found room in the views
+}
+
+func newDesk(s *Sheet) *desk {
+	d := &desk{Sheet: s, texts: wordings(s, nil)}
+	for i := range papers {
+		d.rooms = append(d.rooms, roomOn(i, s))
+	}
+	return d
+}
+
 // choice is a scale and a paper.
 type choice struct {
 	scale float64
@@ -92,8 +107,9 @@ func lay(s *Sheet, only *choice) (*layout, error) {
 	if len(s.Views)+len(s.Tables)+len(s.Notes) == 0 {
 		return nil, errors.New("there is nothing to draw")
 	}
+	d := newDesk(s)
 	var best *layout
-	for _, x := range scalesFor(s) {
+	for _, x := range d.scales() {
 		if only != nil && x.scale != only.scale {
 			continue
 		}
@@ -101,7 +117,7 @@ func lay(s *Sheet, only *choice) (*layout, error) {
 			if best != nil && x.least+little >= best.cost {
 				break
 			}
-			if l := layViews(s, x.scale, slim).best(s, best, only); l != nil {
+			if l := layViews(s, x.scale, slim).best(d, best, only); l != nil {
 				best = l
 			}
 		}
@@ -116,10 +132,13 @@ func lay(s *Sheet, only *choice) (*layout, error) {
 const little = 0.1
 
 // best is the layout of views on the best paper, if it is better than what there is.
-func (g *group) best(s *Sheet, best *layout, only *choice) (better *layout) {
-	texts := wordings(s, g.missed)
+func (g *group) best(d *desk, best *layout, only *choice) (better *layout) {
+	texts := d.texts
+	if len(g.missed) > 0 {
+		texts = wordings(d.Sheet, g.missed)
+	}
 	for first := range 2 {
-		placed := g.arrange(s, first)
+		placed := g.arrange(d.Sheet, first)
 		for i := range papers {
 			if only != nil && i != only.paper {
 				continue
@@ -127,7 +146,7 @@ func (g *group) best(s *Sheet, best *layout, only *choice) (better *layout) {
 			if best != nil && papers[i].cost+g.cost()+little >= best.cost {
 				break
 			}
-			if l, ok := placed.on(s, roomOn(i, s), texts); ok && (best == nil || l.cost < best.cost) {
+			if l, ok := placed.on(d, d.rooms[i], texts); ok && (best == nil || l.cost < best.cost) {
 				best, better = l, l
 			}
 		}
@@ -138,9 +157,10 @@ func (g *group) best(s *Sheet, best *layout, only *choice) (better *layout) {
 // try is a scale, and the least that it may cost.
 type try struct{ scale, least float64 }
 
-// scalesFor are the scales at which a sheet's views, without anything around them, fit
+// scales are those at which a sheet's views, without anything around them, fit
 // on a paper and are no dots: those that may cost the least first.
-func scalesFor(s *Sheet) (out []try) {
+func (d *desk) scales() (out []try) {
+	s := d.Sheet
 	if len(s.Views) == 0 {
 		return []try{{scale: 1}}
 	}
@@ -156,7 +176,7 @@ func scalesFor(s *Sheet) (out []try) {
 		least := [2]*group{bare.arrange(s, 0), bare.arrange(s, 1)}
 		width, height := min(least[0].width, least[1].width), min(least[0].height, least[1].height)
 		for i, p := range papers {
-			if w, h := sizeOf(roomOn(i, s).frame.Grow(-inset)); width <= w && height <= h {
+			if w, h := sizeOf(d.rooms[i].frame.Grow(-inset)); width <= w && height <= h {
 				out = append(out, try{scale, p.cost + bare.cost()})
 				break
 			}

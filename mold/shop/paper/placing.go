@@ -8,7 +8,7 @@ import (
 )
 
 // on looks for places on a paper.
-func (g *group) on(s *Sheet, r room, texts []bundle) (*layout, bool) {
+func (g *group) on(d *desk, r room, texts []bundle) (*layout, bool) {
 	const perPage, perTurn = 2.0, 0.01
 	var best *layout
 	for turn, at := range g.corners(r) {
@@ -18,14 +18,14 @@ func (g *group) on(s *Sheet, r room, texts []bundle) (*layout, bool) {
 		for i, b := range g.boxes {
 			b = shifted(b, at)
 			ok = ok && p.fits(b, viewGap/2)
-			p.put("view "+clean(s.Views[i].Caption), b)
+			p.put("view "+clean(d.Views[i].Caption), b)
 		}
 		if !ok {
 			continue
 		}
 		left := p.panels(texts)
 		l := &layout{scale: g.scale, group: g, first: p}
-		if l.later = further(roomOn(0, s), left); len(l.later) > 1 {
+		if l.later = further(d.rooms[0], left); len(l.later) > 1 {
 			l.later = further(r, left)
 		}
 		l.cost = papers[r.paper].cost + g.cost() + perPage*float64(len(l.later)) + perTurn*float64(turn)
@@ -177,12 +177,17 @@ func (p *placing) bundle(b bundle) bool {
 
 // panel finds the best place for a panel beside what is there.
 func (p *placing) panel(x *panel) bool {
-	f := p.frame.Grow(-inset)
-	us, vs := []float64{f.Hi[0] - x.width, f.Lo[0]}, []float64{f.Hi[1], f.Lo[1] + x.height()}
+	f, h := p.frame.Grow(-inset), x.height()
+	us, vs := []float64{f.Hi[0] - x.width, f.Lo[0]}, []float64{f.Hi[1], f.Lo[1] + h}
 	for _, t := range p.taken {
 		us = append(us, t.box.Lo[0]-apart-x.width, t.box.Hi[0]+apart, t.box.Lo[0], t.box.Hi[0]-x.width)
-		vs = append(vs, t.box.Lo[1]-apart, t.box.Hi[1]+apart+x.height(), t.box.Hi[1], t.box.Lo[1]+x.height())
+		vs = append(vs, t.box.Lo[1]-apart, t.box.Hi[1]+apart+h, t.box.Hi[1], t.box.Lo[1]+h)
 	}
+	beyond := func(lo, hi float64) func(float64) bool {
+		return func(x float64) bool { return x < lo-1e-6 || x > hi+1e-6 }
+	}
+	us = slices.DeleteFunc(us, beyond(f.Lo[0], f.Hi[0]-x.width))
+	vs = slices.DeleteFunc(vs, beyond(f.Lo[1]+h, f.Hi[1]))
 	best, bestCost := Point{}, math.Inf(1)
 	for _, u := range us {
 		for _, v := range vs {
@@ -191,9 +196,9 @@ func (p *placing) panel(x *panel) bool {
 			case p.further:
 				cost = u + f.Hi[1] - v
 			case x.low:
-				cost = f.Hi[0] - u - x.width + 2*(v-x.height()-f.Lo[1])
+				cost = f.Hi[0] - u - x.width + 2*(v-h-f.Lo[1])
 			}
-			if cost < bestCost && p.fits(x.boxAt(Point{u, v}), apart) {
+			if cost < bestCost && p.fits(drawing.Box{Lo: Point{u, v - h}, Hi: Point{u + x.width, v}}, apart) {
 				best, bestCost = Point{u, v}, cost
 			}
 		}
