@@ -103,6 +103,10 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/holes", "wheelmold/mold/drawing"},
 		{"wheelmold/mold/holes", "wheelmold/mold/machining"},
 		{"wheelmold/mold/shop", "wheelmold/mold/report"},
+		// Sheets and flat files take their views from one place, which knows neither.
+		{"wheelmold/mold/views", "wheelmold/mold/holes"},
+		{"wheelmold/mold/views", "wheelmold/mold/flat"},
+		{"wheelmold/mold/views", "wheelmold/mold/shop"},
 		// What a flat file holds follows from the mold alone.
 		{"wheelmold/mold/flat", "wheelmold/mold/drawing"},
 		{"wheelmold/mold/flat", "wheelmold/mold/shop"},

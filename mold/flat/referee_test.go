@@ -11,6 +11,7 @@ import (
 	"wheelmold/mesh/dxf"
 	"wheelmold/mesh/outline"
 	"wheelmold/mold"
+	"wheelmold/mold/holes"
 )
 
 var dxfDir = flag.String("dxfdir", "", "write the drawings of every job there, with expected.json, for an outside reader")
@@ -18,6 +19,7 @@ var dxfDir = flag.String("dxfdir", "", "write the drawings of every job there, w
 // expectation is what is in a file, by the layout and closed forms where there are any.
 type expectation struct {
 	Circles  map[string][][3]float64 `json:"circles"` // x, y, diameter by layer
+	Marks    [][3]any                `json:"marks"`   // of whole holes that open to the viewer: what, x, y
 	Outlines []closedOutline         `json:"outlines"`
 }
 
@@ -26,8 +28,8 @@ type closedOutline struct {
 	Box  [4]float64 `json:"box"`
 }
 
-func expectationOf(m *mold.Mold, p *mold.Piece, f *File) expectation {
-	e := expectation{Circles: map[string][][3]float64{}}
+func expectationOf(m *mold.Mold, p *mold.Piece, f *File, all []holes.Hole) expectation {
+	e := expectation{Circles: map[string][][3]float64{}, Marks: [][3]any{}}
 	for _, layer := range ofLayouts {
 		if layer != Channels || m.Tread.Ceiling == 0 {
 			e.Circles[layer] = [][3]float64{}
@@ -41,6 +43,12 @@ func expectationOf(m *mold.Mold, p *mold.Piece, f *File) expectation {
 			}
 			for _, c := range circles {
 				e.Circles[layer] = append(e.Circles[layer], [3]float64{c.Center[0] + v.Shift[0], c.Center[1] + v.Shift[1], 2 * c.Radius})
+			}
+		}
+		for k := range all {
+			if h := &all[k]; !h.Half && !v.isSection() && h.Dir.Dot(v.Plane.W()) < -.999999 {
+				at := v.Plane.At(h.At)
+				e.Marks = append(e.Marks, [3]any{h.Mark, at[0] + v.Shift[0], at[1] + v.Shift[1]})
 			}
 		}
 		lo, hi := outline.Region{v.Outline}.Bounds()
@@ -61,7 +69,11 @@ func TestDXFOfAll(t *testing.T) {
 		for i := range d.files {
 			f := &d.files[i]
 			name := strings.NewReplacer(" ", "-", ",", "").Replace(d.name) + "-" + f.Name
-			want[name] = expectationOf(d.m, &d.m.Pieces[i], f)
+			all, err := holes.Of(d.m, f.Piece, d.raw[f.Piece])
+			if err != nil {
+				t.Fatal(err)
+			}
+			want[name] = expectationOf(d.m, &d.m.Pieces[i], f, all)
 			var b strings.Builder
 			if err := dxf.Write(&b, f.Drawing); err != nil {
 				t.Fatal(err)

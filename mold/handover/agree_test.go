@@ -22,7 +22,12 @@ import (
 // the flat file that counts in the same two directions, a circle with its mark beside it.
 // Views of one name show the same on the sheet.
 func TestSheetsAndFlatFilesAgree(t *testing.T) {
-	for name, j := range jobs(t) {
+	all := jobs(t)
+	for _, split := range []string{"four-piece", "open top", "clam", "cup and lid"} {
+		all["with stock, "+split] = moldtest.Wheels[2].Job(t, "mold.split="+split, "mold.mating.stock=0.25mm", "mold.jacks.size=M5", "mold.face_up=back",
+			"hub.body_diameter=140mm", "hub.bolts.count=5", "hub.bolts.circle=80mm", "hub.lock_holes.count=4")
+	}
+	for name, j := range all {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			m, c := moldtest.Checked(t, j)

@@ -2,9 +2,11 @@
 // drawings as DXF, and sheets with dimensions as PDF.
 //
 // It guarantees that all of them show a piece as it leaves the machine, stock for
-// lapping and wider holes included, in one frame: that of the closed mold, whose axis is
-// Z and whose tread stands on z = 0. The assembly alone shows the pieces as they are in
-// the closed mold. Nothing is meshed, and the same mold gives the same bytes.
+// lapping and wider holes included. Solids are in the frame of the closed mold, whose axis
+// is Z and whose tread stands on z = 0; flat drawings and sheets count in each view from
+// the same origin in the same directions, and name holes alike. The assembly alone shows
+// the pieces as they are in the closed mold. Nothing is meshed, and the same mold gives the
+// same bytes.
 package handover
 
 import (

@@ -4,10 +4,10 @@
     dxfcheck.py EXPECTED.JSON FILE...   or "-" where nothing is known of the files
 
 Of any file: release 12, millimeters, an audit without a word, layers that are listed
-and used, closed outlines, a point at the center of every hole, and a text that says
-the units. Of one that EXPECTED names: the circles of its layers by place and diameter,
-the areas of its outlines by their bulges, and the box around them. Prints FAULT and
-exits with 1 on any complaint.
+and used, closed outlines, a point at the center of every hole and a mark beside it, and
+a text that says the units. Of one that EXPECTED names: the circles of its layers by
+place and diameter, which mark stands beside which hole, the areas of its outlines by
+their bulges, and the box around them. Prints FAULT and exits with 1 on any complaint.
 """
 import json
 import math
@@ -18,6 +18,7 @@ import ezdxf
 
 OUTLINES = ("OUTLINE", "TURNING-PROFILE")
 HOLES = ("BOLT-HOLES", "COUNTERBORES", "BALL-POCKETS", "JACK-SCREWS", "SPRUE-AND-VENTS", "CLAMP")
+MARKED = HOLES + ("BORE-AND-BEARINGS",)
 KINDS = ("LINE", "ARC", "CIRCLE", "POLYLINE", "TEXT", "POINT")
 PLACE = 2e-4  # mm: places on a pitch circle lie on a lattice of 6e-5 mm
 AREA = 1e-5  # of the area: as much follows from places on the lattice
@@ -60,6 +61,15 @@ def box(entity):
     return [min(x), min(y), max(x), max(y)]
 
 
+def off(text, center, radius):
+    """How far a text, whose letters are no wider than high, lies off a circle."""
+    x, y, h = text.dxf.insert.x - center.x, text.dxf.insert.y - center.y, text.dxf.height
+    right, top = x + h * len(text.dxf.text), y + h
+    near = math.hypot(max(x, -right, 0), max(y, -top, 0))
+    far = math.hypot(max(-x, right), max(-y, top))
+    return max(near - radius, radius - far, 0)
+
+
 def judge(name):
     """Yields complaints about any file."""
     doc = ezdxf.readfile(name)
@@ -76,6 +86,15 @@ def judge(name):
     listed = {l.dxf.name for l in doc.layers} - {"0", "Defpoints"}
     used = set()
     points = [(p.dxf.location.x, p.dxf.location.y) for p in doc.modelspace().query('POINT[layer=="CENTERS"]')]
+    marks = list(doc.modelspace().query('TEXT[layer=="HOLE-MARKS"]'))
+    holes = [c for c in doc.modelspace().query("CIRCLE") if c.dxf.layer in HOLES]
+    widest = {}
+    for c in holes:
+        at = (round(c.dxf.center.x, 6), round(c.dxf.center.y, 6))
+        widest[at] = max(widest.get(at, 0), c.dxf.radius)
+    for (x, y), r in widest.items():
+        if not any(off(t, ezdxf.math.Vec3(x, y), r) < t.dxf.height / 2 for t in marks):
+            yield f"no mark beside the hole at {x:g}, {y:g}"
     millimeters = False
     for e in doc.modelspace():
         used.add(e.dxf.layer)
@@ -107,6 +126,18 @@ def compare(name, want):
             near = [g for g in got if math.hypot(g[0] - x, g[1] - y) < PLACE and abs(g[2] - d) < PLACE]
             if len(near) != 1:
                 yield f"{layer}: {len(near)} circles of {d:g} mm at {x:g}, {y:g}"
+    marks = list(space.query('TEXT[layer=="HOLE-MARKS"]'))
+    circles = [c for c in space.query("CIRCLE") if c.dxf.layer in MARKED]
+    for mark, x, y in want["marks"]:
+        own = [c for c in circles if math.hypot(c.dxf.center.x - x, c.dxf.center.y - y) < PLACE]
+        others = [c for c in circles if c not in own]
+        if not own:
+            yield f"no circle at {x:g}, {y:g}, where {mark} is"
+            continue
+        away = lambda t, some: min((off(t, c.dxf.center, c.dxf.radius) for c in some), default=math.inf)
+        beside = [t for t in marks if away(t, own) < t.dxf.height / 2 and away(t, own) <= away(t, others)]
+        if [t.dxf.text for t in beside] != [mark]:
+            yield f"beside the hole at {x:g}, {y:g} stands {[t.dxf.text for t in beside]}, not {mark}"
     outlines = [e for e in space if e.dxf.layer in OUTLINES]
     if len(outlines) != len(want["outlines"]):
         yield f"{len(outlines)} outlines, not {len(want['outlines'])}"

@@ -12,22 +12,23 @@ import (
 )
 
 // flat returns a plate of 60 x 40 mm with half a disk of 40 mm on its right end, two bolt
-// holes of 6.6 mm and a ball pocket of 10 mm.
+// holes of 6.6 mm and a ball pocket of 10 mm, each with its mark.
 func flat() *dxf.Drawing {
 	d := &dxf.Drawing{}
-	for _, name := range []string{"OUTLINE", "BOLT-HOLES", "BALL-POCKETS", "CENTERS", "NOTES"} {
+	for _, name := range []string{"OUTLINE", "BOLT-HOLES", "BALL-POCKETS", "CENTERS", "HOLE-MARKS", "NOTES"} {
 		d.Layers = append(d.Layers, dxf.Layer{Name: name, Color: 7, Linetype: dxf.Continuous})
 	}
 	d.Add("OUTLINE", dxf.Polyline{Closed: true, Vertices: []dxf.Vertex{
 		{At: dxf.Point{0, -20}}, {At: dxf.Point{60, -20}, Bulge: 1}, {At: dxf.Point{60, 20}}, {At: dxf.Point{0, 20}},
 	}})
-	hole := func(layer string, x, y, r float64) {
+	hole := func(layer, mark string, x, y, r float64) {
 		d.Add(layer, dxf.Circle{Center: dxf.Point{x, y}, Radius: r})
 		d.Add("CENTERS", dxf.Dot{At: dxf.Point{x, y}})
+		d.Add("HOLE-MARKS", dxf.Text{At: dxf.Point{x + r + 1, y - 1.5}, Height: 3, Value: mark})
 	}
-	hole("BOLT-HOLES", 10, 10, 3.3)
-	hole("BOLT-HOLES", 10, -10, 3.3)
-	hole("BALL-POCKETS", 60, 0, 5)
+	hole("BOLT-HOLES", "A1", 10, 10, 3.3)
+	hole("BOLT-HOLES", "A2", 10, -10, 3.3)
+	hole("BALL-POCKETS", "B1", 60, 0, 5)
 	d.Add("NOTES", dxf.Text{At: dxf.Point{0, -30}, Height: 3, Value: "1:1, millimeters"})
 	return d
 }
@@ -40,6 +41,7 @@ func drawings(dir string) error {
 	expected := map[string]any{}
 	want := map[string]any{
 		"circles":  map[string]any{"BOLT-HOLES": [][]float64{{10, 10, 6.6}, {10, -10, 6.6}}, "BALL-POCKETS": [][]float64{{60, 0, 10}}},
+		"marks":    [][]any{{"A1", 10, 10}, {"A2", 10, -10}, {"B1", 60, 0}},
 		"outlines": []any{map[string]any{"area": 60*40 + math.Pi*20*20/2, "box": []float64{0, -20, 80, 20}}},
 	}
 	for name, spoil := range drawingFaults() {
@@ -91,6 +93,13 @@ func drawingFaults() map[string]func(*dxf.Drawing) {
 			d.Items[1].Entity = c
 		}
 	}
+	mark := func(f func(*dxf.Text)) func(*dxf.Drawing) {
+		return func(d *dxf.Drawing) {
+			x := d.Items[3].Entity.(dxf.Text)
+			f(&x)
+			d.Items[3].Entity = x
+		}
+	}
 	return map[string]func(*dxf.Drawing){
 		"sound":    func(*dxf.Drawing) {},
 		"reversed": change(func(p *dxf.Polyline) { p.Vertices[1].Bulge = -1 }),
@@ -103,7 +112,10 @@ func drawingFaults() map[string]func(*dxf.Drawing) {
 		}),
 		"moved":       circle(func(c *dxf.Circle) { c.Center[0] += .01 }),
 		"wide":        circle(func(c *dxf.Circle) { c.Radius += .01 }),
-		"missing":     func(d *dxf.Drawing) { d.Items = append(d.Items[:1:1], d.Items[3:]...) },
+		"missing":     func(d *dxf.Drawing) { d.Items = append(d.Items[:1:1], d.Items[4:]...) },
+		"unmarked":    func(d *dxf.Drawing) { d.Items = append(d.Items[:3:3], d.Items[4:]...) },
+		"mismarked":   mark(func(x *dxf.Text) { x.Value = "A2" }),
+		"far-mark":    mark(func(x *dxf.Text) { x.At[0] += 3 }),
 		"doubled":     func(d *dxf.Drawing) { d.Items = append(d.Items, d.Items[1]) },
 		"other-layer": func(d *dxf.Drawing) { d.Items[1].Layer = "BALL-POCKETS" },
 		"no-layer": func(d *dxf.Drawing) {
