@@ -185,3 +185,40 @@ func TestEngraving(t *testing.T) {
 		t.Error("a text may cover the letter")
 	}
 }
+
+// Slim views are no wider, with nothing less in them, and some are narrower.
+func TestSlimViews(t *testing.T) {
+	narrower := 0
+	for seed := range uint64(20) {
+		s := random(seed)
+		for i := range s.Views {
+			wide, slim := layView(&s.Views[i], 1, false), layView(&s.Views[i], 1, true)
+			w, _ := sizeOf(wide.extent)
+			n, _ := sizeOf(slim.extent)
+			if n < w-1 {
+				narrower++
+			}
+			if n > w+10 || len(slim.blocks) != len(wide.blocks) {
+				t.Errorf("%s: %.0f mm wide with %d texts, slim %.0f with %d", s.ID, w, len(wide.blocks), n, len(slim.blocks))
+			}
+		}
+	}
+	if narrower == 0 {
+		t.Error("none is narrower")
+	}
+}
+
+// Rows close up beside a high view of another column, as columns do above a wide one.
+func TestViewsCloseUp(t *testing.T) {
+	box := func(w, h float64) []drawing.Line {
+		return []drawing.Line{{Look: drawing.Visible, Paths: []outline.Path{rounded(w, h, 1)}}}
+	}
+	s := Sheet{Views: []View{{Lines: box(50, 20)}, {Row: 1, Lines: box(50, 20)}, {Row: 1, Column: 1, Lines: box(30, 90)}}}
+	if g := layViews(&s, 1, false).arrange(&s, 1); math.Abs(g.at[0][1]-g.at[1][1]-20-viewGap) > 1e-9 || g.at[1][1] != g.at[2][1] {
+		t.Errorf("origins at %.3f", g.at)
+	}
+	s = Sheet{Views: []View{{Lines: box(20, 50)}, {Column: 1, Lines: box(20, 50)}, {Row: 1, Column: 1, Lines: box(50, 30)}}}
+	if g := layViews(&s, 1, false).arrange(&s, 0); math.Abs(g.at[1][0]-g.at[0][0]-20-viewGap) > 1e-9 || g.at[1][0] != g.at[2][0] {
+		t.Errorf("origins at %.3f", g.at)
+	}
+}
