@@ -94,7 +94,7 @@ func (s *sheet) hubDiameters(ends [2]string) {
 	}
 	r := s.wider(c.BoreR)
 	across(r, (c.Lower.Depth()+c.Length-c.Upper.Depth())/2, "bore", fit(r, s.j.Hub.Fit))
-	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(s.on(r, (c.Lower.Depth()+c.Length-c.Upper.Depth())/2)), Text: "bore", Datum: "B"})
+	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(s.on(r, (c.Lower.Depth()+c.Length-c.Upper.Depth())/2)), Text: "bore", Datum: "A"})
 	for i, x := range []hub.End{c.Lower, c.Upper} {
 		at := func(d float64) float64 {
 			if i == 1 {
@@ -105,7 +105,7 @@ func (s *sheet) hubDiameters(ends [2]string) {
 		control := func(r, d float64, what string) {
 			v.Callouts = append(v.Callouts, paper.Callout{
 				Tip: v.at(s.on(r, at(d))), Text: what + ", " + ends[i],
-				Control: &paper.Control{Symbol: paper.Runout, Value: mmFine(runout), Datums: []string{"B"}},
+				Control: &paper.Control{Symbol: paper.Runout, Value: mmFine(runout), Datums: []string{"A"}},
 			})
 		}
 		if x.SeatR > 0 {
@@ -181,14 +181,14 @@ func (s *sheet) bond() {
 	c, v := s.m.Core, s.section
 	v.Callouts = append(v.Callouts, paper.Callout{
 		Tip: v.at(s.on(c.BodyR, s.plainBody())), Text: "bond surface, all around:\nturn (Ra 3.2: assumed),\nthen roughen with 80 to 120 grit", Finish: "Ra 3.2",
-		Control: &paper.Control{Symbol: paper.Runout, Value: mmFine(2 * runout), Datums: []string{"B"}},
+		Control: &paper.Control{Symbol: paper.Runout, Value: mmFine(2 * runout), Datums: []string{"A"}},
 	})
 	for i, from := range []float64{0, c.Length} {
 		x := []hub.End{c.Lower, c.Upper}[i]
 		r := (c.EndR() + c.OpeningR(x)) / 2
 		v.Callouts = append(v.Callouts, paper.Callout{
-			Tip: v.at(s.on(-r, from)), Text: "end face, seals", Finish: roughness(s.j.Hub.Roughness),
-			Control: &paper.Control{Symbol: paper.Flatness, Value: mmFine(s.j.Hub.Flatness) + "/100"},
+			Tip: v.at(s.on(-r, from)), Text: "end face, seals,\nflat to " + mmFine(s.j.Hub.Flatness) + "/100", Finish: roughness(s.j.Hub.Roughness),
+			Control: &paper.Control{Symbol: paper.Runout, Value: mmFine(runout), Datums: []string{"A"}},
 		})
 	}
 }

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"math"
+	"slices"
 
 	"wheelmold/mold"
 	"wheelmold/mold/holes"
@@ -83,3 +84,7 @@ func (s *sheet) rootRadius(deep float64) (r float64, source string) {
 
 // isBall tells whether a hole is a ball's pocket.
 func isBall(h *holes.Hole) bool { return h.Role == mold.RoleBall }
+
+func (s *sheet) hasBalls() bool {
+	return slices.ContainsFunc(s.holes, func(h holes.Hole) bool { return isBall(&h) })
+}

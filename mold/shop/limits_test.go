@@ -184,3 +184,26 @@ func TestNoEmptyColumns(t *testing.T) {
 		t.Errorf("heads %v", x.Head)
 	}
 }
+
+// Beside the hub's land each plate of a mold to be sealed lies lower by the coats, out to
+// the tread's edge, which they set back: a ring with its diameters and its depth.
+func TestRingForTheSealer(t *testing.T) {
+	m, _, all := sheets(t, moldtest.Wheels[2].Job(t, "mold.coats.count=2", "mold.coats.thickness=0.1mm", "wheel.edge=square"))
+	want := fmt.Sprintf("Ø%s to Ø%s", number(2*m.Tread.InnerR), number(2*(m.Tread.R+.2)))
+	for _, id := range []string{"drawing-base", "drawing-lid"} {
+		x := table(sheetOf(t, all, id), "Pockets")
+		i := slices.IndexFunc(x.Rows, func(r []string) bool { return r[0] == "ring for the sealer" })
+		if i < 0 || x.Rows[i][1] != want || x.Rows[i][2] != "0.2 ±0.02" {
+			t.Errorf("%s: %v, want %s", id, x.Rows, want)
+		}
+	}
+	_, _, bare := sheets(t, moldtest.Wheels[2].Job(t))
+	if n := cells(&bare[0], "Pockets", "ring for the sealer"); n != 0 {
+		t.Errorf("%d rings without coats", n)
+	}
+}
+
+// number is a length as sheets write it.
+func number(x float64) string {
+	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.2f", x), "0"), ".")
+}

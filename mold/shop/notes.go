@@ -70,7 +70,7 @@ func (s *sheet) moldNotes() {
 	s.say("Heights with ±%s decide how tightly hub and mold close: all rubber that gets past them is flash.", mmFine(j.Process.Tolerance))
 	s.ballNote()
 	if s.piece.Kind == mold.Shell && l.Below != "" {
-		s.say("Parting faces (B) square to the end faces (A) within %s over the height (assumed: as flat as they are).", mmFine(flat*math.Max(1, (l.SideHigh-l.SideLow)/100)))
+		s.say("Parting faces (B) square to the ends (A) as well as they are flat: assumed. The ends are parallel within the tolerance of the height.")
 		s.say("Finish the end faces of all %d shells clamped together, so that they are of one height.", len(l.Sides))
 	}
 	if s.piece.Kind == mold.Shell {
@@ -128,7 +128,7 @@ func (s *sheet) hubNotes(ends [2]string) {
 		s.say("Bore %s: holds dry and at 20 °C only. %s of moisture and 30 K make Ø%s wider or narrower by up to %s mm; where the shaft has to fit as a bearing does, press in a metal sleeve.", h.Fit, digits(100*h.Moisture, 2)+" %", mmFine(2*s.wider(c.BoreR)), mmFine((81e-6*30+h.Moisture)*2*s.wider(c.BoreR)))
 	}
 	s.say("Bond surface: turn it, then roughen it all around with 80 to 120 grit, across and along. No oil and no coolant on it, or degrease until water stays on it as a film; do not polish it, do not touch it afterwards.")
-	s.say("Runout to the bore (B) of pockets, seat and ends %s mm, of the body %s mm: assumed, about what one clamping gives. Turn bore, pockets and seat of one end in one clamping.", mmFine(runout), mmFine(2*runout))
+	s.say("Runout to the bore (A) of pockets, seat and ends %s mm, of the body %s mm: assumed, about what one clamping gives. Turn bore, pockets and seat of one end in one clamping.", mmFine(runout), mmFine(2*runout))
 	s.say("End faces seal against the mold: flat to %s over any 100 mm, %s. Length with ±%s decides how tightly the mold closes.", mmFine(h.Flatness), roughness(h.Roughness), mmFine(h.LengthTolerance))
 	s.say("The %s is up in the mold. Edges of the end faces and of the grooves stay sharp; break those of bore, pockets and seat by 0.3 mm (assumed).", ends[1])
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"wheelmold/mesh"
+	"wheelmold/mesh/solid"
 	"wheelmold/mold"
 	"wheelmold/mold/shop/paper"
 )
@@ -34,19 +35,20 @@ func (s *sheet) plate() (err error) {
 	s.inside.origin(mesh.Vec{}, "X", "Y")
 	s.outside.origin(mesh.Vec{}, "-X", "Y")
 	s.inside.cross(mesh.Vec{}, reach/8)
-	s.outline()
-	s.plateHeights(reach)
+	if err := s.outlineOf(s.inside); err != nil {
+		return err
+	}
+	s.overall()
 	s.register()
-	face := s.section.at(v.Scale(-.85 * reach).Add(axisZ.Scale(s.face())))
-	s.section.Callouts = append(s.section.Callouts, s.mating(face, "mating face", "A"))
+	s.plateHeights(reach)
 	if s.cup() {
 		s.profile(v)
 	} else if s.piece.Pull[2] > 0 && len(l.Sides) == 0 { // the lid of a cup holds the rest of the cavity
-		s.edge(v, true)
+		s.edge(v)
 	}
 	s.plateTables()
 	s.moldNotes()
-	return nil
+	return s.details(place{1, 0}, place{1, 1}, place{1, 2}, place{2, 0})
 }
 
 // face is the height of the parting face of a plate, as it leaves the machine.
@@ -64,23 +66,27 @@ func (s *sheet) face() float64 {
 // cup tells whether the plate is a cup, which holds the rubber.
 func (s *sheet) cup() bool { return len(s.m.Layout.Sides) == 0 && s.piece.Pull[2] < 0 }
 
-// outline are the plate's overall sizes; of a strap, those of its bar and its disk.
-func (s *sheet) outline() {
+// overall are the plate's overall ones: of a round one its diameter; of a strap also those of
+// its bar and its disk.
+func (s *sheet) overall() {
 	v, l := s.inside, s.m.Layout
-	u := v.look.U
+	u, w := v.look.U, v.look.V
+	r, long := l.Reach(u), l.Reach(w)
+	if s.round() {
+		v.measure(u, u.Scale(-r), u.Scale(r), 2*r, "overall diameter", round)
+		return
+	}
 	if strap := l.OpenTop() && s.piece.Pull[2] > 0; strap {
-		r, along := s.reachOf(u), v.look.V.Scale(.8*l.Reach(v.look.V))
+		r, along := s.reachOf(u), w.Scale(.8*long)
 		v.measure(u, along.AddScaled(-r, u), along.AddScaled(r, u), 2*r, "width of the bar")
 		pedestal, _ := widest(s.rings(mold.RoleLand), l.LandTop)
 		if d, ok := widest(s.rings(mold.RoleOuter), l.Ceil); ok && d > r && !near(d, pedestal) {
 			v.measure(u, u.Scale(-d), u.Scale(d), 2*d, "disk over the hub's end", round)
 		}
 	} else {
-		r := l.Reach(u)
 		v.measure(u, u.Scale(-r), u.Scale(r), 2*r, "overall width")
 	}
-	r := l.Reach(v.look.V)
-	v.measure(v.look.V, v.look.V.Scale(-r), v.look.V.Scale(r), 2*r, "overall length")
+	v.measure(w, w.Scale(-long), w.Scale(long), 2*long, "overall length")
 }
 
 // reachOf is the distance from the axis of the outermost flat face square to a direction.
@@ -113,6 +119,7 @@ func (s *sheet) plateHeights(reach float64) {
 		v.measure(axisZ, at(t.UpperOuter, floor), at(reach-s.j.Mold.PrySlots.Depth, face), math.Abs(floor-face), "depth of the cavity to the parting face", bounded(s.exact()))
 	}
 	s.ceiling(at)
+	s.faceOfPlate(v.look.V, reach, land, .9*s.m.Core.EndR(), outer)
 	if near(land, floor) {
 		return
 	}
@@ -132,6 +139,33 @@ func (s *sheet) plateHeights(reach float64) {
 	}
 	v.measure(axisZ, at(r, floor), at(r, land), d, "depth of the recess for the hub", bounded(s.exact()))
 	v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "recess for the hub", round, bounded(s.recess()))
+}
+
+// turnedRing is a ring about the wheel's axis that lies below a plate's mating face.
+type turnedRing struct{ inner, outer, depth float64 }
+
+// turnedRings are those that leave coats of sealer room beside the hub's land, where the
+// plate ends the tread: they lie as deep as the coats are thick.
+func (s *sheet) turnedRings() (out []turnedRing) {
+	if s.piece.Kind == mold.Shell || s.cup() || s.j.Mold.Coats.Total() == 0 {
+		return nil
+	}
+	for _, f := range s.b.Faces {
+		c := f.Carrier
+		if c.Kind != solid.Plane || math.Abs(c.Frame.Z[2]) < 1-1e-9 || !hasRole(f, mold.RoleTreadFace, mold.RoleCeiling) {
+			continue
+		}
+		r := turnedRing{inner: math.Inf(1)}
+		for _, u := range f.Edges {
+			if k := u.Edge.Curve; k.Radius > 0 && onAxis(k.Center) && k.Normal.Cross(axisZ).Norm() < 1e-9 {
+				r.inner, r.outer, r.depth = min(r.inner, k.Radius), max(r.outer, k.Radius), math.Abs(k.Center[2]-s.face())
+			}
+		}
+		if r.outer > r.inner && r.depth > 2*solid.Lattice {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 // ceiling dimensions the cone by which a lid's face rises to the vents.
@@ -171,20 +205,18 @@ func (s *sheet) register() {
 	at := func(r, z float64) mesh.Vec { return v.look.V.Scale(-r).Add(axisZ.Scale(z)) }
 	v.measure(v.look.V, at(-r, land), at(r, land), 2*r, "register at its foot", round, bounded(fitted(2*r, s.j.Machining.RegisterFit, s.j.Machining.GeneralTolerance)), after("at the root"))
 	v.measure(axisZ, at(r, land), at(tipR, tip), math.Abs(tip-land), "length of the register")
-	text := "lead-in " + mm(reg.LeadIn) + " × 45°"
+	text := "register, lead-in " + mm(reg.LeadIn) + " × 45°"
 	if reg.Draft > 0 {
 		text += fmt.Sprintf("\ndraft %s° per side\nenters the hub by %s", mm(reg.Draft), mm(reg.Engagement))
 	}
-	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at(-tipR, tip)), Text: text})
-}
-
-// mating says of a mating face how flat and how smooth it is, and makes it a datum.
-func (s *sheet) mating(tip point, text, datum string) paper.Callout {
-	flat, ra := s.flatness()
-	return paper.Callout{
-		Tip: tip, Text: text, Finish: roughness(ra), Datum: datum,
-		Control: &paper.Control{Symbol: paper.Flatness, Value: mmFine(flat) + "/100"},
+	s.registerRoot = r
+	h := 0.4 * (tip - land) // on its flank
+	flank := r - math.Abs(h)*math.Tan(reg.Draft*math.Pi/180)
+	c := paper.Callout{Tip: v.at(at(-flank, land+h)), Text: text}
+	if s.cup() || s.hasBalls() {
+		c.Datum = "B"
 	}
+	v.Callouts = append(v.Callouts, c)
 }
 
 // flatness over 100 mm and Ra of the piece's mating faces, mm.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"wheelmold/mesh"
+	"wheelmold/mold"
 	"wheelmold/mold/shop/paper"
 )
 
@@ -33,9 +34,8 @@ func (s *sheet) profile(dir mesh.Vec) {
 		if c := s.j.Mold.Coats.Total(); c > 0 {
 			text += ", bare: " + mm(c) + " of sealer follow"
 		}
-		v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at(r)), Text: text + "\nkeep its edges sharp", Finish: roughness(s.j.Process.Roughness)})
+		v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at(r)), Text: text + "\nkeep its edges sharp", Finish: roughness(s.j.Process.Roughness), Control: s.cavityFrame()})
 	}
-	s.edge(dir, false)
 	s.ribs()
 }
 
@@ -44,25 +44,43 @@ func (s *sheet) across(r float64) string {
 	return "(Ø" + digits(2*math.Round(r*1e4)/1e4, 4) + " " + s.exact().tolerance + ")"
 }
 
-// edge points out the edges of the tread: the lower one, or the upper one of a lid.
-func (s *sheet) edge(dir mesh.Vec, upper bool) {
-	t, v := s.m.Tread, s.section
-	e := t.EdgeSize
-	if e == 0 {
-		return
+// edge points out the upper edge of the tread in the lid of a cup.
+func (s *sheet) edge(dir mesh.Vec) {
+	t, in := s.m.Tread, s.edgeTip()
+	if t.EdgeSize > 0 {
+		s.section.Callouts = append(s.section.Callouts, paper.Callout{Tip: s.section.at(dir.Scale(t.UpperOuter + t.EdgeSize - in[0]).Add(axisZ.Scale(t.Width - in[1]))), Text: s.edgeText()})
 	}
-	in, text := e*(1-math.Sqrt2/2), "R"+mm(e)
+}
+
+// edgeTip is how far the middle of the tread's edge lies inside of where its faces would
+// meet, along the radius and along the axis.
+func (s *sheet) edgeTip() point {
+	e := s.m.Tread.EdgeSize
+	if s.m.Tread.Edge == "chamfer" {
+		return point{e / 2, e / 2}
+	}
+	return point{e * (1 - math.Sqrt2/2), e * (1 - math.Sqrt2/2)}
+}
+
+// edgeText says what edges of the tread the piece shapes. Below coats a round edge has a
+// radius larger by them, and of a chamfer the angle stays.
+func (s *sheet) edgeText() string {
+	t := s.m.Tread
+	text := "R" + mm(t.EdgeSize+s.j.Mold.Coats.Total())
 	if t.Edge == "chamfer" {
-		in, text = e/2, mm(e)+" × 45°"
+		text = mm(t.EdgeSize) + " × 45°"
+		if s.j.Mold.Coats.Total() > 0 {
+			text += " as sealed"
+		}
 	}
-	r, z, which := t.LowerOuter, in, "both edges"
+	which := "both edges"
 	switch {
-	case upper:
-		r, z, which = t.UpperOuter, t.Width-in, "the upper edge"
 	case s.cup():
 		which = "the lower edge"
+	case s.piece.Kind != mold.Shell:
+		which = "the upper edge"
 	}
-	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(dir.Scale(r + e - in).Add(axisZ.Scale(z))), Text: text + " along " + which + " of the tread"})
+	return text + " along " + which + " of the tread"
 }
 
 // plainHeight is a height near the middle of the cavity that no rib, edge or piece's end
@@ -119,14 +137,23 @@ func (s *sheet) ribs() {
 		return
 	}
 	x.Note = "Widths, heights and middles " + s.exact().tolerance + ". Heights count from the cavity's surface inward. Across: width at the crest."
-	deepest := t.Cross.Depth
-	for _, g := range t.Grooves {
-		deepest = max(deepest, g.Depth)
-	}
-	r, source := s.rootRadius(deepest)
+	r, source := s.rootRadius(s.deepestRib())
 	x.Note += " Roots of the ribs, where they meet the cavity, may be round by up to " + mm(r) + " (" + source + ")."
 	if c := s.j.Mold.Coats.Total(); c > 0 {
 		x.Note += " As sealed: the bare ribs lack " + mm(c) + " on each side."
 	}
 	s.Tables = append(s.Tables, x)
+}
+
+// deepestRib is how far the highest rib stands into the cavity, mm.
+func (s *sheet) deepestRib() float64 {
+	t := s.m.Tread
+	deep := 0.0
+	if t.Cross.Count > 0 {
+		deep = t.Cross.Depth
+	}
+	for _, g := range t.Grooves {
+		deep = max(deep, g.Depth)
+	}
+	return deep
 }

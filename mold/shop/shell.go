@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"fmt"
 	"math"
 
 	"wheelmold/mesh"
@@ -38,16 +37,20 @@ func (s *sheet) shell() (err error) {
 	s.inside.origin(axisZ.Scale(low), "X", "Z")
 	s.outside.origin(axisZ.Scale(low), "-X", "Z")
 	s.above.origin(mesh.Vec{}, "X", "Y")
-	s.shellHeights(low, high)
-	s.shellWidths()
-	s.profile(e)
-	if s.m.Layout.Below != "" { // ends of halves meet nothing
-		end := s.section.at(e.Scale(.9 * s.m.Layout.Reach(e)).Add(axisZ.Scale(high)))
-		s.section.Callouts = append(s.section.Callouts, s.mating(end, "both end faces mate", "A"))
+	if err := s.outlineOf(s.above); err != nil {
+		return err
 	}
+	s.lugs()
+	s.shellHeights(low, high)
+	s.shellWidths(low, high)
+	s.profile(e)
 	s.shellTables()
 	s.moldNotes()
-	return nil
+	free := []place{{row + 1, 1}, {row + 1, 2}, {0, 1}, {0, 2}}
+	if row == 0 {
+		free = append(free[:2], place{2, 1}, place{2, 2})
+	}
+	return s.details(free...)
 }
 
 // opensAt tells whether a hole is drilled in a direction.
@@ -93,16 +96,16 @@ func (s *sheet) shellHeights(low, high float64) {
 }
 
 // shellWidths are the overall sizes seen on the end, and where cross bolts bear.
-func (s *sheet) shellWidths() {
+func (s *sheet) shellWidths(low, high float64) {
 	l, v, e := s.m.Layout, s.above, s.piece.Pull
 	lo, hi := s.span(v.look.U)
 	v.measure(v.look.U, lo, hi, v.look.U.Dot(hi.Sub(lo)), "overall width")
 	if len(l.Sides) == 2 {
 		face := e.Scale(-s.stock).AddScaled((s.m.Tread.R+l.OuterX)/2, v.look.U)
 		v.measure(e, face, e.Scale(l.Reach(e)), l.Reach(e)+s.stock, "from the parting face to the outer face")
-		v.Callouts = append(v.Callouts, s.mating(v.at(face), "parting face", "B"))
+		s.shellFaces(low, high, v.at(face))
 	} else {
-		v.Callouts = append(v.Callouts, s.mating(v.at(lo), fmt.Sprintf("parting faces, %s° to each other", mm(360/float64(len(l.Sides)))), "B"))
+		s.shellFaces(low, high, v.at(lo))
 	}
 	if len(l.Cross) > 0 {
 		c := &l.Cross[0] // all are alike

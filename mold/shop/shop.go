@@ -57,6 +57,10 @@ type sheet struct {
 	pockets []holes.Pocket
 	views   []*view
 
+	corners      []corner // of the outline across the axis
+	detailed     int      // how many details there are
+	registerRoot float64  // radius of the register's root, 0 where there is none
+
 	// The views that dimensions go to, nil where a piece has none.
 	inside, section, outside, above, below *view
 }

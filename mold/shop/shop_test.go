@@ -120,6 +120,7 @@ func TestSheets(t *testing.T) {
 			}
 			checkDimensions(t, all)
 			checkPlaces(t, all)
+			checkDatums(t, all)
 			if _, err := paper.Lay(all...); err != nil {
 				t.Error(err)
 			}
@@ -157,6 +158,9 @@ func checkPlaces(t *testing.T, all []paper.Sheet) {
 	for i := range all {
 		for _, v := range all[i].Views {
 			for _, m := range v.Marks {
+				if len(v.Origins) == 0 && v.Caption == "seen from outside" {
+					continue // letters are in its place
+				}
 				if len(v.Origins) != 1 {
 					t.Fatalf("%s, %s: %d origins", all[i].ID, v.Caption, len(v.Origins))
 				}

@@ -79,7 +79,7 @@ func (s *sheet) sizes(from func(holes.Hole) string) {
 	if half {
 		x.Note += "(half): its axis lies on the parting face; the neighbor has the other half. Drill both clamped together, or mill each. "
 	}
-	if slices.ContainsFunc(s.holes, func(h holes.Hole) bool { return isBall(&h) }) {
+	if s.hasBalls() {
 		x.Note += "Position Ø: of the zone that an axis lies in (ISO 1101); ±: along each axis. "
 	}
 	s.Tables = append(s.Tables, filled(x))
@@ -203,6 +203,10 @@ func (s *sheet) pocketTable(place func(mesh.Vec) string) {
 			corners = ""
 		}
 		x.Rows = append(x.Rows, []string{p.Name, size, depth, corners, place(p.At)})
+	}
+	for _, r := range s.turnedRings() {
+		x.Rows = append(x.Rows, []string{"ring for the sealer", fmt.Sprintf("Ø%s to Ø%s", mm(2*r.inner), mm(2*r.outer)),
+			mmFine(r.depth) + " " + s.exact().tolerance, "", place(axisZ.Scale(s.face()))})
 	}
 	if len(x.Rows) > 0 {
 		x.Note = "Depths count from the outermost point of the mouth. Inner corners said to be sharp may be as round as the tool that makes them, save in a nut's recess."

@@ -18,6 +18,8 @@ type view struct {
 	paper.View
 	look outline.View
 	cut  bool // a section through the wheel's axis
+
+	engraved []drawing.Box // where letters are cut into faces that are seen
 }
 
 // sag is how far chords may lie from curves that are neither straight nor round, mm:
@@ -42,26 +44,37 @@ func (s *sheet) see(caption string, look outline.View, row, column int) (*view, 
 	if err != nil {
 		return nil, err
 	}
-	letters := s.letters(v)
+	seen, behind := s.letters(v)
+	v.engraved = seen
+	among := func(boxes []drawing.Box, p outline.Path) bool {
+		return slices.ContainsFunc(boxes, func(b drawing.Box) bool { return within(b, p) })
+	}
 	visible := drawing.Line{Look: drawing.Visible, Of: s.piece.Name}
 	hidden := drawing.Line{Look: drawing.Hidden, Of: s.piece.Name}
+	engraved := drawing.Line{Look: paper.Engraved, Of: s.piece.Name}
 	for _, l := range lines {
 		switch {
-		case !l.Hidden:
-			visible.Paths = append(visible.Paths, l.Path)
-		case !slices.ContainsFunc(letters, func(b drawing.Box) bool { return within(b, l.Path) }):
+		case l.Hidden && !among(seen, l.Path) && !among(behind, l.Path):
 			hidden.Paths = append(hidden.Paths, l.Path)
+		case l.Hidden:
+		case among(seen, l.Path):
+			engraved.Paths = append(engraved.Paths, l.Path)
+		default:
+			visible.Paths = append(visible.Paths, l.Path)
 		}
 	}
 	v.Lines = append(v.Lines, visible, hidden)
+	if len(engraved.Paths) > 0 {
+		v.Lines = append(v.Lines, engraved)
+	}
 	s.markHoles(v)
 	return v, nil
 }
 
-// letters are where marks are engraved, in a view: nobody reads them from behind.
-func (s *sheet) letters(v *view) []drawing.Box {
+// letters are where marks are engraved, in a view: in faces that are seen, and in others,
+// where nobody reads them.
+func (s *sheet) letters(v *view) (seen, behind []drawing.Box) {
 	const around = 0.1 // mm, for points of curves
-	var out []drawing.Box
 	for i := range s.pockets {
 		p := &s.pockets[i]
 		if p.Role != mold.RoleMark {
@@ -77,9 +90,13 @@ func (s *sheet) letters(v *view) []drawing.Box {
 			}
 			b = b.Include(q, q)
 		}
-		out = append(out, b.Grow(around))
+		if b = b.Grow(around); p.Dir.Dot(v.look.W()) < -.9 {
+			seen = append(seen, b)
+		} else {
+			behind = append(behind, b)
+		}
 	}
-	return out
+	return seen, behind
 }
 
 // within tells whether a path stays in a box.
@@ -167,7 +184,24 @@ func (s *sheet) markHoles(v *view) {
 	}
 }
 
-// origin shows where coordinates count from.
+// origin shows where coordinates count from, where no letters are engraved: both would be
+// hard to read, and the view from the other side shows it.
 func (v *view) origin(at mesh.Vec, x, y string) {
-	v.Origins = append(v.Origins, paper.Origin{At: v.at(at), U: x, V: y})
+	const arrow = 26 // mm: as long as it gets on paper at 1:2, name included
+	o := v.at(at)
+	for _, b := range v.engraved {
+		if b = b.Grow(1); b.MeetsLine([2]point{o, along(o, x, 0, arrow)}) || b.MeetsLine([2]point{o, along(o, y, 1, arrow)}) {
+			return
+		}
+	}
+	v.Origins = append(v.Origins, paper.Origin{At: o, U: x, V: y})
+}
+
+// along is the end of an axis' arrow of a length: backward where its name says so.
+func along(o point, name string, axis int, long float64) point {
+	if name[0] == '-' {
+		long = -long
+	}
+	o[axis] += long
+	return o
 }
