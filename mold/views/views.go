@@ -58,7 +58,8 @@ func ofPlate(m *mold.Mold, p *mold.Piece) Set {
 
 // ofShell are those of what lies around the wheel's axis, which stands upright.
 func ofShell(m *mold.Mold, p *mold.Piece) Set {
-	in, foot := Upright(p.Pull.Scale(-1)), Foot(m, p)
+	low, _ := Ends(m, p)
+	in, foot := Upright(p.Pull.Scale(-1)), axisZ.Scale(low)
 	return Set{
 		Inside:  View{"seen from inside, on the parting face", in, foot, [2]string{"X", "Z"}},
 		Outside: View{"seen from outside", fromBehind(in), foot, [2]string{"-X", "Z"}},
@@ -89,14 +90,14 @@ func HubEnds(m *mold.Mold) [2]string {
 	return [2]string{"back", "front"}
 }
 
-// Foot is where the wheel's axis meets the lower end of what lies around it, as it leaves
-// the machine. The ends of halves meet nothing and carry no stock.
-func Foot(m *mold.Mold, p *mold.Piece) mesh.Vec {
-	low := m.Layout.SideLow
-	if m.Layout.Below != "" && p.Raw != p.Root {
-		low -= solid.Round(m.Job.Mold.Mating.Stock)
+// Ends are the heights in mm between which a piece lies that stands around the wheel's
+// axis, as it leaves the machine. The ends of halves meet nothing and carry no stock.
+func Ends(m *mold.Mold, p *mold.Piece) (low, high float64) {
+	l, stock := m.Layout, 0.0
+	if l.Below != "" && p.Raw != p.Root {
+		stock = solid.Round(m.Job.Mold.Mating.Stock)
 	}
-	return axisZ.Scale(low)
+	return l.SideLow - stock, l.SideHigh + stock
 }
 
 // Upright is the plane seen by a viewer in a direction across the wheel's axis, which

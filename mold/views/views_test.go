@@ -76,17 +76,26 @@ func TestViews(t *testing.T) {
 }
 
 // What lies around the axis is measured from where it begins, as it leaves the machine.
-func TestFootIsTheLowestPoint(t *testing.T) {
-	each(t, func(t *testing.T, m *mold.Mold, c *mold.Checked, p *mold.Piece, _ []View) {
+func TestEnds(t *testing.T) {
+	each(t, func(t *testing.T, m *mold.Mold, c *mold.Checked, p *mold.Piece, all []View) {
 		if p.Kind != mold.Shell {
 			return
 		}
-		low := math.Inf(1)
+		low, high := math.Inf(1), math.Inf(-1)
 		for _, v := range c.RawFaces[p.Name].Vertices {
-			low = min(low, v[2])
+			low, high = min(low, v[2]), max(high, v[2])
 		}
-		if foot := Foot(m, p); foot != (mesh.Vec{0, 0, foot[2]}) || math.Abs(foot[2]-low) > 1e-9 {
-			t.Errorf("%s: foot at %v, lowest point at %v", p.Name, foot, low)
+		if l, h := Ends(m, p); math.Abs(l-low) > 1e-9 || math.Abs(h-high) > 1e-9 {
+			t.Errorf("%s: ends at %v and %v, is between %v and %v", p.Name, l, h, low, high)
+		}
+		for _, v := range all {
+			want := mesh.Vec{}
+			if v.Plane.V == axisZ {
+				want[2] = low
+			}
+			if v.Origin.Dist(want) > 1e-9 {
+				t.Errorf("%s, %s: counts from %v, want %v", p.Name, v.Name, v.Origin, want)
+			}
 		}
 	})
 }
