@@ -181,7 +181,7 @@ func (b *bench) hidden() []Hidden {
 		}
 		// Evenly spread points do better than the binomial law of points at random, which
 		// is an upper bound of the error.
-		h := Hidden{Roles: f.Roles, Shape: f.Carrier.Kind.String(), Area: s * f.area, Of: f.area,
+		h := Hidden{Roles: f.Roles, Count: 1, Shapes: []string{f.Carrier.Kind.String()}, Area: s * f.area, Of: f.area,
 			Error: f.area * math.Sqrt(s*(1-s)/float64(len(f.spots)))}
 		var left []int
 		for k := range f.spots {
@@ -192,23 +192,35 @@ func (b *bench) hidden() []Hidden {
 		h.At = f.spots[left[len(left)/2]].p
 		h.Reaches = b.wouldReach(f, left, math.Inf(1))
 		h.Change = b.open(f, h.Reaches)
-		out = addHidden(out, h, f.mark)
+		out = append(out, h)
 	}
 	slices.SortStableFunc(out, func(a, b Hidden) int { return -compare(a.Area, b.Area) })
 	return out
 }
 
-// addHidden adds a hidden face; those of all marks are one.
-func addHidden(all []Hidden, h Hidden, mark bool) []Hidden {
-	i := slices.IndexFunc(all, func(x Hidden) bool {
-		return mark && slices.Equal(x.Roles, h.Roles) && slices.Equal(x.Reaches, h.Reaches)
-	})
-	if i < 0 {
-		return append(all, h)
+// gather adds up hidden faces of the same roles that the same change brings into reach;
+// the first of them, the largest, tells where.
+func gather(all []Hidden) (out []Hidden) {
+	for _, h := range all {
+		i := slices.IndexFunc(out, func(x Hidden) bool {
+			return slices.Equal(x.Roles, h.Roles) && x.Change.Key == h.Change.Key && x.Change.Allowed == h.Change.Allowed &&
+				(x.Change.Key != "" || x.Change.Hint == h.Change.Hint) && (len(x.Reaches) == 0) == (len(h.Reaches) == 0)
+		})
+		if i < 0 {
+			out = append(out, h)
+			continue
+		}
+		x := &out[i]
+		x.Count, x.Area, x.Of, x.Error = x.Count+1, x.Area+h.Area, x.Of+h.Of, math.Hypot(x.Error, h.Error)
+		x.Shapes = union(x.Shapes, h.Shapes)
+		for _, d := range h.Reaches {
+			if !slices.ContainsFunc(x.Reaches, func(e Direction) bool { return e.Name == d.Name }) {
+				x.Reaches = append(x.Reaches, d)
+			}
+		}
 	}
-	x := &all[i]
-	x.Area, x.Of, x.Error = x.Area+h.Area, x.Of+h.Of, math.Hypot(x.Error, h.Error)
-	return all
+	slices.SortStableFunc(out, func(a, b Hidden) int { return -compare(a.Area, b.Area) })
+	return out
 }
 
 func compare(a, b float64) int {

@@ -57,16 +57,14 @@ func (b *bench) open(f *face, reaches []Direction) Change {
 	if len(reaches) == 0 {
 		return b.undercut(f)
 	}
-	var names []string
 	most := inside
 	for _, d := range reaches {
-		names = append(names, d.Name)
 		most = max(most, b.list[b.index(d)].side)
 	}
-	c := Change{Hint: "it is reached from " + strings.Join(names, " and ")}
+	var c Change
 	switch {
 	case b.piece.Kind == mold.Plate && slices.ContainsFunc(reaches, func(d Direction) bool { return math.Abs(d.Dir[2]) < upright }):
-		c.Hint += ", in one more clamping"
+		c.Hint = "in one more clamping, from " + reaches[0].Name
 	case b.piece.Kind == mold.Plate:
 		c.Key, c.Value, c.Allowed = "machining.plates_from", quote(q.PlatesFrom), quote(params.FromBoth)
 	case most == outside:

@@ -22,6 +22,20 @@ type Options struct {
 // Judge tells of each piece that a mill or lathe makes whether it can be cut. Faces are
 // the exact boundaries of the pieces as they leave the machine, by name.
 func Judge(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Plan, error) {
+	p, err := judge(m, faces, o)
+	if err != nil {
+		return nil, err
+	}
+	if len(p.Pieces) > 0 {
+		p.Assumed = p.assumed(m.Job)
+		p.warn(m.Job)
+		p.Simpler, err = p.simpler(m, o)
+	}
+	return p, err
+}
+
+// judge finds the plan itself.
+func judge(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Plan, error) {
 	var pieces []mold.Piece
 	for _, x := range m.Pieces {
 		if !x.Printed(m.Job) && (len(o.Only) == 0 || slices.Contains(o.Only, x.Name)) {
@@ -37,10 +51,6 @@ func Judge(m *mold.Mold, faces map[string]*brep.Boundary, o Options) (*Plan, err
 	})
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
-	}
-	if len(p.Pieces) > 0 {
-		p.Assumed = p.assumed(m.Job)
-		p.warn(m.Job)
 	}
 	return p, nil
 }
@@ -99,7 +109,7 @@ func (b *bench) mill(p *Piece) {
 	if b.m.Job.Machining.Mill == params.MillPlain {
 		p.SetUps = plain
 	}
-	p.Hidden = b.hidden()
+	p.Hidden = gather(b.hidden())
 	p.Tight, p.Concave = b.radii()
 	p.Deep = slices.Concat(b.deepHoles(), b.deepWalls(), b.slots(p.SetUps))
 	p.Thin = b.thin()

@@ -186,6 +186,25 @@ func TestFewerDirectionsHideMore(t *testing.T) {
 	}
 }
 
+// One entry of the list tells all faces of a role that one change brings into reach, so
+// that a shell cut from the inside alone fills a few lines.
+func TestHiddenFacesAreGathered(t *testing.T) {
+	for _, x := range judge(t, large.Job(t, "machining.shells_from=inside")).Pieces {
+		var told []string
+		faces := 0
+		for _, h := range x.Hidden {
+			key := strings.Join(h.Roles, ",") + " " + h.Change.Allowed
+			if slices.Contains(told, key) {
+				t.Errorf("%s: told twice: %s", x.Name, key)
+			}
+			told, faces = append(told, key), faces+h.Count
+		}
+		if x.Kind == mold.Shell && (len(told) > 6 || faces < 30) {
+			t.Errorf("%s: %d faces in %d entries: %v", x.Name, faces, len(told), told)
+		}
+	}
+}
+
 // checkRemedy: more faces to cut from are asked for up to where the tool comes from.
 func checkRemedy(t *testing.T, split string, x *machining.Piece, h *machining.Hidden, key string) {
 	t.Helper()
@@ -240,8 +259,8 @@ func TestBaseFromInside(t *testing.T) {
 	}
 }
 
-// Grooves around the tread are ribs in the cavity: a cup's lower flanks are hidden and no
-// direction reaches them; shells' are not.
+// Grooves around the tread are ribs in the cavity: a cup's lower flanks and the wall below
+// them, which are told together, are hidden and no direction reaches them; shells' are not.
 func TestGroovesInACup(t *testing.T) {
 	w := large.Job(t, "mold.split=cup and lid")
 	w.Wheel.Grooves = []params.Groove{{Shape: "rectangular", Position: 20, Width: 6, Depth: 5}}
@@ -249,14 +268,14 @@ func TestGroovesInACup(t *testing.T) {
 	found := false
 	for _, x := range judge(t, w).Pieces {
 		for _, h := range x.Hidden {
-			if x.Name == "cup" && slices.Contains(h.Roles, mold.RoleTread) && h.Shape == "plane" {
+			if x.Name == "cup" && slices.Contains(h.Roles, mold.RoleTread) && slices.Contains(h.Shapes, "plane") {
 				found = true
 				m, err := mold.New(w)
 				if err != nil {
 					t.Fatal(err)
 				}
 				r := m.Tread.R
-				if want := math.Pi * (r*r - (r-5)*(r-5)); math.Abs(h.Area/want-1) > 1e-6 || len(h.Reaches) != 0 || h.Change.Key != "mold.split" {
+				if want := math.Pi*(r*r-(r-5)*(r-5)) + 2*math.Pi*r*(20-6/2); h.Count != 2 || math.Abs(h.Area/want-1) > 1e-6 || len(h.Reaches) != 0 || h.Change.Key != "mold.split" {
 					t.Errorf("%+v, want %.3f mm² that nothing reaches", h, want)
 				}
 			}

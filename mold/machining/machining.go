@@ -9,6 +9,7 @@ import (
 // Plan is how the pieces that a mill or lathe makes can be cut.
 type Plan struct {
 	Pieces   []Piece // in the mold's order; none where everything is printed
+	Simpler  *Change  // an outline of the mold that takes fewer set-ups; nil: none was found
 	Assumed  []string
 	Warnings params.Faults
 }
@@ -68,15 +69,17 @@ type Change struct {
 	With    []string // other keys that take part
 }
 
-// Hidden is what of one face no declared direction reaches.
+// Hidden is what no declared direction reaches of faces of the same roles that the same
+// change brings into reach.
 type Hidden struct {
-	Roles []string
-	Shape string   // "plane", "cylinder", "cone", "torus" or "sphere"
-	Area  float64  // hidden, mm²
-	Error float64  // standard error of Area, mm²
-	Of    float64  // the face's own area, exact, mm²
-	At    mesh.Vec // a hidden point
-	// Reaches is a direction that would reach all of it; empty for an undercut.
+	Roles  []string
+	Count  int      // faces
+	Shapes []string // of theirs: "plane", "cylinder", "cone", "torus", "sphere"
+	Area   float64  // hidden, mm²
+	Error  float64  // standard error of Area, mm²
+	Of     float64  // the faces' own area, exact, mm²
+	At     mesh.Vec // a hidden point of the largest
+	// Reaches are directions that would reach all of it; empty for undercuts.
 	Reaches []Direction
 	Change  Change
 }

@@ -62,6 +62,16 @@ func milled(t *testing.T, j *params.Job, m *solid.Model, n *solid.Node, drilled 
 	return p
 }
 
+// hiddenOf are the faces that are hidden of a solid, each by itself.
+func hiddenOf(t *testing.T, m *solid.Model, n *solid.Node) []Hidden {
+	t.Helper()
+	b := put(t, job(t), m, n)
+	if b.mill(&Piece{}); b.err != nil {
+		t.Fatal(b.err)
+	}
+	return b.hidden()
+}
+
 var zAxis = mesh.Vec{0, 0, 1}
 
 func box(m *solid.Model, lo, hi mesh.Vec) *solid.Node { return m.Box("box", "box", lo, hi) }
@@ -90,7 +100,7 @@ func TestPocketInTheSide(t *testing.T) {
 	}
 	for _, h := range p.Hidden {
 		if len(h.Reaches) != 1 || h.Reaches[0].Dir != (mesh.Vec{1, 0, 0}) {
-			t.Errorf("%s: reached from %v, want +x alone", h.Shape, h.Reaches)
+			t.Errorf("%s: reached from %v, want +x alone", h.Shapes, h.Reaches)
 		}
 	}
 	for _, c := range []struct {
@@ -133,16 +143,15 @@ func TestUndercuts(t *testing.T) {
 		}, math.Pi*(400-225) + 2*math.Pi*20*10, math.Pi * (400 - 225), 0},
 	} {
 		m := solid.NewModel()
-		p := milled(t, job(t), m, solid.Minus(box(m, mesh.Vec{0, 0, 0}, mesh.Vec{100, 60, 40}), c.cut(m)...))
 		whole, part, e := 0.0, 0.0, 0.0
-		for _, h := range p.Hidden {
+		for _, h := range hiddenOf(t, m, solid.Minus(box(m, mesh.Vec{0, 0, 0}, mesh.Vec{100, 60, 40}), c.cut(m)...)) {
 			if h.Error == 0 {
 				whole += h.Area
 			} else {
 				part, e = part+h.Area, h.Error
 			}
 			if len(h.Reaches) != c.reaches {
-				t.Errorf("%s: %s reached from %v", c.name, h.Shape, h.Reaches)
+				t.Errorf("%s: %s reached from %v", c.name, h.Shapes, h.Reaches)
 			}
 		}
 		if !near(whole, c.whole, 1e-6*c.whole) || !near(part, c.part, 2*e) || e > .06*c.part {
@@ -155,10 +164,10 @@ func TestUndercuts(t *testing.T) {
 // all of it.
 func TestChamber(t *testing.T) {
 	m := solid.NewModel()
-	p := milled(t, job(t), m, solid.Minus(box(m, mesh.Vec{0, 0, 0}, mesh.Vec{100, 60, 40}),
+	hidden := hiddenOf(t, m, solid.Minus(box(m, mesh.Vec{0, 0, 0}, mesh.Vec{100, 60, 40}),
 		m.Box("chamber", "chamber", mesh.Vec{40, 10, 15}, mesh.Vec{80, 50, 25}), m.Box("window", "chamber", mesh.Vec{79, 25, 15}, mesh.Vec{101, 35, 25})))
 	floors := 0
-	for _, h := range p.Hidden {
+	for _, h := range hidden {
 		if near(h.Of, 40*40+20*10, 1e-6) {
 			if floors++; len(h.Reaches) > 0 || !near(h.Area, h.Of, 1e-6) {
 				t.Errorf("%+v, want all of it hidden, and nothing that reaches it", h)
@@ -166,7 +175,7 @@ func TestChamber(t *testing.T) {
 		}
 	}
 	if floors != 2 {
-		t.Errorf("%d floors and roofs hidden: %+v", floors, p.Hidden)
+		t.Errorf("%d floors and roofs hidden: %+v", floors, hidden)
 	}
 }
 
@@ -179,7 +188,7 @@ func TestToleranceOfUndercuts(t *testing.T) {
 		b.off = c.off
 		var p Piece
 		b.mill(&p)
-		found := slices.ContainsFunc(p.Hidden, func(h Hidden) bool { return h.At[0] > 39.9 })
+		found := slices.ContainsFunc(b.hidden(), func(h Hidden) bool { return h.At[0] > 39.9 })
 		if found != (c.want > 0) {
 			t.Errorf("%g mm over, %g mm of tolerance: hidden %v", c.over, c.off, found)
 		}

@@ -62,7 +62,7 @@ func (b *bench) turn(p *Piece) {
 		p.SetUps = append(p.SetUps, u)
 	}
 	p.By, p.Plain, p.Indexed = Turned, len(p.SetUps), len(p.SetUps)
-	p.Hidden = b.hidden()
+	p.Hidden = gather(b.hidden())
 	p.Tight, p.Concave = b.noses()
 	p.Deep = slices.Concat(b.deepHoles(), b.grooves())
 	p.Thin = b.thin()

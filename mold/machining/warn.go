@@ -105,9 +105,6 @@ func (x *Piece) remarkHidden(r *remarks, title string) {
 	for i := range x.Hidden {
 		h := &x.Hidden[i]
 		c := h.Change
-		if len(h.Reaches) > 0 && c.Key != "" { // which side of a face it is reached from need not be said
-			c.Hint = ""
-		}
 		k := slices.IndexFunc(sums, func(s sum) bool {
 			return s.change.Key == c.Key && s.change.Allowed == c.Allowed && s.change.Hint == c.Hint
 		})
@@ -143,7 +140,9 @@ func (d *Deep) remark(r *remarks, title string) {
 	case Hole:
 		r.add(fmt.Sprintf("%s, %s deep, %.0f times that (a twist drill goes %d), in", d.what(), mm(d.Depth), d.Ratio(), drillDepth), title, "", c)
 	case Wall: // of pieces alike the heights differ a little: each has its own
-		c.Allowed = ""
+		if c.Key == "machining.cutter" {
+			c.Allowed = ""
+		}
 		r.add(fmt.Sprintf("no cutter gets down beside the %s of", rolesText(d.Roles)), fmt.Sprintf("%s (%s high)", title, mm(d.Depth)), fmt.Sprintf(": the longest reaches %s", mm(d.Reach)), c)
 	case Slot:
 		if d.Change.Key == "machining.cutter" {

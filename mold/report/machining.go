@@ -15,6 +15,7 @@ import (
 type Machining struct {
 	Mill    string     `json:"mill"` // "plain" or "indexing"
 	Pieces  []Machined `json:"pieces"`
+	Simpler *Advice    `json:"fewer_set_ups"` // an outline that takes fewer; null: none was found
 	Assumed []string   `json:"assumed"`
 }
 
@@ -36,6 +37,7 @@ type Machined struct {
 
 // Clamping is one set-up, and the directions from which the piece is cut in it.
 type Clamping struct {
+	Name string      `json:"name"`
 	From []FromWhere `json:"from"`
 }
 
@@ -53,10 +55,11 @@ type Advice struct {
 	Hint    string `json:"hint"`
 }
 
-// HiddenFace is what of a face no tool reaches.
+// HiddenFace is what no tool reaches of faces of the same roles and change.
 type HiddenFace struct {
 	Roles   []string   `json:"roles"`
-	Shape   string     `json:"shape"`
+	Faces   int        `json:"faces"`
+	Shapes  []string   `json:"shapes"`
 	Area    float64    `json:"area_mm2"`
 	Error   float64    `json:"area_error_mm2"` // standard error
 	Of      float64    `json:"of_mm2"`
@@ -96,6 +99,8 @@ type ThinWall struct {
 	Roles     []string   `json:"roles"`
 	Thickness float64    `json:"thickness_mm"`
 	Height    float64    `json:"height_mm"` // 0: it does not stand free
+	Angle     float64    `json:"angle_deg"` // of an edge like a blade, which has no thickness
+	Length    float64    `json:"length_mm"` // of such edges; 0: a wall
 	At        [3]float64 `json:"at_mm"`
 	Change    *Advice    `json:"change"`
 }
@@ -104,6 +109,7 @@ type ThinWall struct {
 type InnerCorner struct {
 	Sort   string     `json:"sort"`
 	Roles  []string   `json:"roles"`
+	Around bool       `json:"around_the_axis"`
 	Count  int        `json:"edges"`
 	Length float64    `json:"length_mm"`
 	Radius float64    `json:"left_radius_mm"` // that the tool leaves; 0: none
@@ -120,6 +126,9 @@ func (c *Check) SetMachining(m *mold.Mold, p *machining.Plan) {
 	for i := range p.Pieces {
 		r.Pieces = append(r.Pieces, machinedOf(&p.Pieces[i]))
 	}
+	if p.Simpler != nil {
+		r.Simpler = adviceOf(p.Simpler)
+	}
 	c.Machining = r
 }
 
@@ -133,10 +142,10 @@ func machinedOf(p *machining.Piece) Machined {
 		for _, d := range s.From {
 			from = append(from, FromWhere{d.Name, d.Dir})
 		}
-		out.SetUps = append(out.SetUps, Clamping{from})
+		out.SetUps = append(out.SetUps, Clamping{s.Name, from})
 	}
 	for _, h := range p.Hidden {
-		out.Hidden = append(out.Hidden, HiddenFace{h.Roles, h.Shape, h.Area, h.Error, h.Of, h.At, namesOf(h.Reaches), adviceOf(&h.Change)})
+		out.Hidden = append(out.Hidden, HiddenFace{h.Roles, h.Count, h.Shapes, h.Area, h.Error, h.Of, h.At, namesOf(h.Reaches), adviceOf(&h.Change)})
 	}
 	if p.Concave != nil {
 		least := radiusOf(p.Concave)
@@ -149,10 +158,10 @@ func machinedOf(p *machining.Piece) Machined {
 		out.Deep = append(out.Deep, DeepPlace{string(d.Sort), d.Name, d.Roles, d.Count, d.Depth, d.Diameter, d.Reach, d.At, adviceOf(&d.Change)})
 	}
 	for _, t := range p.Thin {
-		out.Thin = append(out.Thin, ThinWall{t.Roles, t.Thickness, t.Height, t.At, adviceOf(&t.Change)})
+		out.Thin = append(out.Thin, ThinWall{t.Roles, t.Thickness, t.Height, t.Angle, t.Length, t.At, adviceOf(&t.Change)})
 	}
 	for _, x := range p.Corners {
-		out.Corners = append(out.Corners, InnerCorner{string(x.Sort), x.Roles, x.Count, x.Length, x.Radius, x.At, adviceOf(&x.Change)})
+		out.Corners = append(out.Corners, InnerCorner{string(x.Sort), x.Roles, x.Around, x.Count, x.Length, x.Radius, x.At, adviceOf(&x.Change)})
 	}
 	return out
 }
@@ -275,6 +284,9 @@ func (r *Machining) findings(p teller) {
 			}
 		}
 	}
+	if r.Simpler != nil {
+		p.note("fewer", "set-ups", strings.TrimPrefix(r.Simpler.text(), "; "))
+	}
 	p.note("rests on", "", strings.Join(r.Assumed, "; "))
 }
 
@@ -282,7 +294,7 @@ func (r *Machining) findings(p teller) {
 func (x *Machined) setUps() string {
 	var parts []string
 	for i, s := range x.SetUps {
-		parts = append(parts, fmt.Sprintf("%d: from %s", i+1, fromText(s.From)))
+		parts = append(parts, fmt.Sprintf("%d: %s", i+1, s.Name))
 	}
 	if len(parts) == 0 {
 		return "none"
@@ -290,20 +302,20 @@ func (x *Machined) setUps() string {
 	return strings.Join(parts, "; ")
 }
 
-func fromText(from []FromWhere) string {
-	var names []string
-	for _, f := range from {
-		names = append(names, f.Name)
-	}
-	return strings.Join(names, ", ")
-}
-
 func (h *HiddenFace) text() string {
-	reach := "no declared direction reaches it, nor any other that was tried: an undercut"
+	reach := "nothing that was tried reaches it: an undercut"
 	if len(h.Reaches) > 0 {
-		reach = "reached from " + strings.Join(h.Reaches, " or ")
+		reach = "reached from " + strings.Join(h.Reaches, " and ")
 	}
-	return fmt.Sprintf("%s ± %s of %s mm² of the %s, a %s, at %s: %s%s", number(h.Area, 1), number(h.Error, 1), number(h.Of, 1), rolesText(h.Roles), h.Shape, placeText(h.At), reach, h.Change.text())
+	area := number(h.Area, 1) + " mm²"
+	if h.Area < h.Of*(1-1e-9) || h.Error > 0 {
+		area = fmt.Sprintf("%s ± %s of %s mm²", number(h.Area, 1), number(h.Error, 1), number(h.Of, 1))
+	}
+	where := count(h.Faces, "face", "faces")
+	if h.Faces == 1 {
+		where = "a " + h.Shapes[0]
+	}
+	return fmt.Sprintf("%s of the %s (%s, at %s): %s%s", area, rolesText(h.Roles), where, placeText(h.At), reach, h.Change.text())
 }
 
 func (c *InnerRadius) text() string {
@@ -311,7 +323,7 @@ func (c *InnerRadius) text() string {
 	if c.Along {
 		how = fmt.Sprintf("along the tool, %s mm deep", number(c.Depth, 1))
 	}
-	left := "none of the cutters gets there"
+	left := "none of the cutters makes it"
 	if c.Left > 0 {
 		left = fmt.Sprintf("the smallest cutter that gets there leaves %s mm standing", number(c.Left, 2))
 	}
@@ -330,7 +342,20 @@ func (d *DeepPlace) text() string {
 	if d.Diameter > 0 {
 		wide = fmt.Sprintf(", %s mm wide, %s times as deep", number(d.Diameter, 2), number(d.Depth/d.Diameter, 1))
 	}
-	return fmt.Sprintf("%s: %s mm deep%s; the tool reaches %s mm%s", name, number(d.Depth, 1), wide, number(d.Reach, 1), d.Change.text())
+	tool := "a twist drill goes " + number(d.Reach, 1) + " mm"
+	switch {
+	case d.Sort == string(machining.Counterbore) && d.Reach > 0:
+		name += ", counterbore"
+		tool = "its floor is flat, the end mill that fits reaches " + number(d.Reach, 1) + " mm"
+	case d.Sort == string(machining.Counterbore):
+		name += ", counterbore"
+		tool = "its floor is flat, none of the end mills fits"
+	case d.Sort != string(machining.Hole) && d.Reach > 0:
+		tool = "the cutter that fits reaches " + number(d.Reach, 1) + " mm"
+	case d.Sort != string(machining.Hole):
+		tool = "none of the tools fits"
+	}
+	return fmt.Sprintf("%s: %s mm deep%s; %s%s", name, number(d.Depth, 1), wide, tool, d.Change.text())
 }
 
 func (t *ThinWall) text() string {
@@ -338,7 +363,14 @@ func (t *ThinWall) text() string {
 	if t.Height > 0 {
 		stands = fmt.Sprintf(", %s mm high", number(t.Height, 1))
 	}
-	return fmt.Sprintf("%s mm between %s%s, at %s%s", number(t.Thickness, 2), strings.Join(t.Roles, " and "), stands, placeText(t.At), t.Change.text())
+	between := rolesText(t.Roles)
+	if len(t.Roles) == 1 { // both sides are alike
+		between = "faces of the " + between
+	}
+	if t.Length > 0 {
+		return fmt.Sprintf("an edge like a blade, %s° between %s, %s mm long in all, at %s%s", number(t.Angle, 0), between, number(t.Length, 1), placeText(t.At), t.Change.text())
+	}
+	return fmt.Sprintf("a wall of %s mm between %s%s, at %s%s", number(t.Thickness, 2), between, stands, placeText(t.At), t.Change.text())
 }
 
 // asks reports whether anything is to be done about a corner: a flat end, a drill or a
@@ -348,11 +380,15 @@ func (c *InnerCorner) asks() bool {
 }
 
 func (c *InnerCorner) text() string {
-	left := "no cutter makes them sharp"
+	left := "none of the cutters gets there"
 	if c.Radius > 0 {
-		left = fmt.Sprintf("the cutter leaves a radius of %s mm", number(c.Radius, 2))
+		left = fmt.Sprintf("a cutter leaves a radius of %s mm", number(c.Radius, 2))
 	}
-	return fmt.Sprintf("%s between %s, %s, %s mm in all, at %s: %s%s", count(c.Count, "sharp inner edge", "sharp inner edges"), strings.Join(c.Roles, " and "),
+	between := "between " + rolesText(c.Roles)
+	if len(c.Roles) == 1 {
+		between = "in the " + c.Roles[0]
+	}
+	return fmt.Sprintf("%s %s, %s, %s mm in all, at %s: %s%s", count(c.Count, "sharp inner edge", "sharp inner edges"), between,
 		c.Sort, number(c.Length, 1), placeText(c.At), left, c.Change.text())
 }
 
