@@ -20,7 +20,7 @@ import (
 // most, mm.
 var detailScales = []float64{10, 5, 2, 1}
 
-const detailWidth = 46
+const detailWidth = 56
 
 // place is a row and a column of a sheet that no view takes.
 type place struct{ row, column int }

@@ -197,6 +197,13 @@ func TestRingForTheSealer(t *testing.T) {
 			t.Errorf("%s: %v, want %s", id, x.Rows, want)
 		}
 	}
+	// A round edge of 3 mm begins 3 mm further in; 0.2 mm of coats make it 3.2 mm, whose
+	// middle lies 3 mm above the face: at the face it is sqrt(3.2² - 3²) = 1.1136 mm out.
+	m, _, all = sheets(t, moldtest.Wheels[2].Job(t, "mold.coats.count=2", "mold.coats.thickness=0.1mm", "wheel.edge=round", "wheel.edge_size=3mm"))
+	want = fmt.Sprintf("Ø%s to Ø%s, from there up to Ø%s at the face, R3.2", number(2*m.Tread.InnerR), number(2*(m.Tread.R-3)), number(2*(m.Tread.R-3+1.1136)))
+	if cells(sheetOf(t, all, "drawing-base"), "Pockets", want) != 1 {
+		t.Errorf("%v, want %s", table(sheetOf(t, all, "drawing-base"), "Pockets").Rows, want)
+	}
 	_, _, bare := sheets(t, moldtest.Wheels[2].Job(t))
 	if n := cells(&bare[0], "Pockets", "ring for the sealer"); n != 0 {
 		t.Errorf("%d rings without coats", n)

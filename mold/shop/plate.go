@@ -142,7 +142,20 @@ func (s *sheet) plateHeights(reach float64) {
 }
 
 // turnedRing is a ring about the wheel's axis that lies below a plate's mating face.
-type turnedRing struct{ inner, outer, depth float64 }
+// A round or chamfered edge of the tread leads from its floor up to its mouth.
+type turnedRing struct{ inner, outer, depth, mouth float64 }
+
+// ringSize is the ring in words.
+func (s *sheet) ringSize(r turnedRing) string {
+	text := "Ø" + mm(2*r.inner) + " to Ø" + mm(2*r.outer)
+	if t := s.m.Tread; r.mouth > r.outer+.01 {
+		text += ", from there up to Ø" + mm(2*r.mouth) + " at the face"
+		if t.Edge == "round" {
+			text += ", R" + mm(t.EdgeSize+s.j.Mold.Coats.Total())
+		}
+	}
+	return text
+}
 
 // turnedRings are those that leave coats of sealer room beside the hub's land, where the
 // plate ends the tread: they lie as deep as the coats are thick.
@@ -161,6 +174,7 @@ func (s *sheet) turnedRings() (out []turnedRing) {
 				r.inner, r.outer, r.depth = min(r.inner, k.Radius), max(r.outer, k.Radius), math.Abs(k.Center[2]-s.face())
 			}
 		}
+		r.mouth, _ = widest(s.rings(mold.RoleTread), s.face())
 		if r.outer > r.inner && r.depth > 2*solid.Lattice {
 			out = append(out, r)
 		}

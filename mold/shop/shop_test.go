@@ -121,6 +121,7 @@ func TestSheets(t *testing.T) {
 			checkDimensions(t, all)
 			checkPlaces(t, all)
 			checkDatums(t, all)
+			checkDetails(t, all)
 			if _, err := paper.Lay(all...); err != nil {
 				t.Error(err)
 			}

@@ -205,7 +205,7 @@ func (s *sheet) pocketTable(place func(mesh.Vec) string) {
 		x.Rows = append(x.Rows, []string{p.Name, size, depth, corners, place(p.At)})
 	}
 	for _, r := range s.turnedRings() {
-		x.Rows = append(x.Rows, []string{"ring for the sealer", fmt.Sprintf("Ø%s to Ø%s", mm(2*r.inner), mm(2*r.outer)),
+		x.Rows = append(x.Rows, []string{"ring for the sealer", s.ringSize(r),
 			mmFine(r.depth) + " " + s.exact().tolerance, "", place(axisZ.Scale(s.face()))})
 	}
 	if len(x.Rows) > 0 {
