@@ -26,6 +26,9 @@ var toleranceGrades = []gradeRow{
 	{120, [7]int{15, 22, 35, 54, 87, 140, 220}},
 	{180, [7]int{18, 25, 40, 63, 100, 160, 250}},
 	{250, [7]int{20, 29, 46, 72, 115, 185, 290}},
+	{315, [7]int{23, 32, 52, 81, 130, 210, 320}}, // from here from memory of ISO 286-1:2010, table 1
+	{400, [7]int{25, 36, 57, 89, 140, 230, 360}},
+	{500, [7]int{27, 40, 63, 97, 155, 250, 400}},
 }
 
 const firstGrade, lastGrade = 5, 11
@@ -47,7 +50,7 @@ var shaftDeviations = []struct {
 }
 
 // Fit returns the limits of a tolerance class of ISO 286 such as "H7" or "g6"
-// as deviations in mm from a diameter in mm. Known are H and h for 0 to 250 mm
+// as deviations in mm from a diameter in mm. Known are H and h for 0 to 500 mm
 // and IT5 to IT11; f, g, k, m, n, p, r and the holes K, M, N, P, R for 10 mm to
 // 120 mm.
 func Fit(diameter float64, class string) (lower, upper float64, err error) {
@@ -68,7 +71,7 @@ func Fit(diameter float64, class string) (lower, upper float64, err error) {
 }
 
 // Tolerance is the standard tolerance IT of a diameter in mm, in mm; grades 5
-// to 11, diameters to 250 mm.
+// to 11, diameters to 500 mm.
 func Tolerance(diameter float64, grade int) (float64, bool) {
 	it, ok := tolerance(diameter, grade)
 	return float64(it) / 1000, ok

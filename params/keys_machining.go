@@ -93,8 +93,8 @@ func (c *judge) warnMachining() {
 }
 
 // GeneralTolerance is the ± on a length in mm without a tolerance of its own, in mm, of
-// ISO 2768-1:1989, table 1, from memory of the standard. Beyond 1000 mm the row up to
-// 1000 mm counts.
+// ISO 2768-1:1989, table 1, from memory of the standard. Beyond 2000 mm the row up to
+// 2000 mm counts.
 func GeneralTolerance(length float64, class string) float64 {
 	for _, r := range generalTolerances {
 		if length <= r.upTo {
@@ -113,6 +113,7 @@ var generalTolerances = []generalTolerance{
 	{120, 0.15, 0.3, 0.8},
 	{400, 0.2, 0.5, 1.2},
 	{1000, 0.3, 0.8, 2},
+	{2000, 0.5, 1.2, 3},
 }
 
 func (r generalTolerance) of(class string) float64 {

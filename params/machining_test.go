@@ -14,7 +14,7 @@ func TestGeneralTolerance(t *testing.T) {
 	}{
 		{2, "fine", 0.05}, {3, "coarse", 0.2}, {3.1, "coarse", 0.3}, {6, "medium", 0.1}, {6.1, "medium", 0.2},
 		{30, "fine", 0.1}, {30.1, "fine", 0.15}, {120, "medium", 0.3}, {120.1, "medium", 0.5}, {400, "coarse", 1.2},
-		{1000, "medium", 0.8}, {1200, "fine", 0.3},
+		{1000, "medium", 0.8}, {1200, "fine", 0.5}, {1000.1, "medium", 1.2}, {2000, "coarse", 3},
 	} {
 		if got := GeneralTolerance(c.length, c.class); got != c.want {
 			t.Errorf("%v mm, %s: ±%v, want ±%v", c.length, c.class, got, c.want)

@@ -74,7 +74,7 @@ func TestFitRefuses(t *testing.T) {
 	for _, c := range []struct {
 		d     float64
 		class string
-	}{{30, ""}, {30, "7"}, {30, "H"}, {30, "H4"}, {30, "H12"}, {30, "x6"}, {30, "R8"}, {30, "N9"}, {300, "H7"}, {0, "H7"}, {math.NaN(), "H7"}, {5, "g6"}, {30, "HH7"}} {
+	}{{30, ""}, {30, "7"}, {30, "H"}, {30, "H4"}, {30, "H12"}, {30, "x6"}, {30, "R8"}, {30, "N9"}, {600, "H7"}, {0, "H7"}, {math.NaN(), "H7"}, {5, "g6"}, {30, "HH7"}} {
 		if lo, hi, err := Fit(c.d, c.class); err == nil {
 			t.Errorf("Fit(%v, %q) = %v, %v", c.d, c.class, lo, hi)
 		}
@@ -162,5 +162,24 @@ func TestBallSizes(t *testing.T) {
 		if IsBallSize(v) {
 			t.Errorf("%v mm is a ball size", v)
 		}
+	}
+}
+
+// The table of standard tolerances follows the standard's own formula, i = 0.45·D^⅓ +
+// 0.001·D with D the geometric mean of the row's borders in mm, IT6 to IT11 10, 16, 25,
+// 40, 64 and 100 i in µm, which it rounds by up to 6 %.
+func TestTolerancesFollowTheFormula(t *testing.T) {
+	for _, r := range [][2]float64{{30, 50}, {120, 180}, {180, 250}, {250, 315}, {315, 400}, {400, 500}} {
+		d := math.Sqrt(r[0] * r[1])
+		i := 0.45*math.Cbrt(d) + 0.001*d
+		for k, times := range []float64{10, 16, 25, 40, 64, 100} {
+			got, ok := Tolerance(r[1], 6+k)
+			if want := i * times / 1000; !ok || math.Abs(got/want-1) > 0.06 {
+				t.Errorf("IT%d of %v to %v mm is %v, by the formula %v", 6+k, r[0], r[1], got, want)
+			}
+		}
+	}
+	if _, ok := Tolerance(501, 7); ok {
+		t.Error("a tolerance beyond the table")
 	}
 }

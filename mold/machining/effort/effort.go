@@ -70,13 +70,14 @@ type Sum struct {
 // volume and area know neither the shop's machine nor its way to clamp. Assumed.
 const spread = 2
 
-// Of estimates the effort for all pieces that are not printed. Faces and volumes are
-// those of the pieces as they leave the machine, by name (mold.Made.RawFaces, RawVolumes);
-// work is what the plan of each piece counts.
+// Of estimates the effort for the pieces that are not printed and that work names. Faces
+// and volumes are those of the pieces as they leave the machine, by name
+// (mold.Made.RawFaces, RawVolumes); work is what the plan of each piece counts, or nil: all
+// pieces, and nothing is counted.
 func Of(m *mold.Mold, faces map[string]*brep.Boundary, volumes map[string]float64, work map[string]Work) (*Effort, error) {
 	var pieces []mold.Piece
 	for _, x := range m.Pieces {
-		if !x.Printed(m.Job) {
+		if _, asked := work[x.Name]; !x.Printed(m.Job) && (asked || work == nil) {
 			pieces = append(pieces, x)
 		}
 	}
@@ -164,7 +165,7 @@ func finished(role string) bool {
 // alike tells whether two shells differ in their holes at most: blank and finished faces
 // agree, these to a hundredth.
 func (p *Piece) alike(q Piece) bool {
-	return q.By == Milled && p.Stock == q.Stock && math.Abs(p.Finished-q.Finished) <= .01*q.Finished
+	return q.By == Milled && p.Stock.alike(q.Stock) && math.Abs(p.Finished-q.Finished) <= .01*q.Finished
 }
 
 // price sums a piece up.

@@ -378,3 +378,35 @@ func TestShellsLieAsTheyWasteLeast(t *testing.T) {
 		t.Error("no shell tells one way from the other")
 	}
 }
+
+// Shells that are alike are programmed once, whatever rounding turns them by; a piece
+// costs the same whether others are asked for or not.
+func TestShellsAreProgrammedOnce(t *testing.T) {
+	for _, d := range []string{"73.7 mm", "88.9 mm", "101.6 mm", "127.3 mm", "203.7 mm"} {
+		for _, segments := range []string{"2", "3", "4"} {
+			j := moldtest.Wheel{Diameter: 100, Width: 40, Bore: 12, Process: "milled"}.Job(t, "wheel.diameter="+d, "mold.segments="+segments)
+			m, c := moldtest.Checked(t, j)
+			e, err := Of(m, c.RawFaces, c.RawVolumes, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			paid := 0
+			for i := range e.Pieces {
+				if strings.HasPrefix(e.Pieces[i].Name, "shell") && e.Pieces[i].Program > 0 {
+					paid++
+				}
+			}
+			want := 1
+			if segments == "3" { // an octagon does not part into three of a kind
+				want = 2
+			}
+			if paid != want {
+				t.Errorf("%s, %s shells: %d of them are programmed, want %d", d, segments, paid, want)
+			}
+			alone, err := Of(m, c.RawFaces, c.RawVolumes, map[string]Work{"base": {}})
+			if err != nil || len(alone.Pieces) != 1 || alone.Total.Price != e.Pieces[0].Price {
+				t.Errorf("%s, %s shells: the base alone costs %v, beside others %v, %v", d, segments, alone.Total.Price, e.Pieces[0].Price, err)
+			}
+		}
+	}
+}

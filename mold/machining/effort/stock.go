@@ -38,6 +38,13 @@ func (s Stock) String() string {
 	return fmt.Sprintf("block %g x %g x %g mm", tenths(s.Length), tenths(s.Width), tenths(s.Thickness))
 }
 
+// alike tells whether two blanks are one size: shells that are turned about the axis
+// differ by rounding.
+func (s Stock) alike(t Stock) bool {
+	near := func(a, b float64) bool { return math.Abs(a-b) < 1e-3 }
+	return s.Shape == t.Shape && near(s.Length, t.Length) && near(s.Width, t.Width) && near(s.Thickness, t.Thickness) && near(s.Diameter, t.Diameter)
+}
+
 func tenths(v float64) float64 { return math.Round(v*10) / 10 }
 
 // grip is the length in mm of a bar that stays in the chuck. Assumed: jaws of 20 mm.
