@@ -164,22 +164,3 @@ func TestBallSizes(t *testing.T) {
 		}
 	}
 }
-
-// The table of standard tolerances follows the standard's own formula, i = 0.45·D^⅓ +
-// 0.001·D with D the geometric mean of the row's borders in mm, IT6 to IT11 10, 16, 25,
-// 40, 64 and 100 i in µm, which it rounds by up to 6 %.
-func TestTolerancesFollowTheFormula(t *testing.T) {
-	for _, r := range [][2]float64{{30, 50}, {120, 180}, {180, 250}, {250, 315}, {315, 400}, {400, 500}} {
-		d := math.Sqrt(r[0] * r[1])
-		i := 0.45*math.Cbrt(d) + 0.001*d
-		for k, times := range []float64{10, 16, 25, 40, 64, 100} {
-			got, ok := Tolerance(r[1], 6+k)
-			if want := i * times / 1000; !ok || math.Abs(got/want-1) > 0.06 {
-				t.Errorf("IT%d of %v to %v mm is %v, by the formula %v", 6+k, r[0], r[1], got, want)
-			}
-		}
-	}
-	if _, ok := Tolerance(501, 7); ok {
-		t.Error("a tolerance beyond the table")
-	}
-}
