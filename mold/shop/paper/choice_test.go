@@ -167,6 +167,42 @@ func TestDetails(t *testing.T) {
 	}
 }
 
+// What is said of a detail stands outside its window, off its edge, and a detail that has
+// no room beside the views goes on on the next page.
+func TestWhatIsSaidOfDetails(t *testing.T) {
+	w := Round{Point{40, 20}, 4}
+	v := View{Caption: "X", Scale: 5, Window: &w, Lines: []drawing.Line{{Look: drawing.Visible, Paths: []outline.Path{circle(w.At, 2)}}}}
+	v.Callouts = []Callout{{Tip: Point{42, 20}, Text: "R2 or less, all around"}, {Tip: Point{38, 20}, Text: "keep its edges sharp"}}
+	g := layView(&v, 5, false)
+	if len(g.blocks) != 2 {
+		t.Fatalf("%d texts", len(g.blocks))
+	}
+	for _, b := range g.blocks {
+		near := Point{min(max(w.At[0]*5, b.box.Lo[0]), b.box.Hi[0]), min(max(w.At[1]*5, b.box.Lo[1]), b.box.Hi[1])}
+		if d := dist(near, times(w.At, 5)); d < w.R*5 {
+			t.Errorf("a text stands %.1f mm from the middle of a window of %g mm", d, w.R*5)
+		}
+	}
+	s := square("plate", 150, 8)
+	for i := range 12 {
+		x := v
+		x.Caption = fmt.Sprint("detail ", i)
+		s.Views = append(s.Views, x)
+	}
+	pages := pagesOf(t, s)
+	if len(pages) < 2 || pages[0].Size != "A3" || pages[0].Scale != 1 {
+		t.Errorf("%d pages, the first on %s at %s", len(pages), pages[0].Size, drawing.ScaleName(pages[0].Scale))
+	}
+	for i := range 12 {
+		pageWith(t, pages, fmt.Sprintf("detail %d (5:1)", i))
+	}
+	for _, p := range pages {
+		for _, c := range p.Collisions() {
+			t.Errorf("%s: %s", p.ID, c)
+		}
+	}
+}
+
 // Letters cut into a face are thin, and no leader takes them for an edge.
 func TestEngraving(t *testing.T) {
 	edge := rounded(100, 60, 5)
@@ -214,11 +250,11 @@ func TestViewsCloseUp(t *testing.T) {
 		return []drawing.Line{{Look: drawing.Visible, Paths: []outline.Path{rounded(w, h, 1)}}}
 	}
 	s := Sheet{Views: []View{{Lines: box(50, 20)}, {Row: 1, Lines: box(50, 20)}, {Row: 1, Column: 1, Lines: box(30, 90)}}}
-	if g := layViews(&s, 1, false).arrange(&s, 1); math.Abs(g.at[0][1]-g.at[1][1]-20-viewGap) > 1e-9 || g.at[1][1] != g.at[2][1] {
+	if g := layViews(&s, 1, false).arrange(1); math.Abs(g.at[0][1]-g.at[1][1]-20-viewGap) > 1e-9 || g.at[1][1] != g.at[2][1] {
 		t.Errorf("origins at %.3f", g.at)
 	}
 	s = Sheet{Views: []View{{Lines: box(20, 50)}, {Column: 1, Lines: box(20, 50)}, {Row: 1, Column: 1, Lines: box(50, 30)}}}
-	if g := layViews(&s, 1, false).arrange(&s, 0); math.Abs(g.at[1][0]-g.at[0][0]-20-viewGap) > 1e-9 || g.at[1][0] != g.at[2][0] {
+	if g := layViews(&s, 1, false).arrange(0); math.Abs(g.at[1][0]-g.at[0][0]-20-viewGap) > 1e-9 || g.at[1][0] != g.at[2][0] {
 		t.Errorf("origins at %.3f", g.at)
 	}
 }

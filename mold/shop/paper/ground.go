@@ -71,6 +71,7 @@ func layView(v *View, scale float64, slim bool) *ground {
 		g.blank(t.Box())
 		g.texts = append(g.texts, t)
 	}
+	g.leaders = g.lines
 	return g
 }
 
@@ -114,7 +115,9 @@ func (g *ground) shape(v *View) {
 		g.outline(wide, nil, r)
 	}
 	if g.window != nil {
-		g.path(narrow, circle(g.window.At, g.window.R))
+		edge := circle(g.window.At, g.window.R)
+		g.path(narrow, edge)
+		g.keepOff(edge)
 	}
 	for _, l := range v.Lines {
 		r := placedAt(l.Paths, g.scale, Point{})
@@ -145,6 +148,11 @@ func (g *ground) outline(width float64, dashes []float64, paths []outline.Path) 
 	if width == wide {
 		g.paths = append(g.paths, paths...)
 	}
+	g.keepOff(paths...)
+}
+
+// keepOff keeps texts off paths.
+func (g *ground) keepOff(paths ...outline.Path) {
 	for i := range paths {
 		for s := range paths[i].Stretches() {
 			if s.Radius == 0 {

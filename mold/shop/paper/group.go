@@ -13,28 +13,30 @@ import (
 // its lower left corner.
 type group struct {
 	scale         float64
+	of            []*View
 	views         []*ground
 	at            []Point // where their origins lie
 	boxes         []drawing.Box
 	width, height float64
 	missed        []missed
-	largest       float64 // view, mm of paper
+	largest       float64  // view, mm of paper
+	details       []bundle // which stand where there is room
 }
 
 // add adds a view of which nothing but its extent is known.
 func (g *group) add(v *View, scale float64) {
 	b := frameOf(v, v.scaleBeside(scale))
-	g.boxes = append(g.boxes, b)
+	g.of, g.boxes = append(g.of, v), append(g.boxes, b)
 	g.measure(v, b)
 }
 
 // arrange puts the views in their rows and columns. These close up where no view stands
 // in their way, first along one axis, with whole tracks along the other, then along
 // that.
-func (g *group) arrange(s *Sheet, first int) *group {
+func (g *group) arrange(first int) *group {
 	out := *g
 	out.at, out.boxes = nil, nil
-	lines := [2]*lined{tracks(s, g.boxes, 0), tracks(s, g.boxes, 1)}
+	lines := [2]*lined{tracks(g.of, g.boxes, 0), tracks(g.of, g.boxes, 1)}
 	second := 1 - first
 	lines[second].spread()
 	lines[first].close(g.boxes, first, lines[second])
@@ -66,12 +68,27 @@ func layViews(s *Sheet, scale float64, slim bool) *group {
 			b := x.write(caption, Point{middle, x.extent.Hi[1] + captionHeight - captionSize}, writing{size: captionSize, bold: true, anchor: Middle})
 			x.take("caption "+caption, b)
 		}
-		g.views = append(g.views, x)
 		g.missed = append(g.missed, x.missed...)
-		g.boxes = append(g.boxes, x.extent)
+		if s.floats(v) {
+			g.details = append(g.details, bundle{{x.panel("view " + clean(v.Caption))}})
+			continue
+		}
+		g.of, g.views, g.boxes = append(g.of, v), append(g.views, x), append(g.boxes, x.extent)
 		g.measure(v, x.frame)
 	}
 	return g
+}
+
+// floats tells whether a view stands wherever there is room: a detail of others.
+func (s *Sheet) floats(v *View) bool {
+	return v.Window != nil && slices.ContainsFunc(s.Views, func(o View) bool { return o.Window == nil })
+}
+
+// panel is a view that is placed as tables are.
+func (g *ground) panel(name string) *panel {
+	w, h := sizeOf(g.extent)
+	corner := Point{g.extent.Lo[0], g.extent.Hi[1]}
+	return &panel{name: name, width: w, rows: []band{{h, func(k *ink, at Point) { k.add(&g.ink, minus(at, corner)) }}}}
 }
 
 // measure counts a view among those that should not be small: details are not.
@@ -107,12 +124,12 @@ func (l *lined) of(i int) float64 { return l.start[l.track[i]] + l.in[i] }
 
 // tracks are the columns (axis 0) or rows (axis 1) of a sheet: views with their origins
 // on one line; free ones stand in the middle.
-func tracks(s *Sheet, boxes []drawing.Box, axis int) *lined {
+func tracks(views []*View, boxes []drawing.Box, axis int) *lined {
 	index := func(i int) int {
 		if axis == 0 {
-			return s.Views[i].Column
+			return views[i].Column
 		}
-		return -s.Views[i].Row // rows run downward
+		return -views[i].Row // rows run downward
 	}
 	var order []int
 	for i := range boxes {
@@ -126,7 +143,7 @@ func tracks(s *Sheet, boxes []drawing.Box, axis int) *lined {
 		for i, b := range boxes {
 			switch {
 			case index(i) != k:
-			case s.Views[i].Free:
+			case views[i].Free:
 				free = max(free, b.Hi[axis]-b.Lo[axis])
 			default:
 				lo, hi = min(lo, b.Lo[axis]), max(hi, b.Hi[axis])
@@ -141,7 +158,7 @@ func tracks(s *Sheet, boxes []drawing.Box, axis int) *lined {
 				continue
 			}
 			l.track[i], l.in[i] = n, l.width[n]/2-(lo+hi)/2
-			if s.Views[i].Free {
+			if views[i].Free {
 				l.in[i] = l.width[n]/2 - (b.Lo[axis]+b.Hi[axis])/2
 			}
 		}

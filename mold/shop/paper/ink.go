@@ -20,7 +20,8 @@ const (
 type ink struct {
 	strokes []Stroke
 	texts   []Text
-	blocks  []block
+	blocks  []block    // texts and symbols of views
+	leaders [][2]Point // and lines that belong to those
 }
 
 // add draws another's ink, moved.
@@ -35,6 +36,9 @@ func (k *ink) add(o *ink, by Point) {
 	}
 	for _, b := range o.blocks {
 		k.blocks = append(k.blocks, block{b.name, shifted(b.box, by)})
+	}
+	for _, l := range o.leaders {
+		k.leaders = append(k.leaders, [2]Point{plus(l[0], by), plus(l[1], by)})
 	}
 }
 

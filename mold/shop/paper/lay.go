@@ -137,8 +137,9 @@ func (g *group) best(d *desk, best *layout, only *choice) (better *layout) {
 	if len(g.missed) > 0 {
 		texts = wordings(d.Sheet, g.missed)
 	}
+	texts = slices.Concat(g.details, texts)
 	for first := range 2 {
-		placed := g.arrange(d.Sheet, first)
+		placed := g.arrange(first)
 		for i := range papers {
 			if only != nil && i != only.paper {
 				continue
@@ -168,12 +169,14 @@ func (d *desk) scales() (out []try) {
 	for _, scale := range drawing.Scales {
 		bare := &group{scale: scale}
 		for i := range s.Views {
-			bare.add(&s.Views[i], scale)
+			if v := &s.Views[i]; !s.floats(v) {
+				bare.add(v, scale)
+			}
 		}
 		if !(bare.largest >= dot) {
 			continue
 		}
-		least := [2]*group{bare.arrange(s, 0), bare.arrange(s, 1)}
+		least := [2]*group{bare.arrange(0), bare.arrange(1)}
 		width, height := min(least[0].width, least[1].width), min(least[0].height, least[1].height)
 		for i, p := range papers {
 			if w, h := sizeOf(d.rooms[i].frame.Grow(-inset)); width <= w && height <= h {
@@ -194,13 +197,8 @@ func (l *layout) pages(s *Sheet) (out []*Page) {
 		var k ink
 		if i == 0 {
 			for n, v := range l.group.views {
-				at := plus(l.group.at[n], p.origin)
-				k.add(&v.ink, at)
-				for _, line := range v.lines {
-					page.leaders = append(page.leaders, [2]Point{plus(line[0], at), plus(line[1], at)})
-				}
+				k.add(&v.ink, plus(l.group.at[n], p.origin))
 			}
-			page.inner = k.blocks
 		} else {
 			page.ID += "-" + strconv.Itoa(i+1)
 			page.Title += ", continued"
@@ -208,6 +206,7 @@ func (l *layout) pages(s *Sheet) (out []*Page) {
 		for _, x := range p.panelsAt {
 			x.draw(&k, x.at)
 		}
+		page.inner, page.leaders = k.blocks, k.leaders
 		page.Strokes, page.Texts = k.strokes, k.texts
 		out = append(out, page)
 	}

@@ -137,12 +137,15 @@ func (g *ground) leader(s *said, tips []tipAt) (best laid, ok bool) {
 		perCrossing = 9.0  // mm of leader that a crossing of another dimension's line is worth
 		perEdge     = 1.0  // that of a line of the view
 		through     = 25.0 // that it is worth not to come through what is cut
-		within      = 10.0 // that it is worth to stand outside
 		perHeight   = 0.4  // for each mm by which the view gets higher
 	)
 	perWidth := 0.4 // and wider
 	if g.slim {
 		perWidth = 2
+	}
+	within := 10.0 // that it is worth to stand outside
+	if g.window != nil {
+		within = 60
 	}
 	bestCost := math.Inf(1)
 	for _, t := range tips {

@@ -43,7 +43,7 @@ func TestViewsStandInProjection(t *testing.T) {
 	side := s.Views[1]
 	side.Row, side.Column = 0, 1
 	s.Views = append(s.Views, side)
-	g := layViews(&s, 0.5, false).arrange(&s, 0)
+	g := layViews(&s, 0.5, false).arrange(0)
 	if g.at[0][0] != g.at[1][0] || g.at[0][1] != g.at[2][1] {
 		t.Errorf("origins at %.3f", g.at)
 	}

@@ -18,15 +18,19 @@ func (g *group) on(d *desk, r room, texts []bundle) (*layout, bool) {
 		for i, b := range g.boxes {
 			b = shifted(b, at)
 			ok = ok && p.fits(b, viewGap/2)
-			p.put("view "+clean(d.Views[i].Caption), b)
+			p.put("view "+clean(g.of[i].Caption), b)
 		}
 		if !ok {
 			continue
 		}
 		left := p.panels(texts)
 		l := &layout{scale: g.scale, group: g, first: p}
-		if l.later = further(d.rooms[0], left); len(l.later) > 1 {
-			l.later = further(r, left)
+		for _, next := range d.rooms[:r.paper+1] { // the smallest of those that take the fewest
+			if len(l.later) != 1 {
+				if later := further(next, left); l.later == nil || len(later) < len(l.later) {
+					l.later = later
+				}
+			}
 		}
 		l.cost = papers[r.paper].cost + g.cost() + perPage*float64(len(l.later)) + perTurn*float64(turn)
 		if best == nil || l.cost < best.cost {

@@ -54,7 +54,8 @@ type View struct {
 	Zoom float64
 	// Scale is the view's own, 5 for 5:1, whatever that of the others is; 0: theirs.
 	Scale float64
-	// Window is what alone is drawn of its areas and lines; nil: all.
+	// Window is what alone is drawn of its areas and lines; nil: all. With a window it is
+	// a detail of other views, and stands wherever there is room, in no row and column.
 	Window *Round
 
 	Areas    []drawing.Area // cut ones are hatched; others are outlines
