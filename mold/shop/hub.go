@@ -10,6 +10,7 @@ import (
 	"wheelmold/mesh/solid"
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/shop/paper"
+	"wheelmold/mold/views"
 )
 
 // runout is the total runout in mm that is asked of the hub's bearing pockets, seat and
@@ -18,26 +19,18 @@ const runout = 0.05
 
 // hub draws a turned hub: cut along its axis, with both ends beside it.
 func (s *sheet) hub() (err error) {
-	c := s.m.Core
-	turn := 0.0
-	if c.BoltCount > 0 {
-		turn = math.Pi / float64(c.BoltCount) // through a bolt hole
-	}
-	v := mesh.Vec{math.Cos(turn), math.Sin(turn), 0}
-	look := outline.View{U: axisZ, V: v}
-	ends := s.hubEnds()
-	if s.above, err = s.see("seen on the "+ends[1], fromRight(look), 0, 0); err != nil {
+	c, ends, looks := s.m.Core, views.HubEnds(s.m), views.Of(s.m, s.piece)
+	look := outline.View{U: axisZ, V: looks.Upper.Plane.V}
+	if s.above, err = s.see(looks.Upper, 0, 0); err != nil {
 		return err
 	}
 	if s.section, err = s.cutAlong("section A-A, along the axis; "+ends[0]+" on the left", look, 0, 1); err != nil {
 		return err
 	}
-	if s.below, err = s.see("seen on the "+ends[0], fromLeft(look), 0, 2); err != nil {
+	if s.below, err = s.see(looks.Lower, 0, 2); err != nil {
 		return err
 	}
 	s.above.Cuts = append(s.above.Cuts, paper.Cutting{From: point{0, -c.EndR()}, To: point{0, c.EndR()}, Letter: "A", Toward: point{1, 0}})
-	s.above.origin(mesh.Vec{}, "X", "Y")
-	s.below.origin(mesh.Vec{}, "-X", "Y")
 	s.hubLengths(ends)
 	s.hubDiameters(ends)
 	s.boltCircle()

@@ -8,32 +8,27 @@ import (
 	"wheelmold/mesh/solid"
 	"wheelmold/mold"
 	"wheelmold/mold/shop/paper"
+	"wheelmold/mold/views"
 )
 
 // plate draws what lies across the axis: seen on the face that meets the others, cut
 // along the axis, and seen from outside.
 func (s *sheet) plate() (err error) {
-	l := s.m.Layout
-	v := mesh.Vec{0, 1, 0}
-	if l.OpenTop() && s.piece.Pull[2] > 0 { // along the strap's bar
-		v = mesh.Vec{math.Sqrt2 / 2, math.Sqrt2 / 2, 0}
-	}
-	look := facing(s.piece.Pull.Scale(-1), v)
-	if s.inside, err = s.see("seen from inside", look, 0, 0); err != nil {
+	l, looks := s.m.Layout, views.Of(s.m, s.piece)
+	v := looks.Inside.Plane.V
+	if s.inside, err = s.see(looks.Inside, 0, 0); err != nil {
 		return err
 	}
-	if s.section, err = s.cutAlong("section A-A, along the wheel axis", fromLeft(look), 0, 1); err != nil {
+	if s.section, err = s.cutAlong("section A-A, along the wheel axis", fromLeft(looks.Inside.Plane), 0, 1); err != nil {
 		return err
 	}
-	if s.outside, err = s.see("seen from outside", fromBehind(look), 0, 2); err != nil {
+	if s.outside, err = s.see(looks.Outside, 0, 2); err != nil {
 		return err
 	}
 	reach := l.Reach(v)
 	s.inside.Cuts = append(s.inside.Cuts, paper.Cutting{
 		From: point{0, -reach}, To: point{0, reach}, Letter: "A", Toward: point{1, 0},
 	})
-	s.inside.origin(mesh.Vec{}, "X", "Y")
-	s.outside.origin(mesh.Vec{}, "-X", "Y")
 	s.inside.cross(mesh.Vec{}, reach/8)
 	if err := s.outlineOf(s.inside); err != nil {
 		return err

@@ -5,38 +5,34 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mold/shop/paper"
+	"wheelmold/mold/views"
 )
 
 // shell draws what lies around the axis: seen on the parting face, cut through its middle,
 // seen from outside and on its ends.
 func (s *sheet) shell() (err error) {
-	e := s.piece.Pull
-	look := facing(e.Scale(-1), axisZ)
+	e, looks := s.piece.Pull, views.Of(s.m, s.piece)
 	row := 0
 	if s.opensAt(axisZ) { // a first view, from below
 		row = 1
-		if s.below, err = s.see("lower end", fromBelow(look), 0, 0); err != nil {
+		if s.below, err = s.see(looks.Lower, 0, 0); err != nil {
 			return err
 		}
-		s.below.origin(mesh.Vec{}, "X", "-Y")
 	}
-	if s.inside, err = s.see("seen from inside, on the parting face", look, row, 0); err != nil {
+	if s.inside, err = s.see(looks.Inside, row, 0); err != nil {
 		return err
 	}
-	if s.section, err = s.cutAlong("section A-A, through the wheel axis", fromLeft(look), row, 1); err != nil {
+	if s.section, err = s.cutAlong("section A-A, through the wheel axis", fromLeft(looks.Inside.Plane), row, 1); err != nil {
 		return err
 	}
-	if s.outside, err = s.see("seen from outside", fromBehind(look), row, 2); err != nil {
+	if s.outside, err = s.see(looks.Outside, row, 2); err != nil {
 		return err
 	}
-	if s.above, err = s.see("upper end", fromAbove(look), row+1, 0); err != nil {
+	if s.above, err = s.see(looks.Upper, row+1, 0); err != nil {
 		return err
 	}
 	low, high := s.ends()
 	s.inside.Cuts = append(s.inside.Cuts, paper.Cutting{From: point{0, low}, To: point{0, high}, Letter: "A", Toward: point{1, 0}})
-	s.inside.origin(axisZ.Scale(low), "X", "Z")
-	s.outside.origin(axisZ.Scale(low), "-X", "Z")
-	s.above.origin(mesh.Vec{}, "X", "Y")
 	if err := s.outlineOf(s.above); err != nil {
 		return err
 	}
@@ -63,14 +59,9 @@ func (s *sheet) opensAt(dir mesh.Vec) bool {
 	return false
 }
 
-// ends are the heights of a shell's ends as it leaves the machine; those of halves part
-// nothing and carry no stock.
+// ends are the heights of a shell's ends as it leaves the machine.
 func (s *sheet) ends() (low, high float64) {
-	l := s.m.Layout
-	if l.Below == "" {
-		return l.SideLow, l.SideHigh
-	}
-	return l.SideLow - s.stock, l.SideHigh + s.stock
+	return views.Ends(s.m, s.piece)
 }
 
 // shellHeights are those of the section: of halves also where cavity and lands lie.

@@ -187,11 +187,3 @@ func radius(c *solid.Carrier, z float64) float64 {
 	}
 	return c.R0 + math.Sqrt(c.M*c.M-(h-c.Z0)*(h-c.Z0))
 }
-
-// hubEnds are the hub's ends as builders call them, the lower one first.
-func (s *sheet) hubEnds() [2]string {
-	if s.j.Mold.FaceUp == "back" {
-		return [2]string{"front", "back"}
-	}
-	return [2]string{"back", "front"}
-}

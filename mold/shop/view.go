@@ -10,6 +10,7 @@ import (
 	"wheelmold/mold"
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/shop/paper"
+	"wheelmold/mold/views"
 )
 
 // view is a view in the making. Its coordinates are the mold's along its u and v, counted
@@ -26,21 +27,14 @@ type view struct {
 // finer than any line of a drawing on paper of the piece's own size.
 const sag = 0.01
 
-// facing is the principal view against a direction, with v up on the paper.
-func facing(w, v mesh.Vec) outline.View { return outline.View{U: v.Cross(w), V: v} }
+// fromLeft is the plane of a section beside a view, on its right as the first-angle method
+// has it (ISO 5456-2).
+func fromLeft(p outline.View) outline.View { return outline.View{U: p.W(), V: p.V} }
 
-// Views beside the principal one, as the first-angle method has them (ISO 5456-2): what is
-// seen from the left stands on the right, what is seen from above below.
-func fromLeft(p outline.View) outline.View   { return outline.View{U: p.W(), V: p.V} }
-func fromBehind(p outline.View) outline.View { return outline.View{U: p.U.Scale(-1), V: p.V} }
-func fromAbove(p outline.View) outline.View  { return outline.View{U: p.U, V: p.W().Scale(-1)} }
-func fromBelow(p outline.View) outline.View  { return outline.View{U: p.U, V: p.W()} }
-func fromRight(p outline.View) outline.View  { return outline.View{U: p.W().Scale(-1), V: p.V} }
-
-// see adds a view with all lines, hidden ones too.
-func (s *sheet) see(caption string, look outline.View, row, column int) (*view, error) {
-	v := s.add(caption, look, row, column)
-	lines, err := sight.Lines(s.b, look, sag)
+// see adds a view with all lines, hidden ones too, and with its origin.
+func (s *sheet) see(look views.View, row, column int) (*view, error) {
+	v := s.add(look.Name, look.Plane, row, column)
+	lines, err := sight.Lines(s.b, look.Plane, sag)
 	if err != nil {
 		return nil, err
 	}
@@ -68,6 +62,7 @@ func (s *sheet) see(caption string, look outline.View, row, column int) (*view, 
 		v.Lines = append(v.Lines, engraved)
 	}
 	s.markHoles(v)
+	v.origin(look.Origin, look.Axes[0], look.Axes[1])
 	return v, nil
 }
 
