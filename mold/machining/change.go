@@ -123,10 +123,16 @@ func ballRadius(j *params.Job) float64 {
 	return out
 }
 
+// largestBall is the diameter in mm above which nobody looks for a ball end: any will do.
+const largestBall = 32
+
 // rounder says which radius or cutter would do for an inner radius.
 func (b *bench) rounder(f *face, c *Concave) Change {
 	w := &b.m.Job.Wheel
-	tool := fmt.Sprintf("a ball end of at most %s", mm(2*c.Radius))
+	tool := "a ball end"
+	if largest := 2 * c.Radius; largest < largestBall {
+		tool += " of at most " + mm(largest)
+	}
 	switch {
 	case c.Along:
 		tool = fmt.Sprintf("a cutter of at most %s that reaches %s", mm(2*c.Radius), mm(math.Ceil(c.Depth*10-1e-6)/10))

@@ -81,8 +81,24 @@ func (b *bench) radii() (tight []Concave, smallest *Concave) {
 			tight = append(tight, c)
 		}
 	}
+	tight = gatherRadii(tight)
 	slices.SortStableFunc(tight, func(a, b Concave) int { return compare(a.Radius, b.Radius) })
 	return tight, smallest
+}
+
+// gatherRadii counts those alike, at the first of their places.
+func gatherRadii(all []Concave) (out []Concave) {
+	for _, c := range all {
+		i := slices.IndexFunc(out, func(x Concave) bool {
+			return math.Abs(x.Radius-c.Radius) < sameRadius && x.Along == c.Along && slices.Equal(x.Roles, c.Roles) && x.Change.Hint == c.Change.Hint
+		})
+		if i < 0 {
+			out = append(out, c)
+		} else {
+			out[i].Count++
+		}
+	}
+	return out
 }
 
 // rounded is the sharpest inner radius of a face that a cutter has to make.
@@ -95,7 +111,7 @@ func (f *face) rounded() (bend, bool) {
 // largest.
 func (b *bench) concave(f *face, h bend) Concave {
 	q := f.middle()
-	out := Concave{Roles: f.Roles, Shape: f.Carrier.Kind.String(), Radius: h.radius, At: q.p}
+	out := Concave{Roles: f.Roles, Count: 1, Shape: f.Carrier.Kind.String(), Radius: h.radius, At: q.p}
 	first := true
 	for i := range b.list {
 		c, ok := b.concaveFrom(f, h, i)

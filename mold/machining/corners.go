@@ -105,10 +105,11 @@ func (b *bench) lies(s *seam, x *meeting, from []Direction) (CornerSort, float64
 	return best, depth
 }
 
-// onOutline tells whether one of two faces is on the outside and none meets another piece.
+// onOutline tells whether one of two faces is on the outside and none meets another piece,
+// or both are those of a slot for a lever.
 func onOutline(f, g *face) bool {
 	all := union(f.Roles, g.Roles)
-	return slices.Contains(all, mold.RoleOuter) && !slices.Contains(all, mold.RoleParting)
+	return slices.Contains(all, mold.RoleOuter) && !slices.Contains(all, mold.RoleParting) || slices.Equal(all, []string{mold.RolePry})
 }
 
 // around tells whether an edge runs around the wheel's axis between faces that turn about it.
@@ -123,11 +124,12 @@ func (b *bench) inner(s *seam) bool {
 	return x.hollow() && !b.faces[s.face[0]].mark && !b.faces[s.face[1]].mark
 }
 
-// squareFrom are the candidates from which points of inner edges come out sharp.
+// squareFrom are the candidates from which points of inner edges come out sharp that something
+// sits in.
 func (b *bench) squareFrom() []set {
 	var out []set
 	for _, s := range b.seams {
-		if !b.inner(&s) {
+		if !b.inner(&s) || onOutline(&b.faces[s.face[0]], &b.faces[s.face[1]]) {
 			continue
 		}
 		for i := range cornerSpots {

@@ -14,6 +14,10 @@ import (
 // chips cleared again and again.
 const drillDepth = 10
 
+// pilotDepth is how deep, in diameters, a counterbore with a pilot cuts a flat floor: enough
+// for the head of any screw. Assumed.
+const pilotDepth = 2
+
 // deepHoles lists the parts of holes that are deeper than a twist drill drills.
 func (b *bench) deepHoles() []Deep {
 	var out []Deep
@@ -45,8 +49,8 @@ func addHole(all []Deep, x Deep) []Deep {
 	return all
 }
 
-// counterbore tells whether a step of a hole ends in a flat floor that no end mill which
-// fits gets down to. The floor is cut from where the step opens, whatever drills the rest.
+// counterbore tells whether a step of a hole ends in a flat floor that neither an end mill
+// which fits nor a counterbore with a pilot gets down to. The floor is cut from where the step opens, whatever drills the rest.
 func (b *bench) counterbore(h *holes.Hole, k int) (x Deep, ok bool) {
 	s := &h.Steps[k]
 	depth := s.To
@@ -60,6 +64,7 @@ func (b *bench) counterbore(h *holes.Hole, k int) (x Deep, ok bool) {
 		return x, false
 	}
 	x = Deep{Sort: Counterbore, Name: h.Name, Roles: []string{h.Role}, Count: 1, Depth: depth, Diameter: narrowest(s), At: h.At}
+	x.Reach = pilotDepth * x.Diameter
 	for _, c := range b.m.Job.Machining.Cutters {
 		if !ball(c) && c.Diameter <= x.Diameter+sameRadius {
 			x.Reach = max(x.Reach, c.Reach)

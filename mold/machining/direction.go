@@ -252,18 +252,32 @@ func setUps(list []candidate, sets []set, axes []mesh.Vec, indexing bool) []SetU
 
 // fromText names the directions of a clamping; those of one side are told together.
 func fromText(from []Direction) string {
-	var parts []string
-	last := ""
+	var sides []string
+	at := map[string][]string{}
 	for _, d := range from {
-		side, at, ok := strings.Cut(d.Name, " at ")
-		if ok && side == last {
-			parts[len(parts)-1] += " and " + at
-			continue
+		side, where, ok := strings.Cut(d.Name, " at ")
+		if !slices.Contains(sides, side) {
+			sides = append(sides, side)
 		}
-		last = side
-		parts = append(parts, d.Name)
+		if ok {
+			at[side] = append(at[side], where)
+		}
 	}
-	return "from " + strings.Join(parts, ", ")
+	for i, side := range sides {
+		if w := at[side]; len(w) > 0 {
+			sides[i] += " at " + listed(w)
+		}
+	}
+	return "from " + strings.Join(sides, ", ")
+}
+
+// listed names things in a row: "a, b and c".
+func listed(names []string) string {
+	k := len(names) - 1
+	if k <= 0 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:k], ", ") + " and " + names[k]
 }
 
 // axesOf are a piece's own: the wheel's axis, the way it is drawn off, and the one across

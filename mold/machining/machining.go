@@ -9,7 +9,7 @@ import (
 // Plan is how the pieces that a mill or lathe makes can be cut.
 type Plan struct {
 	Pieces   []Piece // in the mold's order; none where everything is printed
-	Simpler  *Change  // an outline of the mold that takes fewer set-ups; nil: none was found
+	Simpler  *Change // an outline of the mold that takes fewer set-ups; nil: none was found
 	Assumed  []string
 	Warnings params.Faults
 }
@@ -87,6 +87,7 @@ type Hidden struct {
 // Concave is an inner radius.
 type Concave struct {
 	Roles  []string
+	Count  int // faces alike
 	Shape  string
 	Radius float64 // mm, exact
 	Along  bool    // a corner of a pocket: the tool stands along it; else it runs across
@@ -118,7 +119,7 @@ type Deep struct {
 	Count    int     // of those alike
 	Depth    float64 // mm
 	Diameter float64 // of a hole or counterbore; width of a slot; 0 of a wall, mm
-	Reach    float64 // of the drill, or of the best cutter that fits, mm; 0: none does
+	Reach    float64 // of the drill, of the best cutter that fits or of a counterbore with a pilot, mm; 0: none fits
 	At       mesh.Vec
 	Change   Change
 }

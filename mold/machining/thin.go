@@ -71,7 +71,7 @@ func (b *bench) pairs(most float64) []pair {
 			}
 			p := q.p.AddScaled(-t, q.n)
 			k := b.faceAt(p)
-			if k < 0 || k == i || b.faces[k].mark || -q.n.Dot(outward(b.faces[k].Face, p)) < math.Cos(taper*math.Pi/180) {
+			if k < 0 || k == i || b.faces[k].mark || b.faces[k].tapers(q.n, p, t) {
 				continue
 			}
 			key := [2]int{min(i, k), max(i, k)}
@@ -85,6 +85,14 @@ func (b *bench) pairs(most float64) []pair {
 		}
 	}
 	return out
+}
+
+// tapers tells whether a face is the other side of an edge at p, not of a wall t mm thick: it
+// leans off the direction n through the material, or its round bends away before the wall
+// could stand out slender.
+func (f *face) tapers(n, p mesh.Vec, t float64) bool {
+	c := f.Carrier
+	return -n.Dot(outward(f.Face, p)) < math.Cos(taper*math.Pi/180) || (c.Kind == solid.Torus || c.Kind == solid.Sphere) && c.M < slenderest*t
 }
 
 // wallSpots are the points of a flat or round face from which walls are measured.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"wheelmold/hub"
 	"wheelmold/mesh"
@@ -162,7 +161,7 @@ func (b *bench) dividing() SetUp {
 	if radial > 0 {
 		names = append(names, count(radial, "radial hole")+indexed(angles))
 	}
-	u.Name = strings.Join(names, ", ")
+	u.Name = listed(names)
 	return u
 }
 
@@ -196,7 +195,7 @@ func indexed(angles []float64) string {
 	for _, a := range angles {
 		at = append(at, degrees(a))
 	}
-	return " at " + strings.Join(at, ", ")
+	return " at " + listed(at)
 }
 
 // noses lists the inner radii of the outline that the tool's nose is too blunt for.
@@ -207,7 +206,7 @@ func (b *bench) noses() (tight []Concave, smallest *Concave) {
 		if !aboutAxis(f) || !f.Negative || c.Kind != solid.Torus && c.Kind != solid.Sphere {
 			continue
 		}
-		x := Concave{Roles: f.Roles, Shape: c.Kind.String(), Radius: c.M, At: f.middle().p}
+		x := Concave{Roles: f.Roles, Count: 1, Shape: c.Kind.String(), Radius: c.M, At: f.middle().p}
 		if smallest == nil || x.Radius < smallest.Radius {
 			smallest = &x
 		}

@@ -14,7 +14,7 @@ import (
 func (p *Plan) assumed(j *params.Job) []string {
 	out := []string{
 		fmt.Sprintf("Reach is asked at %d points of each face and %d of one hidden in part, along lines: the tool's own width is asked of radii, slots and corners alone", spotsFirst, spotsMore),
-		fmt.Sprintf("Twist drills go %d diameters deep, from both ends of a hole where the job has both cut: common practice", drillDepth),
+		fmt.Sprintf("Twist drills go %d diameters deep, from both ends of a hole where the job has both cut: common practice; flat floors of counterbores are cut by end mills, or by a tool with a pilot that goes %d diameters deep: assumed", drillDepth, pilotDepth),
 		fmt.Sprintf("A free wall stands up to the cutter up to %d times its thickness: common practice for aluminum; an edge below %d degrees counts as a blade: assumed", slenderest, sharpest),
 		fmt.Sprintf("Nothing is said of what is smaller than %g mm²; marks are engraved with a pointed tool of their own", least),
 	}
@@ -56,7 +56,9 @@ func (r *remarks) add(what, place, after string, c Change) {
 		*r = append(*r, remark{what, []string{place}, after, c})
 		return
 	}
-	(*r)[i].places = append((*r)[i].places, place)
+	if x := &(*r)[i]; !slices.Contains(x.places, place) {
+		x.places = append(x.places, place)
+	}
 }
 
 // warn tells what the shop will ask about.
@@ -127,11 +129,7 @@ func rolesText(roles []string) string {
 	if len(roles) == 0 {
 		return "faces"
 	}
-	k := len(roles) - 1
-	if k == 0 {
-		return roles[0]
-	}
-	return strings.Join(roles[:k], ", ") + " and " + roles[k]
+	return listed(roles)
 }
 
 func (d *Deep) remark(r *remarks, title string) {

@@ -71,6 +71,7 @@ type HiddenFace struct {
 // InnerRadius is a concave radius and the cutter that makes it.
 type InnerRadius struct {
 	Roles  []string   `json:"roles"`
+	Faces  int        `json:"faces"`
 	Shape  string     `json:"shape"`
 	Radius float64    `json:"radius_mm"`
 	Along  bool       `json:"along_the_tool"`
@@ -182,7 +183,7 @@ func adviceOf(c *machining.Change) *Advice {
 }
 
 func radiusOf(c *machining.Concave) InnerRadius {
-	out := InnerRadius{Roles: c.Roles, Shape: c.Shape, Radius: c.Radius, Along: c.Along, Depth: c.Depth, At: c.At, Left: c.Left, Change: adviceOf(&c.Change)}
+	out := InnerRadius{Roles: c.Roles, Faces: c.Count, Shape: c.Shape, Radius: c.Radius, Along: c.Along, Depth: c.Depth, At: c.At, Left: c.Left, Change: adviceOf(&c.Change)}
 	if c.Cutter != nil {
 		out.Cutter = c.Cutter.Diameter
 	}
@@ -327,7 +328,11 @@ func (c *InnerRadius) text() string {
 	if c.Left > 0 {
 		left = fmt.Sprintf("the smallest cutter that gets there leaves %s mm standing", number(c.Left, 2))
 	}
-	return fmt.Sprintf("inner radius of %s mm of the %s, %s, at %s: %s%s", number(c.Radius, 2), rolesText(c.Roles), how, placeText(c.At), left, c.Change.text())
+	on := "on the " + rolesText(c.Roles)
+	if c.Faces > 1 {
+		on = fmt.Sprintf("on %d faces of the %s", c.Faces, rolesText(c.Roles))
+	}
+	return fmt.Sprintf("inner radius of %s mm %s, %s, at %s: %s%s", number(c.Radius, 2), on, how, placeText(c.At), left, c.Change.text())
 }
 
 func (d *DeepPlace) text() string {
@@ -344,12 +349,9 @@ func (d *DeepPlace) text() string {
 	}
 	tool := "a twist drill goes " + number(d.Reach, 1) + " mm"
 	switch {
-	case d.Sort == string(machining.Counterbore) && d.Reach > 0:
-		name += ", counterbore"
-		tool = "its floor is flat, the end mill that fits reaches " + number(d.Reach, 1) + " mm"
 	case d.Sort == string(machining.Counterbore):
 		name += ", counterbore"
-		tool = "its floor is flat, none of the end mills fits"
+		tool = "its floor is flat, the tool that fits reaches " + number(d.Reach, 1) + " mm"
 	case d.Sort != string(machining.Hole) && d.Reach > 0:
 		tool = "the cutter that fits reaches " + number(d.Reach, 1) + " mm"
 	case d.Sort != string(machining.Hole):
