@@ -24,8 +24,7 @@ type corner struct {
 
 // outlineOf reads the piece's outline across the axis for a view along it: of a plate all
 // around, of a shell from one parting face around the outside to the other. It is that
-// of the section where the piece reaches furthest: of several the plainest, where no slot
-// cuts into it.
+// of the section that takes most room, for there no slot cuts into it.
 func (s *sheet) outlineOf(v *view) error {
 	ev, most := brep.NewEvaluator(s.m.Model), 0.0
 	for _, z := range s.levels() {
@@ -37,9 +36,8 @@ func (s *sheet) outlineOf(v *view) error {
 		}
 		for _, p := range r {
 			all := s.cornersOf(&p)
-			area := s.areaOf(all)
-			if same := math.Abs(area-most) < 1e-3; area > most && !same || same && len(all) < len(s.corners) {
-				most, s.corners = max(area, most), all
+			if area := s.areaOf(all); area > most+1e-3 {
+				most, s.corners = area, all
 			}
 		}
 	}

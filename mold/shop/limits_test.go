@@ -143,28 +143,39 @@ func TestRegisterAtTheRoot(t *testing.T) {
 	}
 }
 
-// Screws have the next listed length, which the base's underside says whether to cut: in
-// a plate without counterbore and recess, the nut is below it in any case.
+// Screws have the next listed length, and the sheet says how far they stand out below the
+// base: what is longer than from the head's seat to the underside.
 func TestScrews(t *testing.T) {
-	m, _, all := sheets(t, moldtest.Wheels[2].Job(t, "mold.bolts.size=M6", "mold.jacks.size=M6"))
-	l := m.Layout
-	b := l.Bolts[0]
-	flush := b.Top - b.HeadD - l.Bottom
-	least := flush - b.NutD + 5.2
-	next := math.Inf(1)
-	for _, x := range []float64{60, 65, 70, 80, 90, 100, 110} {
-		if x >= least {
-			next = min(next, x)
+	lengths := []float64{20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90} // ISO 4762
+	seen := map[float64]bool{}
+	for lid := 12; lid < 45; lid += 4 {
+		m, _, all := sheets(t, moldtest.Wheels[1].Job(t, "process.name=milled", "mold.bolts.size=M4", "mold.jacks.size=M4", fmt.Sprintf("mold.lid_thickness=%dmm", lid)))
+		l := m.Layout
+		b := l.Bolts[0]
+		flush := b.Top - b.HeadD - l.Bottom
+		least := flush - b.NutD + 3.2 // the height of a nut M4, ISO 4032
+		i := slices.IndexFunc(lengths, func(x float64) bool { return x >= least })
+		seen[lengths[i]] = true
+		n := notesOf(sheetOf(t, all, "drawing-base"))
+		want := []string{fmt.Sprintf("%d screws ISO 4762 M4 × %g (", len(l.Bolts), lengths[i]), "nuts ISO 4032 M4", "jack screws ISO 4762 M4 ×"}
+		if out := lengths[i] - flush; out > 0.01 {
+			want = append(want, "stand out "+number(out)+" below the base")
+		}
+		for _, want := range want {
+			if !strings.Contains(n, want) {
+				t.Errorf("no word of %q (at least %g):\n%s", want, least, n)
+			}
 		}
 	}
-	n := notesOf(sheetOf(t, all, "drawing-base"))
-	for _, want := range []string{
-		fmt.Sprintf("%d screws ISO 4762 M6 × %g (", len(l.Bolts), next), "nuts ISO 4032 M6",
-		fmt.Sprintf("stand out %g below the base", math.Round((next-flush)*100)/100), "jack screws ISO 4762 M6 ×", "across the shells",
-	} {
-		if !strings.Contains(n, want) {
-			t.Errorf("no word of %q (at least %g):\n%s", want, least, n)
+	for _, x := range []float64{45, 55, 65} {
+		if !seen[x] {
+			t.Errorf("no job here takes screws of %g mm: %v", x, seen)
 		}
+	}
+	// Across the shells 12.5 mm of each are clamped, and a nut M5 is 4.7 mm high.
+	_, _, all := sheets(t, moldtest.Example(t, "kestrel"))
+	if n := notesOf(&all[1]); !strings.Contains(n, "4 screws ISO 4762 M5 × 30 (at least 29.7 long) with nuts ISO 4032 M5 across the shells") {
+		t.Errorf("no word of the screws across:\n%s", n)
 	}
 }
 

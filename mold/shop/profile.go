@@ -31,6 +31,9 @@ func (s *sheet) profile(dir mesh.Vec) {
 		if s.j.Wheel.Draft > 0 {
 			text += ", draft " + mm(s.j.Wheel.Draft) + "°"
 		}
+		if w := s.where(z); w != "" {
+			text += ",\nmeasured " + w
+		}
 		if c := s.j.Mold.Coats.Total(); c > 0 {
 			text += ", bare: " + mm(c) + " of sealer follow"
 		}

@@ -55,7 +55,7 @@ func mm(x float64) string { return digits(x, 2) }
 func generalLimits(class string, longest float64) string {
 	var parts []string
 	last := 0.0
-	for _, to := range []float64{3, 6, 30, 120, 400, 1000} {
+	for _, to := range []float64{3, 6, 30, 120, 400, 1000, 2000} {
 		t := params.GeneralTolerance(to, class)
 		if t == last {
 			parts = parts[:len(parts)-1]
