@@ -96,7 +96,7 @@ func (a *agreement) axes(v *flat.View) [2]string {
 
 // tables compares all places of holes that the sheet's tables state.
 func (a *agreement) tables(k mold.Kind) {
-	const rounding = 0.005 * math.Sqrt2 // two decimals
+	const rounding = 0.0005 * math.Sqrt2 // three decimals
 	found := map[string]bool{}
 	for _, x := range a.sheet.Tables {
 		if !strings.HasPrefix(x.Title, "Places of holes") {

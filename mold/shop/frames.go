@@ -18,14 +18,6 @@ import (
 // endsMate tells whether a shell's ends meet plates.
 func (s *sheet) endsMate() bool { return s.m.Layout.Below != "" }
 
-// partingDatum is the letter of a shell's parting faces.
-func (s *sheet) partingDatum() string {
-	if s.endsMate() {
-		return "B"
-	}
-	return "A"
-}
-
 // frame is a call-out with a tolerance frame.
 func frame(tip point, text string, of paper.Symbol, value string, datums ...string) paper.Callout {
 	return paper.Callout{Tip: tip, Text: text, Control: &paper.Control{Symbol: of, Value: value, Datums: datums}}

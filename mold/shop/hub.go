@@ -121,7 +121,7 @@ func (s *sheet) hubEnd() []func(*paper.Dim) {
 	if l.LandLow >= 0 && l.LandTop <= l.Top || s.j.Process.Clearance <= 0 {
 		return nil
 	}
-	return []func(*paper.Dim){bounded(downTo(s.j.Process.Clearance))}
+	return []func(*paper.Dim){bounded(downTo(s.clearanceShare(s.j.Process.Clearance)))}
 }
 
 // plainBody is a height at which the body is neither grooved nor drilled.

@@ -119,13 +119,14 @@ func (s *sheet) lapNote() {
 // hubNotes are those of a turned hub.
 func (s *sheet) hubNotes(ends [2]string) {
 	c, h := s.m.Core, &s.j.Hub
+	grows := s.j.HubExpansion()
 	s.commonNotes(math.Max(c.Length, 2*c.EndR()))
 	s.say("Measure at 20 to 23 °C, dry as turned. Moisture may add up to %s of every length until it is cast (%s mm of the length here): keep it dry, in a closed bag.", digits(100*h.Moisture, 2)+" %", mmFine(h.Moisture*c.Length))
 	if r := math.Max(c.Lower.PocketR, c.Upper.PocketR); r > 0 {
-		s.say("Bearing pockets to %s: plastics have no standard fit, since creep and heat release a press fit. 30 K more take %s mm off the grip on Ø%s (nylon 81e-6/K, steel 12e-6/K). Hold bearings by a metal sleeve, retaining compound or end caps, not by the press.", h.BearingFit, mmFine((81e-6-12e-6)*30*2*r), mmFine(2*r))
+		s.say("Bearing pockets to %s: plastics have no standard fit, since creep and heat release a press fit. 30 K more take %s mm off the grip on Ø%s (%s %.0fe-6/K, steel 12e-6/K). Hold bearings by a metal sleeve, retaining compound or end caps, not by the press.", h.BearingFit, mmFine((grows-12e-6)*30*2*s.wider(r)), mmFine(2*s.wider(r)), h.Material, 1e6*grows)
 	}
 	if c.BoreR > 0 {
-		s.say("Bore %s: holds dry and at 20 °C only. %s of moisture and 30 K make Ø%s wider or narrower by up to %s mm; where the shaft has to fit as a bearing does, press in a metal sleeve.", h.Fit, digits(100*h.Moisture, 2)+" %", mmFine(2*s.wider(c.BoreR)), mmFine((81e-6*30+h.Moisture)*2*s.wider(c.BoreR)))
+		s.say("Bore %s: holds dry and at 20 °C only. %s of moisture and 30 K make Ø%s wider or narrower by up to %s mm; where the shaft has to fit as a bearing does, press in a metal sleeve.", h.Fit, digits(100*h.Moisture, 2)+" %", mmFine(2*s.wider(c.BoreR)), mmFine((grows*30+h.Moisture)*2*s.wider(c.BoreR)))
 	}
 	s.say("Bond surface: turn it, then roughen it all around with 80 to 120 grit, across and along. No oil and no coolant on it, or degrease until water stays on it as a film; do not polish it, do not touch it afterwards.")
 	s.say("Runout to the bore (A) of pockets, seat and ends %s mm, of the body %s mm: assumed, about what one clamping gives. Turn bore, pockets and seat of one end in one clamping.", mmFine(runout), mmFine(2*runout))

@@ -155,7 +155,7 @@ func (s *sheet) places(title, note string, along mesh.Vec, axes [2]axisOf) {
 		}
 		row := []string{h.Mark}
 		for _, a := range axes {
-			row = append(row, digits(a.dir.Dot(h.At)-a.from, 2))
+			row = append(row, digits(a.dir.Dot(h.At)-a.from, 3)) // ball pockets lie within hundredths
 		}
 		cells = append(cells, row)
 	}

@@ -143,8 +143,6 @@ func round(d *paper.Dim) { d.Turned = true }
 
 func after(text string) func(*paper.Dim) { return func(d *paper.Dim) { d.After = text } }
 
-func reference(d *paper.Dim) { d.Reference = true }
-
 // axis adds a center line.
 func (v *view) axis(from, to mesh.Vec) {
 	path := outline.Path{Start: v.at(from), Segments: []outline.Segment{{To: v.at(to)}}}
