@@ -257,6 +257,27 @@ func TestPocketCorners(t *testing.T) {
 	}
 }
 
+// Half a bore in the face of a shell is a contour from its end: with one flat cutter that
+// reaches down there the shell is set up for it, with one that does not the radius is tight.
+func TestContourFromTheEnd(t *testing.T) {
+	for _, reach := range []float64{45, 35} {
+		j := job(t, "machining.mill=plain")
+		j.Machining.Cutters = []params.Cutter{{Diameter: 10, Reach: reach}}
+		m := solid.NewModel()
+		n := solid.Minus(m.Box("shell", mold.RoleParting, mesh.Vec{-40, 0, 0}, mesh.Vec{40, 40, 40}), m.Cylinder("bore", "bore", mesh.Vec{}, zAxis, 20, -1, 41))
+		b := put(t, j, m, n)
+		b.piece.Kind, b.piece.Pull = mold.Shell, mesh.Vec{0, 1, 0}
+		var p Piece
+		if b.mill(&p); b.err != nil {
+			t.Fatal(b.err)
+		}
+		end := slices.ContainsFunc(p.SetUps, func(u SetUp) bool { return u.Name == "from the lower end" || u.Name == "from the upper end" })
+		if made := reach > 40; made && !end || made != (len(p.Tight) == 0) || p.Concave == nil || made != (p.Concave.Along && p.Concave.Cutter != nil) {
+			t.Errorf("reach of %g mm: %+v, tight %+v, %v", reach, p.Concave, p.Tight, p.SetUps)
+		}
+	}
+}
+
 // What no cutter gets down beside is a wall too deep, not a radius too small.
 func TestDeepWalls(t *testing.T) {
 	m := solid.NewModel()
@@ -350,6 +371,73 @@ func TestWalls(t *testing.T) {
 	}
 }
 
+// Over a round the lip of a bowl grows stout before it could bend; over a wide one it is a
+// wall as thin as its least. Sides that lean toward each other make an edge, not a wall.
+func TestTaperingEdges(t *testing.T) {
+	for _, c := range []struct {
+		round float64
+		want  int
+	}{{5, 0}, {300, 1}} {
+		m := solid.NewModel()
+		// A dish upside down, whose round is level 0.8 mm below the block's top.
+		far := min(c.round, 15)
+		q := solid.Profile{}.LineTo(0, -30).LineTo(20+far, -30).LineTo(20+far, -.8-c.round+math.Sqrt(c.round*c.round-far*far)).
+			ArcTo(20, -.8, 20, -.8-c.round, true).LineTo(0, -.8)
+		ring := m.Revolve("dish", "dish", solid.AxisFrame(mesh.Vec{}, zAxis), q)
+		n := solid.Minus(box(m, mesh.Vec{-60, -60, -40}, mesh.Vec{60, 60, 0}), ring, m.Cylinder("mouth", "mouth", mesh.Vec{}, zAxis, 20.2, -20, 1))
+		p := milled(t, job(t), m, n)
+		walls := slices.DeleteFunc(p.Thin, func(x Thin) bool { return x.Length > 0 })
+		if len(walls) != c.want || c.want > 0 && !near(walls[0].Thickness, .8, .05) {
+			t.Errorf("round of %g mm: %+v, want %d walls", c.round, walls, c.want)
+		}
+	}
+	for _, c := range []struct {
+		lean float64 // mm of one side over 10
+		want int
+	}{{.2, 1}, {4, 0}} {
+		m := solid.NewModel()
+		n := m.Extrude("rib", "rib", solid.Frame{X: mesh.Vec{1}, Y: mesh.Vec{0, 0, 1}, Z: mesh.Vec{0, -1, 0}}, 0, 50, solid.Poly(0, 0, 40, 0, 40, 10, 21+c.lean, 10, 21, 20, 20, 20, 20, 10, 0, 10))
+		if p := milled(t, job(t), m, n); len(p.Thin) != c.want {
+			t.Errorf("rib that leans by %g mm: %+v, want %d", c.lean, p.Thin, c.want)
+		}
+	}
+}
+
+// Holes are told by the step between them, or where each is.
+func TestIndexed(t *testing.T) {
+	for _, c := range []struct {
+		angles []float64
+		want   string
+	}{
+		{[]float64{0, 90, 180, 270}, ", indexed by 90 deg"}, {[]float64{350, 10, 30}, ", indexed by 20 deg"}, {[]float64{0, 36, 108}, ", indexed by 36 deg"},
+		{[]float64{20}, " at 20 deg"}, {[]float64{0, 50, 180}, " at 0 deg, 50 deg and 180 deg"},
+	} {
+		if got := indexed(c.angles); got != c.want {
+			t.Errorf("%v: %q, want %q", c.angles, got, c.want)
+		}
+	}
+}
+
+// A seat with a flat floor is cut by an end mill that fits or, two diameters deep, by a
+// counterbore; the clearance behind a jack's thread carries nothing.
+func TestCounterbores(t *testing.T) {
+	for _, c := range []struct {
+		role        string
+		depth, wide float64
+		reach       float64 // 0: quiet
+	}{{mold.RoleBolt, 49, 10.15, 35}, {mold.RoleBolt, 34.9, 10.15, 0}, {mold.RoleBolt, 25, 9.9, 24}, {mold.RoleBolt, 23, 9.9, 0}, {mold.RoleBolt, 49, 16, 0}, {mold.RoleBolt, 5, 2.6, 0}, {mold.RoleBolt, 6, 2.6, 5.2}, {mold.RoleJack, 49, 10.15, 0}} {
+		b := &bench{m: &mold.Mold{Job: job(t), Split: &mold.Split{}}, list: make([]candidate, 1), holes: []holes.Hole{{Role: c.role, Dir: mesh.Vec{0, 0, -1}, Through: true,
+			Steps: []holes.Step{{From: 0, To: c.depth, D0: c.wide, D1: c.wide}, {From: c.depth, To: c.depth + 10, D0: c.wide / 2, D1: c.wide / 2}}}}}
+		d, ok := b.counterbore(&b.holes[0], 0)
+		if ok != (c.reach > 0) || ok && (d.Reach != c.reach || d.Depth != c.depth) {
+			t.Errorf("%s of %g mm, %g deep: %v, %+v, want a reach of %g", c.role, c.wide, c.depth, ok, d, c.reach)
+		}
+		if _, ok := b.counterbore(&b.holes[0], 1); ok {
+			t.Errorf("%s of %g mm: its hole counts as a counterbore", c.role, c.wide)
+		}
+	}
+}
+
 // An edge of 25 degrees is a blade, one of 35 is not; so is what a round tangent to a face
 // leaves, and what bends inward is none.
 func TestBlades(t *testing.T) {
@@ -408,6 +496,8 @@ func TestCornersOfPockets(t *testing.T) {
 		{solid.Poly(20, 30, 30, 20, 40, 30, 40, 41, 20, 41), Sloped}, // a V
 		{solid.Poly(20, 20, 40, 20, 50, 41, 10, 41), Square},         // a dovetail the open way
 		{solid.Poly(20, 20, 30, 25, 30, 41, 20, 41), Sloped},         // a floor that slopes down to the wall
+		{solid.Poly(10, 30, 30, 19, 50, 30, 50, 41, 10, 41), Obtuse}, // a flat V, of 122 degrees
+		{solid.Poly(10, 30, 30, 18, 50, 30, 50, 41, 10, 41), Sloped}, // and one of 118
 	} {
 		m := solid.NewModel()
 		n := solid.Minus(box(m, mesh.Vec{0, 0, 0}, mesh.Vec{60, 50, 40}),
