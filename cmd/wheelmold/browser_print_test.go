@@ -17,13 +17,13 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// paper is what a printer takes. Points are 1/72 inch.
-type paper struct {
+// paperSize is what a printer takes. Points are 1/72 inch.
+type paperSize struct {
 	name string
 	size chromedp.PaperSize // inches
 }
 
-var papers = []paper{{"A4", chromedp.PaperA4}, {"Letter", chromedp.PaperLetter}}
+var papers = []paperSize{{"A4", chromedp.PaperA4}, {"Letter", chromedp.PaperLetter}}
 
 // checkPrint prints the page, and the bench sheet alone, and reads the PDF with an
 // outside program.
@@ -68,7 +68,7 @@ func (d *document) words(page int) (out []string) {
 }
 
 // print prints as a person does who changes nothing in the dialog but the paper.
-func (p *tab) print(t *testing.T, on paper) *document {
+func (p *tab) print(t *testing.T, on paperSize) *document {
 	t.Helper()
 	pdf, err := chromedp.Run(p.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(on.size), chromedp.PDFPreferCSSPageSize(), chromedp.PDFPrintBackground()))
 	if err != nil {
@@ -237,7 +237,7 @@ const margin = 12 / 25.4
 
 // checkScale: printed at 100 %, drawings have the size that they state, and fit on
 // a page.
-func checkScale(t *testing.T, p *tab, on paper) {
+func checkScale(t *testing.T, p *tab, on paperSize) {
 	type drawn struct {
 		ID, Says      string
 		Width, Stands float64 // CSS pixels
@@ -258,7 +258,7 @@ func checkScale(t *testing.T, p *tab, on paper) {
 }
 
 // printing does something while the page is laid out as on paper.
-func (p *tab) printing(on paper, do func()) {
+func (p *tab) printing(on paperSize, do func()) {
 	p.Helper()
 	p.look(sight{width: int64((on.size.Width - 2*margin) * 96), height: int64((on.size.Height - 2*margin) * 96)})
 	eval[bool](p, `dispatchEvent(new Event("beforeprint"))`)
