@@ -25,8 +25,8 @@ type Slot struct {
 // arms.
 func (p *placer) slots() {
 	s := &p.j.Mold.PrySlots
-	if s.Depth <= 0 {
-		return
+	if s.Width <= 0 || s.Depth <= 0 {
+		return // none are asked for
 	}
 	rd := solid.Round
 	h, w := rd(s.Height/2), rd(s.Width/2)

@@ -148,3 +148,20 @@ func TestRandomMilledSlots(t *testing.T) {
 	}
 	t.Logf("made %d, refused %d", len(milledSplits)*n, refused)
 }
+
+// A width of 0 asks for no pry slots, in any split.
+func TestNoPrySlots(t *testing.T) {
+	for _, set := range milledSplits {
+		m, err := New(splitJob(t, 200, 60, 20, "milled", append([]string{"mold.pry_slots.width=0mm"}, set...)...))
+		if err != nil {
+			t.Errorf("%v: %v", set, err)
+			continue
+		}
+		if len(m.Layout.Slots) > 0 {
+			t.Errorf("%v: %d slots", set, len(m.Layout.Slots))
+		}
+		if _, err := m.Check(); err != nil {
+			t.Errorf("%v: %v", set, err)
+		}
+	}
+}

@@ -80,7 +80,7 @@ func (c *judge) judgeFits() {
 			continue // of an H beyond the table only the drawing's general tolerance is left
 		}
 		if _, _, err := Fit(f.diameter, f.class); err != nil {
-			c.refuse(f.path, `"H6", "H7" or "H8"`, "no limits are known for "+f.class+" on "+mm(f.diameter)+"; tables go from 10 mm to 120 mm", f.with)
+			c.refuse(f.path, `"H6", "H7" or "H8"`, "no limits are known for "+f.class+" on "+mm(f.diameter)+"; the tables hold more than 10 mm, up to 120 mm", f.with)
 		}
 	}
 }
@@ -133,6 +133,9 @@ var holeFits = []string{"H6", "H7", "H8", "K6", "K7", "M6", "M7", "N6", "N7", "P
 // rate per hour that includes the machine. Assumed.
 const shopRate = 60
 
+// mostReach is how deep any cutter may get, mm.
+const mostReach = 300
+
 // machiningKeys are the shop. All rates and prices are assumed, for a builder to replace
 // by a quotation.
 var machiningKeys = []Key{
@@ -156,15 +159,15 @@ var machiningKeys = []Key{
 		slot: inTable(cutters, func(c *Cutter) *float64 { return &c.Diameter }, func(_ *Job, i int) float64 { return cutter(i).Diameter }),
 		Doc:  "Diameter of the cutter.",
 		From: "the common set, in its order"},
-	{Path: "machining.cutter.reach", Kind: Length, lo: fixed(0.2), hi: fixed(300), usual: unsuspected,
+	{Path: "machining.cutter.reach", Kind: Length, lo: fixed(0.2), hi: fixed(mostReach), usual: unsuspected,
 		slot: inTable(cutters, func(c *Cutter) *float64 { return &c.Reach }, func(j *Job, i int) float64 {
 			if d := j.Machining.Cutters[i].Diameter; d != cutter(i).Diameter {
-				return tenth(4 * d)
+				return min(tenth(4*d), mostReach)
 			}
 			return cutter(i).Reach
 		}),
 		Doc:  "Depth to which the cutter gets beside a wall before its holder touches.",
-		From: "the common set; 4 diameters of any other cutter, common practice"},
+		From: "the common set; 4 diameters of any other cutter, at most 300 mm: common practice"},
 	{Path: "machining.cutter.corner_radius", Kind: Length, hi: fixed(50), usual: unsuspected,
 		slot: inTable(cutters, func(c *Cutter) *float64 { return &c.CornerRadius }, func(j *Job, i int) float64 {
 			if d := j.Machining.Cutters[i].Diameter; d != cutter(i).Diameter {

@@ -45,3 +45,24 @@ func TestSlotCorner(t *testing.T) {
 		t.Errorf("printed: %v", got)
 	}
 }
+
+// A cutter of which only the diameter is stated is one that can be stated.
+func TestCutterDefaults(t *testing.T) {
+	for _, c := range []struct {
+		diameter    string
+		reach, nose float64
+	}{{"16 mm", 50, 0}, {"5 mm", 20, 0}, {"100 mm", 300, 0}, {"0.2 mm", 0.8, 0}} {
+		j, _, err := Parse("f.toml", []byte(sound90+"[[machining.cutter]]\ndiameter = \""+c.diameter+"\"\n"))
+		if err != nil {
+			t.Errorf("%s: %v", c.diameter, err)
+			continue
+		}
+		if got := j.Machining.Cutters; len(got) != 1 || math.Abs(got[0].Reach-c.reach) > 1e-9 || got[0].CornerRadius != c.nose {
+			t.Errorf("%s: %+v", c.diameter, got)
+		}
+	}
+	j, _, err := Parse("f.toml", []byte(sound90+"[machining]\ncutter = []\n"))
+	if err != nil || len(j.Machining.Cutters) != 0 {
+		t.Errorf("none: %+v, %v", j, err)
+	}
+}

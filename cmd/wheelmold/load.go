@@ -90,6 +90,6 @@ func studied(c *cobra.Command, name string, sets *settings, o study.Options) (*s
 	if err != nil {
 		return nil, nil, err
 	}
-	r, err := study.Run(j, o)
+	r, err := interruptible(c.Context(), func() (*study.Result, error) { return study.Run(j, o) })
 	return job, r, err
 }

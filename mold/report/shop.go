@@ -40,7 +40,7 @@ func (s *Shop) WriteText(w io.Writer) error {
 	p.row(s.Job)
 	p.row()
 	if s.Machining == nil {
-		p.row("Everything is printed: there is nothing to mill or turn.")
+		p.row("All of it is printed: there is nothing to mill or turn, and so nothing to draw as DXF or PDF.")
 		p.row()
 	} else {
 		s.Machining.text(p)
