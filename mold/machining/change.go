@@ -9,7 +9,9 @@ import (
 
 	"wheelmold/hub"
 	"wheelmold/mesh"
+	"wheelmold/mesh/solid"
 	"wheelmold/mold"
+	"wheelmold/mold/holes"
 	"wheelmold/params"
 )
 
@@ -29,10 +31,13 @@ var keyOf = map[string]string{
 // gets in along the axis from one of the ends; "" if none does.
 func (b *bench) boring(at mesh.Vec) string {
 	const aside = 0.5 // mm off the axis, into the piece, which may end there
-	p := mesh.Vec{0, 0, at[2]}.AddScaled(aside, mesh.Vec{at[0], at[1], 0}.Unit())
-	up := mesh.Vec{0, 0, 1}
+	up, out := mesh.Vec{0, 0, 1}, mesh.Vec{at[0], at[1], 0}
+	open := func(r float64) bool { // there may be a pin on the axis
+		p := mesh.Vec{0, 0, at[2]}.AddScaled(r, out.Unit())
+		return !b.look(p, up).blocked || !b.look(p, up.Scale(-1)).blocked
+	}
 	switch {
-	case b.look(p, up).blocked && b.look(p, up.Scale(-1)).blocked:
+	case !open(aside) && !open(out.Norm()/2):
 		return ""
 	case b.piece.Kind == mold.Shell:
 		return "bore or turn it with the shells clamped together"
@@ -90,7 +95,7 @@ func (b *bench) undercut(f *face) Change {
 	}
 	for _, r := range f.Roles {
 		if k, ok := keyOf[r]; ok {
-			return Change{Key: k, Hint: "no straight tool gets there: ask the shop for an undercutting one"}
+			return Change{Hint: "no straight tool gets there: ask the shop for an undercutting one", With: []string{k}}
 		}
 	}
 	return Change{Hint: "no straight tool gets there: ask the shop for an undercutting one"}
@@ -123,6 +128,17 @@ func ballRadius(j *params.Job) float64 {
 	return out
 }
 
+// room is the largest value that a key may have in the job, +Inf for one without limits.
+func (b *bench) room(path string) float64 {
+	all := params.Keys()
+	i := slices.IndexFunc(all, func(k params.Key) bool { return k.Path == path })
+	if i < 0 {
+		return math.Inf(1)
+	}
+	_, hi := all[i].Range(b.m.Job)
+	return hi
+}
+
 // largestBall is the diameter in mm above which nobody looks for a ball end: any will do.
 const largestBall = 32
 
@@ -140,9 +156,10 @@ func (b *bench) rounder(f *face, c *Concave) Change {
 		tool = or(b.boring(c.At), tool)
 	}
 	out := Change{Key: "machining.cutter", Hint: "or " + tool}
-	if r := ballRadius(b.m.Job); slices.Contains(f.Roles, mold.RoleTread) && w.Edge == "round" && math.Abs(c.Radius-w.EdgeSize) < 1e-2 && r > 0 {
+	if r := ballRadius(b.m.Job); slices.Contains(f.Roles, mold.RoleTread) && w.Edge == "round" && math.Abs(c.Radius-w.EdgeSize) < 1e-2 && r > 0 && r <= b.room("wheel.edge_size") {
 		out.Key, out.Value, out.Allowed = "wheel.edge_size", mm(w.EdgeSize), "at least "+mm(r)
 		out.With = []string{"machining.cutter"}
+		out.Usual = len(b.m.Job.Unstated("wheel.edge_size")) > 0 && commonSet(b.m.Job) // nobody asked for either
 	} else {
 		out.Hint = tool
 	}
@@ -160,6 +177,8 @@ func (b *bench) relieve(c *Corner) Change {
 	switch {
 	case c.Around: // sharp, but for the nose of the tool
 		return Change{Hint: or(b.boring(c.At), "cut it with a T-slot cutter") + "; " + stays}
+	case c.Radius == 0 && len(b.m.Job.Machining.Cutters) == 0:
+		return Change{Hint: "a cutter leaves its own radius; finish by hand what has to be sharp", Usual: true}
 	case c.Radius == 0 && c.Sort == Upright:
 		return Change{Key: "machining.cutter", Hint: "one that gets down there leaves its own radius; finish by hand what has to be sharp"}
 	case c.Radius == 0:
@@ -172,35 +191,78 @@ func (b *bench) relieve(c *Corner) Change {
 	return Change{Hint: fmt.Sprintf("a fillet of %s stays; scrape it where another part has to sit", mm(c.Radius))}
 }
 
-// wider says which diameter a drill of a hole's depth needs.
+// Drills longer than common ones, in diameters: those of extra length, which shops have,
+// and gun drills, which some do. Assumed.
+const (
+	longDrill = 20
+	gunDrill  = 40
+)
+
+// wider says how a hole is drilled that is deeper than a twist drill goes. No value of the
+// job is proposed: a larger screw for the drill's sake would be odd, and may not fit.
 func (b *bench) wider(x *Deep) Change {
-	least := math.Ceil(x.Depth-1e-6) / drillDepth
-	if x.Roles[0] == mold.RoleJack { // a larger screw for its clearance's sake would be odd
-		return b.opened(x, least)
+	if x.Roles[0] == mold.RoleJack {
+		return b.opened(x)
 	}
-	c := Change{Key: keyOf[x.Roles[0]], Allowed: "a hole of at least " + mm(least), Hint: "or a long drill, in steps, after a short one has begun the hole"}
+	c := Change{Hint: "a long drill, in steps, after a short one has begun the hole", Usual: x.Ratio() <= longDrill}
+	if !c.Usual {
+		c.Hint = "a gun drill; or wider, or shallower"
+	}
+	key := keyOf[x.Roles[0]]
 	for i := range b.m.Split.Cuts {
 		if k := &b.m.Split.Cuts[i]; k.Group == x.Name {
-			c.Key = k.Path
+			key = k.Path
 			break
 		}
 	}
-	if x.Roles[0] == hub.RoleKeepOut {
-		c.Key = "hub.bolts.hole"
-		if x.Name == "bore" {
-			c.Key = "hub.bore"
-		}
+	switch {
+	case x.Roles[0] == hub.RoleKeepOut && x.Name == "bore":
+		key = "hub.bore"
+	case x.Roles[0] == hub.RoleKeepOut:
+		key = "hub.bolts.hole"
+	}
+	if key != "" {
+		c.With = []string{key}
 	}
 	return c
 }
 
 // opened says how a screw's deep clearance is drilled: opened by a wider drill from its own
-// end, until no more is left than a drill of its diameter goes.
-func (b *bench) opened(x *Deep, least float64) Change {
+// end, where there is room around it, until no more is left than a drill of its diameter goes.
+func (b *bench) opened(x *Deep) Change {
 	const step = 2 // mm that the wider part is wider at least
 	deep := math.Ceil(x.Depth - x.Reach - 1e-6)
 	wide := math.Ceil(max(x.Diameter+step, deep/drillDepth))
-	return Change{Hint: fmt.Sprintf("open it to %s from the outside, %s deep, and drill the rest with an extended drill; or a clearance of %s all the way", mm(wide), mm(deep), mm(least))}
+	c := Change{Hint: "a gun drill", Usual: x.Ratio() <= gunDrill}
+	if b.roomAround(x, wide, deep) {
+		c.Hint = fmt.Sprintf("open it to %s from the outside, %s deep, and drill the rest with an extended drill; or a gun drill all the way", mm(wide), mm(deep))
+		c.Usual = true
+	}
+	return c
+}
+
+// roomAround tells whether a hole may be made wider down to a depth: a wall of the process's
+// own stays around it.
+func (b *bench) roomAround(x *Deep, wide, deep float64) bool {
+	const turns, levels = 8, 8
+	i := slices.IndexFunc(b.holes, func(h holes.Hole) bool { return h.Name == x.Name && h.At == x.At })
+	if i < 0 {
+		return false
+	}
+	h := &b.holes[i]
+	f := solid.AxisFrame(h.At, h.Dir)
+	need := (wide-x.Diameter)/2 + b.m.Job.Process.MinWall - stepIn
+	for k := range turns {
+		s, c := math.Sincos(2 * math.Pi * float64(k) / turns)
+		out := mesh.Vec{}.AddScaled(c, f.X).AddScaled(s, f.Y)
+		for l := range levels {
+			p := h.At.AddScaled(deep*(float64(l)+.5)/levels, h.Dir).AddScaled(x.Diameter/2+stepIn, out)
+			if w := b.look(p, out); !w.inside || w.rest < need {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // shallower says what makes a counterbore one that an end mill gets to the floor of.
@@ -215,7 +277,7 @@ func (b *bench) shallower(x *Deep) Change {
 	const longest = 20 // diameters of a screw that dealers stock: assumed
 	c.With = []string{"machining.cutter"}
 	grip := math.Ceil(q.Grip + x.Depth - x.Reach)
-	if f, ok := params.FastenerOf(q.Size); ok && 2*grip+f.Diameter <= longest*f.Diameter {
+	if f, ok := params.FastenerOf(q.Size); ok && 2*grip+f.Diameter <= longest*f.Diameter && grip <= b.room("mold.side_clamp.grip") {
 		c.Key, c.Value, c.Allowed, c.Hint = "mold.side_clamp.grip", mm(q.Grip), "at least "+mm(grip), "with longer screws; or "+c.Hint
 	} else {
 		c.Key, c.Value, c.Allowed, c.Hint = "mold.side_clamp.kind", quote(q.Kind), `"lugs" or "strap"`, "or "+c.Hint
@@ -225,14 +287,16 @@ func (b *bench) shallower(x *Deep) Change {
 
 // longer says which cutter gets to the bottom of a wall, or which side it does so from.
 func (b *bench) longer(x *Deep, f *face, short func(k int) bool) Change {
-	c := Change{Key: "machining.cutter", Allowed: "one that reaches " + mm(math.Ceil(x.Depth)), Hint: "a longer one, in light cuts"}
-	if aboutAxis(f) {
-		c.Hint = or(b.boring(x.At), c.Hint)
-	}
 	var left []int
 	for k := range f.spots {
 		if short(k) {
 			left = append(left, k)
+		}
+	}
+	c := b.extended(x, b.narrowest(f, left))
+	if aboutAxis(f) {
+		if way := b.boring(x.At); way != "" {
+			c.Hint, c.Usual = or(way, c.Hint), true
 		}
 	}
 	if from := b.wouldReach(f, left, b.long); len(from) > 0 {
@@ -243,15 +307,64 @@ func (b *bench) longer(x *Deep, f *face, short func(k int) bool) Change {
 	return c
 }
 
-// slender says which cutter gets into a slot.
-func (b *bench) slender(x *Deep) Change {
-	c := Change{Key: "machining.cutter", Allowed: fmt.Sprintf("one of at most %s that reaches %s", mm(math.Floor(x.Diameter*10+1e-6)/10), mm(math.Ceil(x.Depth*10-1e-6)/10)), Hint: "or a wider or shallower gap"}
-	for _, r := range x.Roles {
-		if k, ok := keyOf[r]; ok {
-			c.With = append(c.With, k)
-		}
+// extended says which cutter gets down beside a wall, where the next wall across leaves it
+// a width. A stout one on an extension is usual, unless the job states what the shop has.
+func (b *bench) extended(x *Deep, width float64) Change {
+	const (
+		stout   = 6  // diameters that a cutter on an extension reaches: common practice
+		largest = 32 // mm, of cutters for pockets that most shops have: assumed
+	)
+	c := Change{Key: "machining.cutter", Allowed: "one that reaches " + mm(math.Ceil(x.Depth)), Hint: "a longer one, in light cuts"}
+	switch wide := math.Ceil(x.Depth / stout); {
+	case wide <= largest && wide <= width:
+		c.Hint = fmt.Sprintf("one of %s or more on an extension, in light cuts", mm(wide))
+		c.Usual = commonSet(b.m.Job)
+	case x.Depth > b.room("machining.cutter.reach"):
+		c = Change{Hint: "no cutter reaches that far: ask the shop how the piece may be parted"}
 	}
 	return c
+}
+
+// commonSet tells whether the job's cutters are those that are assumed: a shop that states its
+// own has no others.
+func commonSet(j *params.Job) bool {
+	d, err := params.Default(j.Wheel.Diameter, j.Wheel.Width, j.Hub.Bore, j.Process.Name)
+	return err == nil && slices.Equal(d.Machining.Cutters, j.Machining.Cutters)
+}
+
+// narrowest is how far what lies across from spots of a face is at least, mm; +Inf where
+// nothing does.
+func (b *bench) narrowest(f *face, spots []int) float64 {
+	out := math.Inf(1)
+	for _, k := range spots {
+		if g := b.look(f.spots[k].p.AddScaled(stepOut, f.spots[k].n), f.spots[k].n).gap; g > 0 {
+			out = min(out, g)
+		}
+	}
+	return out
+}
+
+// slender says which cutter gets into a slot.
+func (b *bench) slender(x *Deep) Change {
+	const longest = 10 // diameters that slender cutters for ribs reach: assumed
+	if x.Depth > longest*x.Diameter || x.Diameter < thinnest {
+		return Change{Hint: "a wider or shallower gap: no cutter is as slender", With: b.sized(x.Roles)}
+	}
+	c := Change{Key: "machining.cutter", Allowed: fmt.Sprintf("one of at most %s that reaches %s", mm(math.Floor(x.Diameter*10+1e-6)/10), mm(math.Ceil(x.Depth*10-1e-6)/10)), Hint: "or a wider or shallower gap", With: b.sized(x.Roles)}
+	return c
+}
+
+// thinnest cutter that shops have, mm: assumed.
+const thinnest = 0.5
+
+// sized are the keys that size what bears some roles.
+func (b *bench) sized(roles []string) (out []string) {
+	for _, r := range roles {
+		if k, ok := keyOf[r]; ok {
+			out = append(out, k)
+		}
+	}
+	return out
 }
 
 // thicker says what makes a wall thicker.
@@ -269,14 +382,7 @@ func (b *bench) thicker(x *Thin) Change {
 	case x.Height > 0:
 		return Change{Hint: "cut it in steps from the top down, both sides in turn"}
 	}
-	c := Change{Key: "mold.wall", Allowed: "walls of at least " + mm(least), With: []string{"process.min_wall"}}
-	for _, r := range x.Roles {
-		if k, ok := keyOf[r]; ok {
-			c.With = []string{k, "process.min_wall"}
-			break
-		}
-	}
-	return c
+	return Change{Hint: fmt.Sprintf("%s are asked for: move one of them or make it smaller", mm(least)), With: append(b.sized(x.Roles), "process.min_wall")}
 }
 
 // blunter says what keeps an edge from being a blade.

@@ -32,7 +32,7 @@ func (b *bench) corners(us []SetUp) []Corner {
 		for i := range cornerSpots {
 			x := b.at(&s, (float64(i)+.5)/cornerSpots)
 			sort, depth := b.lies(&s, &x, from)
-			if sort == Upright && onOutline(f, g) {
+			if sort == Upright && onOutline(f, g) || sort == Sloped && forLever(f, g) {
 				sort = Outline
 			}
 			if sort != Square && sort != Beyond && (f.hole != nil || g.hole != nil) {
@@ -109,7 +109,12 @@ func (b *bench) lies(s *seam, x *meeting, from []Direction) (CornerSort, float64
 // or both are those of a slot for a lever.
 func onOutline(f, g *face) bool {
 	all := union(f.Roles, g.Roles)
-	return slices.Contains(all, mold.RoleOuter) && !slices.Contains(all, mold.RoleParting) || slices.Equal(all, []string{mold.RolePry})
+	return slices.Contains(all, mold.RoleOuter) && !slices.Contains(all, mold.RoleParting) || forLever(f, g)
+}
+
+// forLever tells whether both faces are those of a slot for a lever, which fits it anyhow.
+func forLever(f, g *face) bool {
+	return slices.Equal(union(f.Roles, g.Roles), []string{mold.RolePry})
 }
 
 // around tells whether an edge runs around the wheel's axis between faces that turn about it.

@@ -25,11 +25,11 @@ func (b *bench) deepHoles() []Deep {
 		h := &b.holes[i]
 		for k := range h.Steps {
 			x := Deep{Sort: Hole, Name: h.Name, Roles: []string{h.Role}, Count: 1, Depth: b.drillTo(h, k), Diameter: narrowest(&h.Steps[k]), At: h.At}
-			if x.Reach = drillDepth * x.Diameter; x.Depth > x.Reach+sameRadius {
+			x.Reach = drillDepth * x.Diameter
+			if seat, ok := b.counterbore(h, k); ok { // whose tool drills it, too
+				out = addHole(out, seat)
+			} else if x.Depth > x.Reach+sameRadius {
 				x.Change = b.wider(&x)
-				out = addHole(out, x)
-			}
-			if x, ok := b.counterbore(h, k); ok {
 				out = addHole(out, x)
 			}
 		}

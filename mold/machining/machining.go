@@ -67,6 +67,7 @@ type Change struct {
 	Allowed string   // what would do
 	Hint    string   // in words, also what the shop can do instead
 	With    []string // other keys that take part
+	Usual   bool     // shops do as the hint says unasked: listed, not warned of
 }
 
 // Hidden is what no declared direction reaches of faces of the same roles that the same

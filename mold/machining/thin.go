@@ -6,6 +6,7 @@ import (
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
+	"wheelmold/mold"
 )
 
 // Walls. slenderest is how often its thickness a wall may stand out before it gives way
@@ -13,6 +14,7 @@ import (
 // which an edge is a blade that breaks off or folds over: assumed.
 const (
 	slenderest = 8
+	stoutest   = 2 // times its thickness that a step stands out which no cutter bends: assumed
 	sharpest   = 30
 )
 
@@ -41,6 +43,9 @@ func (b *bench) thin() []Thin {
 			x.Height = min(stands[x.faces[0]], stands[x.faces[1]])
 		}
 		slender := x.Height > slenderest*x.Thickness
+		if x.Height > 0 && x.Height <= stoutest*x.Thickness {
+			continue // a step between two grooves, not a wall
+		}
 		if !slender && x.Thickness >= b.m.Job.Process.MinWall-sameRadius || b.adjoin(x.faces) {
 			continue
 		}
@@ -149,7 +154,8 @@ func addWall(all []Thin, x Thin) []Thin {
 }
 
 // stands is how far each flat face stands out from its root, mm: from the outer edges to
-// the nearest inner one. A face without both stands out by nothing.
+// the nearest inner one. A face without both stands out by nothing, and so does an arm of a
+// plate, which lies on the table: of plates what stands up counts.
 func (b *bench) stands() []float64 {
 	root, free := make([][]mesh.Vec, len(b.faces)), make([][]mesh.Vec, len(b.faces))
 	for _, s := range b.seams {
@@ -173,7 +179,11 @@ func (b *bench) stands() []float64 {
 		for _, p := range free[i] {
 			d := math.Inf(1)
 			for _, q := range root[i] {
-				d = min(d, p.Dist(q))
+				if b.piece.Kind == mold.Plate {
+					d = min(d, math.Abs(p.Sub(q).Dot(b.piece.Pull)))
+				} else {
+					d = min(d, p.Dist(q))
+				}
 			}
 			if !math.IsInf(d, 1) {
 				out[i] = max(out[i], d)

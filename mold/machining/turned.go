@@ -8,6 +8,7 @@ import (
 	"wheelmold/hub"
 	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
+	"wheelmold/mold/holes"
 	"wheelmold/params"
 )
 
@@ -57,10 +58,15 @@ func (b *bench) turn(p *Piece) {
 			p.SetUps = append(p.SetUps, SetUp{Name: fromText([]Direction{d}), From: []Direction{d}, Axis: spindle})
 		}
 	}
-	if u := b.dividing(); len(u.From) > 0 {
-		p.SetUps = append(p.SetUps, u)
+	turned, apart := len(p.SetUps), b.apart()
+	p.By, p.Plain, p.Indexed = Turned, turned+len(apart), turned
+	if u := b.dividing(b.holes); len(u.From) > 0 {
+		p.Indexed++
+		if b.m.Job.Machining.Mill != params.MillPlain {
+			apart = []SetUp{u}
+		}
+		p.SetUps = append(p.SetUps, apart...)
 	}
-	p.By, p.Plain, p.Indexed = Turned, len(p.SetUps), len(p.SetUps)
 	p.Hidden = gather(b.hidden())
 	p.Tight, p.Concave = b.noses()
 	p.Deep = slices.Concat(b.deepHoles(), b.grooves())
@@ -126,15 +132,39 @@ func (b *bench) holeWays() []mesh.Vec {
 	return out
 }
 
+// apart are the clampings in which a plain mill drills those holes: one for each end, and one
+// on a dividing head for all that lie across the axis.
+func (b *bench) apart() (out []SetUp) {
+	sides := make([][]holes.Hole, 3)
+	for _, h := range b.holes {
+		k := 2
+		if z := h.Dir[2]; math.Abs(z) > 1-upright {
+			k = truth(z < 0)
+		}
+		sides[k] = append(sides[k], h)
+	}
+	for k, list := range sides {
+		u := b.dividing(list)
+		if len(u.From) == 0 {
+			continue
+		}
+		if k == 2 {
+			u.Name += ", on a dividing head"
+		}
+		out = append(out, u)
+	}
+	return out
+}
+
 // dividing is the clamping in which holes beside the axis are drilled, if there are any:
 // on a dividing head, or on the lathe itself if it has driven tools.
-func (b *bench) dividing() SetUp {
+func (b *bench) dividing(list []holes.Hole) SetUp {
 	u := SetUp{Axis: spindle}
 	var names []string
 	radial, angles := 0, []float64(nil)
 	ends := map[string]int{}
-	for i := range b.holes {
-		h := &b.holes[i]
+	for i := range list {
+		h := &list[i]
 		if h.Central() {
 			continue
 		}

@@ -14,7 +14,7 @@ import (
 func (p *Plan) assumed(j *params.Job) []string {
 	out := []string{
 		fmt.Sprintf("Reach is asked at %d points of each face and %d of one hidden in part, along lines: the tool's own width is asked of radii, slots and corners alone", spotsFirst, spotsMore),
-		fmt.Sprintf("Twist drills go %d diameters deep, from both ends of a hole where the job has both cut: common practice; flat floors of counterbores are cut by end mills, or by a tool with a pilot that goes %d diameters deep: assumed", drillDepth, pilotDepth),
+		fmt.Sprintf("Twist drills go %d diameters deep, from both ends of a hole where the job has both cut: common practice; long ones %d and gun drills %d, assumed; flat floors of counterbores are cut by end mills, or by a tool with a pilot that goes %d diameters deep: assumed", drillDepth, longDrill, gunDrill, pilotDepth),
 		fmt.Sprintf("A free wall stands up to the cutter up to %d times its thickness: common practice for aluminum; an edge below %d degrees counts as a blade: assumed", slenderest, sharpest),
 		fmt.Sprintf("Nothing is said of what is smaller than %g mm²; marks are engraved with a pointed tool of their own", least),
 	}
@@ -45,10 +45,13 @@ type remark struct {
 	change Change
 }
 
-// remarks gathers findings that differ by their piece alone.
+// remarks gathers findings that differ by their piece alone, but for what is usual.
 type remarks []remark
 
 func (r *remarks) add(what, place, after string, c Change) {
+	if c.Usual {
+		return
+	}
 	i := slices.IndexFunc(*r, func(x remark) bool {
 		return x.what == what && x.after == after && x.change.Key == c.Key && x.change.Allowed == c.Allowed && x.change.Hint == c.Hint
 	})
@@ -69,7 +72,11 @@ func (p *Plan) warn(j *params.Job) {
 		title := mold.Title(x.Name)
 		x.remarkHidden(&r, title)
 		for _, c := range x.Tight {
-			r.add(fmt.Sprintf("no cutter makes the inner radius of %s on the %s of", mm(c.Radius), rolesText(c.Roles)), title, leaves(c.Left), c.Change)
+			tool := "no cutter makes"
+			if c.Left == 0 && !c.Along { // not even too large a one
+				tool = "there is no ball end for"
+			}
+			r.add(fmt.Sprintf("%s the inner radius of %s on the %s of", tool, mm(c.Radius), rolesText(c.Roles)), title, leaves(c.Left), c.Change)
 		}
 		for _, d := range x.Deep {
 			d.remark(&r, title)
@@ -90,10 +97,10 @@ func (p *Plan) warn(j *params.Job) {
 }
 
 func leaves(left float64) string {
-	if left == 0 {
+	if left < .005 { // less than is told
 		return ""
 	}
-	return fmt.Sprintf(": the smallest that gets there leaves %.1f mm in it", left)
+	return fmt.Sprintf(": the smallest that gets there leaves %s in it", mm(left))
 }
 
 // remarkHidden adds up the hidden faces that one change brings into reach.
