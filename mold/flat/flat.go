@@ -66,18 +66,23 @@ type item struct {
 	entity dxf.Entity
 }
 
-// Of draws every piece of a mold, by its exact boundaries as they leave the machine
+// Of draws the pieces of a mold whose exact boundaries it gets, as they leave the machine
 // (mold.Made.RawFaces or mold.Checked.RawFaces), in the order of the mold's pieces.
 func Of(m *mold.Mold, raw map[string]*brep.Boundary) ([]File, error) {
-	out := make([]File, len(m.Pieces))
-	errs := make([]error, len(m.Pieces))
+	var pieces []*mold.Piece
+	for i := range m.Pieces {
+		if raw[m.Pieces[i].Name] != nil {
+			pieces = append(pieces, &m.Pieces[i])
+		}
+	}
+	out := make([]File, len(pieces))
+	errs := make([]error, len(pieces))
 	inparallel.Do(len(out), func(i int) {
-		p := &m.Pieces[i]
-		out[i], errs[i] = piece(m, p, raw[p.Name])
+		out[i], errs[i] = piece(m, pieces[i], raw[pieces[i].Name])
 	})
 	for i, err := range errs {
 		if err != nil {
-			return nil, fmt.Errorf("drawing of %s: %w", m.Pieces[i].Name, err)
+			return nil, fmt.Errorf("drawing of %s: %w", pieces[i].Name, err)
 		}
 	}
 	return out, nil

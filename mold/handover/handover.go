@@ -81,15 +81,9 @@ func Files(m *mold.Mold, faces, raw map[string]*brep.Boundary, o Options) ([]Fil
 // Pages are the drawings of what is milled or turned, laid out; none where all is
 // printed. Blanks are what each piece is made from, in words.
 func Pages(m *mold.Mold, raw map[string]*brep.Boundary, blanks map[string]string, only []string) ([]*paper.Page, error) {
-	sheets, err := shop.Sheets(m, raw, blanks)
+	sheets, err := shop.Sheets(m, cut(m, raw, only), blanks)
 	if err != nil {
 		return nil, err
-	}
-	o := Options{Only: only}
-	for _, p := range m.Pieces {
-		if !o.has(p.Name) {
-			sheets = slices.DeleteFunc(sheets, func(s paper.Sheet) bool { return s.ID == shop.ID(p.Name) })
-		}
 	}
 	if len(sheets) == 0 {
 		return nil, nil
@@ -148,15 +142,25 @@ func solidOf(piece string, faces map[string]*brep.Boundary) (*region.Solid, erro
 
 // dxfs are the flat drawings of what is milled or turned.
 func dxfs(m *mold.Mold, raw map[string]*brep.Boundary, o *Options) ([]File, error) {
-	files, err := flat.Of(m, raw)
+	files, err := flat.Of(m, cut(m, raw, o.Only))
 	if err != nil {
 		return nil, err
 	}
 	var out []File
 	for _, f := range files {
-		if p, ok := m.Piece(f.Piece); ok && o.has(f.Piece) && !p.Printed(m.Job) {
-			out = append(out, File{f.Name, DXF, func(w io.Writer) error { return dxf.Write(w, f.Drawing) }})
-		}
+		out = append(out, File{f.Name, DXF, func(w io.Writer) error { return dxf.Write(w, f.Drawing) }})
 	}
 	return out, nil
+}
+
+// cut are the boundaries of the pieces that are asked for and milled or turned.
+func cut(m *mold.Mold, raw map[string]*brep.Boundary, only []string) map[string]*brep.Boundary {
+	o := Options{Only: only}
+	out := map[string]*brep.Boundary{}
+	for _, p := range m.Pieces {
+		if o.has(p.Name) && !p.Printed(m.Job) {
+			out[p.Name] = raw[p.Name]
+		}
+	}
+	return out
 }

@@ -18,13 +18,14 @@ import (
 // ID is the ID of a piece's sheet.
 func ID(piece string) string { return "drawing-" + piece }
 
-// Sheets returns the sheets of all pieces that a shop mills or turns, in the mold's order.
-// made are the pieces as they leave the machine (mold.Made.RawFaces), blanks what each is
-// made from, in words, for the title block; a piece that has none there says nothing of it.
+// Sheets returns the sheets of the pieces that a shop mills or turns, in the mold's order.
+// made are those to draw, as they leave the machine (mold.Made.RawFaces), blanks what each
+// is made from, in words, for the title block; a piece that has none there says nothing of
+// it.
 func Sheets(m *mold.Mold, made map[string]*brep.Boundary, blanks map[string]string) ([]paper.Sheet, error) {
 	var all []*sheet
 	for i := range m.Pieces {
-		if p := &m.Pieces[i]; !p.Printed(m.Job) {
+		if p := &m.Pieces[i]; !p.Printed(m.Job) && made[p.Name] != nil {
 			all = append(all, &sheet{m: m, j: m.Job, piece: p, b: made[p.Name], blank: blanks[p.Name]})
 		}
 	}
@@ -66,9 +67,6 @@ type sheet struct {
 }
 
 func (s *sheet) draw() (err error) {
-	if s.b == nil {
-		return errors.New("its exact boundary is missing")
-	}
 	if s.holes, err = holes.Of(s.m, s.piece.Name, s.b); err != nil {
 		return err
 	}
