@@ -280,7 +280,7 @@ func (b *bench) shallower(x *Deep) Change {
 	if f, ok := params.FastenerOf(q.Size); ok && 2*grip+f.Diameter <= longest*f.Diameter && grip <= b.room("mold.side_clamp.grip") {
 		c.Key, c.Value, c.Allowed, c.Hint = "mold.side_clamp.grip", mm(q.Grip), "at least "+mm(grip), "with longer screws; or "+c.Hint
 	} else {
-		c.Key, c.Value, c.Allowed, c.Hint = "mold.side_clamp.kind", quote(q.Kind), `"lugs" or "strap"`, "or "+c.Hint
+		c.Key, c.Value, c.Allowed, c.Hint = "mold.side_clamp.kind", quote(q.Kind), quote("strap"), "or "+c.Hint
 	}
 	return c
 }
@@ -382,7 +382,11 @@ func (b *bench) thicker(x *Thin) Change {
 	case x.Height > 0:
 		return Change{Hint: "cut it in steps from the top down, both sides in turn"}
 	}
-	return Change{Hint: fmt.Sprintf("%s are asked for: move one of them or make it smaller", mm(least)), With: append(b.sized(x.Roles), "process.min_wall")}
+	c := Change{Key: "mold.wall", Allowed: "more, until walls have " + mm(least), Hint: "or move one of them, or make it smaller", With: append(b.sized(x.Roles), "process.min_wall")}
+	if slices.Contains(x.Roles, mold.RolePry) || slices.Contains(x.Roles, mold.RoleStrap) { // which it does not keep apart
+		c.Key, c.Allowed, c.Hint = "", "", strings.TrimPrefix(c.Hint, "or ")
+	}
+	return c
 }
 
 // blunter says what keeps an edge from being a blade.
