@@ -154,6 +154,15 @@ func TestStatedCutters(t *testing.T) {
 	}
 }
 
+// A deep cup is turned: a bar gets in beside the pin in its middle.
+func TestDeepCup(t *testing.T) {
+	x := piece(t, judge(t, ladder[5].Job(t, "mold.split=cup and lid")), "cup")
+	i := slices.IndexFunc(x.Deep, func(d machining.Deep) bool { return d.Sort == machining.Wall })
+	if i < 0 || !strings.HasPrefix(x.Deep[i].Change.Hint, "bore or turn it, or ") {
+		t.Errorf("%+v", x.Deep)
+	}
+}
+
 // A shop that names no cutters is warned of none.
 func TestNoCutters(t *testing.T) {
 	for _, s := range moldtest.Splits {
