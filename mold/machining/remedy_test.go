@@ -151,6 +151,24 @@ func TestRootsOfRibs(t *testing.T) {
 	}
 }
 
+// Beside a wall too high for every cutter the side is named that it is cut from.
+func TestHighWallsFromAnotherSide(t *testing.T) {
+	found := false
+	for _, x := range judge(t, large.Job(t, "machining.shells_from=inside")).Pieces {
+		for _, d := range x.Deep {
+			if d.Sort == machining.Wall && slices.Equal(d.Roles, []string{mold.RoleParting}) {
+				found = true
+				if c := d.Change; c.Key != "machining.shells_from" || c.Allowed != `"inside and ends"` || !strings.HasPrefix(c.Hint, "or a cutter that reaches ") {
+					t.Errorf("%s: %+v", x.Name, d)
+				}
+			}
+		}
+	}
+	if !found {
+		t.Error("no end of a shell is a wall too high from its inside")
+	}
+}
+
 // The strap of an open top and a pry slot keep what a cutter leaves on their outside.
 func TestOutsideMayStayRound(t *testing.T) {
 	x := piece(t, judge(t, large.Job(t, "mold.split=open top")), "strap")

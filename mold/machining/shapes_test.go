@@ -3,6 +3,7 @@ package machining
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"wheelmold/mesh"
@@ -264,7 +265,7 @@ func TestContourFromTheEnd(t *testing.T) {
 		j := job(t, "machining.mill=plain")
 		j.Machining.Cutters = []params.Cutter{{Diameter: 10, Reach: reach}}
 		m := solid.NewModel()
-		n := solid.Minus(m.Box("shell", mold.RoleParting, mesh.Vec{-40, 0, 0}, mesh.Vec{40, 40, 40}), m.Cylinder("bore", "bore", mesh.Vec{}, zAxis, 20, -1, 41))
+		n := solid.Minus(solid.Union(m.Box("front", mold.RoleParting, mesh.Vec{-40, 0, 0}, mesh.Vec{40, 30, 40}), m.Box("back", mold.RoleOuter, mesh.Vec{-40, 29, 0}, mesh.Vec{40, 40, 40})), m.Cylinder("bore", "bore", mesh.Vec{}, zAxis, 20, -1, 41))
 		b := put(t, j, m, n)
 		b.piece.Kind, b.piece.Pull = mold.Shell, mesh.Vec{0, 1, 0}
 		var p Piece
@@ -384,9 +385,11 @@ func TestTaperingEdges(t *testing.T) {
 		q := solid.Profile{}.LineTo(0, -30).LineTo(20+far, -30).LineTo(20+far, -.8-c.round+math.Sqrt(c.round*c.round-far*far)).
 			ArcTo(20, -.8, 20, -.8-c.round, true).LineTo(0, -.8)
 		ring := m.Revolve("dish", "dish", solid.AxisFrame(mesh.Vec{}, zAxis), q)
-		n := solid.Minus(box(m, mesh.Vec{-60, -60, -40}, mesh.Vec{60, 60, 0}), ring, m.Cylinder("mouth", "mouth", mesh.Vec{}, zAxis, 20.2, -20, 1))
+		// All around it the block's top lies lower, so that the lip is looked at closely.
+		lower := m.Revolve("lower", "lower", solid.AxisFrame(mesh.Vec{}, zAxis), solid.Poly(21.5, -.3, 99, -.3, 99, 1, 21.5, 1))
+		n := solid.Minus(box(m, mesh.Vec{-60, -60, -40}, mesh.Vec{60, 60, 0}), ring, lower, m.Cylinder("mouth", "mouth", mesh.Vec{}, zAxis, 20.2, -20, 1))
 		p := milled(t, job(t), m, n)
-		walls := slices.DeleteFunc(p.Thin, func(x Thin) bool { return x.Length > 0 })
+		walls := slices.DeleteFunc(p.Thin, func(x Thin) bool { return !slices.Equal(x.Roles, []string{"box", "dish"}) || x.Length > 0 })
 		if len(walls) != c.want || c.want > 0 && !near(walls[0].Thickness, .8, .05) {
 			t.Errorf("round of %g mm: %+v, want %d walls", c.round, walls, c.want)
 		}
@@ -399,6 +402,33 @@ func TestTaperingEdges(t *testing.T) {
 		n := m.Extrude("rib", "rib", solid.Frame{X: mesh.Vec{1}, Y: mesh.Vec{0, 0, 1}, Z: mesh.Vec{0, -1, 0}}, 0, 50, solid.Poly(0, 0, 40, 0, 40, 10, 21+c.lean, 10, 21, 20, 20, 20, 20, 10, 0, 10))
 		if p := milled(t, job(t), m, n); len(p.Thin) != c.want {
 			t.Errorf("rib that leans by %g mm: %+v, want %d", c.lean, p.Thin, c.want)
+		}
+	}
+}
+
+// A thin rib of the cavity is a groove of the tread, around or across: where the job has
+// neither, no value of one is named.
+func TestThickerRibs(t *testing.T) {
+	rib := &Thin{Roles: []string{mold.RoleTread}, Thickness: 1}
+	for _, c := range []struct {
+		grooves []params.Groove
+		across  int
+		key     string
+		with    []string
+	}{
+		{nil, 0, "mold.wall", []string{"process.min_wall"}},
+		{[]params.Groove{{Width: 1}}, 0, "wheel.groove", []string{"process.min_wall"}},
+		{nil, 7, "wheel.cross.width", []string{"process.min_wall"}},
+		{[]params.Groove{{Width: 1}}, 7, "wheel.groove", []string{"wheel.cross.width", "process.min_wall"}},
+	} {
+		j := job(t)
+		j.Wheel.Grooves, j.Wheel.Cross.Count = c.grooves, c.across
+		b := &bench{m: &mold.Mold{Job: j}, piece: &mold.Piece{Kind: mold.Shell}}
+		if got := b.thicker(rib); got.Key != c.key || !slices.Equal(got.With, c.with) {
+			t.Errorf("%d grooves, %d across: %+v, want %s with %v", len(c.grooves), c.across, got, c.key, c.with)
+		}
+		if got := b.thicker(&Thin{Roles: []string{mold.RoleBall, mold.RoleTread}, Thickness: 1}); strings.HasPrefix(got.Key, "wheel.") || got.With[0] != "mold.balls.diameter" {
+			t.Errorf("beside a ball pocket: %+v", got)
 		}
 	}
 }
