@@ -1,10 +1,10 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -17,12 +17,31 @@ exits 0 wheelmold check $EXAMPLES/%[1]s
 ! stderr %[3]s
 exits 0 wheelmold build $EXAMPLES/%[1]s -o out --tolerance 0.05mm
 ! stderr %[3]s
-holds out assembly.3mf base.stl hub.stl job.toml lid.stl manifest.json %[2]s report.html shell-a.stl shell-b.stl
+holds out %[2]s
 `
 
 // onBed are the files of examples whose pieces are printed; those of milled ones lie
-// in one.
+// in one, and have drawings.
 var onBed = map[string]string{"wren.toml": "plate-1.3mf plate-2.3mf"}
+
+// inFolder lists what is in the folder of an example.
+func inFolder(base string) string {
+	files := []string{"assembly.3mf", "assembly.step", "job.toml", "manifest.json", "report.html"}
+	kinds := []string{".stl", ".step"}
+	if bed := onBed[base]; bed != "" {
+		files = append(files, strings.Fields(bed)...)
+	} else {
+		files = append(files, "pieces.3mf", "drawings.pdf")
+		kinds = append(kinds, ".dxf")
+	}
+	for _, piece := range []string{"base", "shell-a", "shell-b", "lid", "hub"} {
+		for _, k := range kinds {
+			files = append(files, piece+k)
+		}
+	}
+	slices.Sort(files)
+	return strings.Join(files, " ")
+}
 
 func TestExamples(t *testing.T) {
 	jobs, err := filepath.Glob("../../examples/*.toml")
@@ -40,7 +59,7 @@ func TestExamples(t *testing.T) {
 		if onBed[base] != "" { // printers are warned of what hangs over, whatever the job
 			unsaid = "error"
 		}
-		if err := os.WriteFile(script, fmt.Appendf(nil, exampleScript, base, cmp.Or(onBed[base], "pieces.3mf"), unsaid), 0o666); err != nil {
+		if err := os.WriteFile(script, fmt.Appendf(nil, exampleScript, base, inFolder(base), unsaid), 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -11,11 +11,14 @@ import (
 	"wheelmold/params"
 )
 
-// jobs are all examples, and a small and a large wheel in every split.
+// jobs are all examples and, unless time is short, a small and a large wheel in every split.
 func jobs(t *testing.T) map[string]*params.Job {
 	all := map[string]*params.Job{}
 	for _, name := range []string{"albatross", "kestrel", "wren"} {
 		all[name] = moldtest.Example(t, name, "process.name=milled")
+	}
+	if testing.Short() {
+		return all
 	}
 	for _, w := range []moldtest.Wheel{{Diameter: 70, Width: 22, Bore: 8, Process: "milled"}, moldtest.Wheels[2]} {
 		for _, s := range moldtest.Splits {
