@@ -3,6 +3,8 @@ package brep
 import (
 	"math"
 	"slices"
+
+	"wheelmold/mesh"
 )
 
 // sheet is one set of solutions over a family's parameter, present where every
@@ -193,7 +195,7 @@ func (q *gapSearch) dip(i int) {
 	if b > 4*(a-2*b+c)+1e-9 { // the parabola through the samples stays clear of zero
 		return
 	}
-	t, v := minimize(func(t float64) float64 { return sign * q.g(t) }, leftT, q.t[i+1], 48)
+	t, v := mesh.Least(func(t float64) float64 { return sign * q.g(t) }, leftT, q.t[i+1], 48)
 	switch {
 	case math.Abs(v) <= tangentGap:
 		q.roots = append(q.roots, t)
@@ -204,26 +206,4 @@ func (q *gapSearch) dip(i int) {
 		q.cross(leftT, t, left)
 		q.cross(t, q.t[i+1], sign*v)
 	}
-}
-
-// minimize narrows a minimum of f in [a, b] by golden sections.
-func minimize(f func(float64) float64, a, b float64, steps int) (t, v float64) {
-	const golden = 0.6180339887498949
-	p, q := b-golden*(b-a), a+golden*(b-a)
-	fp, fq := f(p), f(q)
-	for k := 0; k < steps; k++ {
-		if fp < fq {
-			b, q, fq = q, p, fp
-			p = b - golden*(b-a)
-			fp = f(p)
-		} else {
-			a, p, fp = p, q, fq
-			q = a + golden*(b-a)
-			fq = f(q)
-		}
-	}
-	if fp < fq {
-		return p, fp
-	}
-	return q, fq
 }

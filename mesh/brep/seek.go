@@ -4,6 +4,8 @@ import (
 	"iter"
 	"math"
 	"slices"
+
+	"wheelmold/mesh"
 )
 
 // seeker finds every zero of f, a 1-Lipschitz function of space, along a track:
@@ -96,7 +98,7 @@ func (s *seeker) solve(t0, t1, f0, f1 float64) {
 		return
 	}
 	sign := math.Copysign(1, f0)
-	t, v := minimize(func(t float64) float64 { return sign * s.value(t) }, t0, t1, 44)
+	t, v := mesh.Least(func(t float64) float64 { return sign * s.value(t) }, t0, t1, 44)
 	switch {
 	case v < -flatF:
 		s.roots = append(s.roots, s.root(t0, t, f0, sign*v), s.root(t, t1, sign*v, f1))

@@ -3,6 +3,7 @@ package region
 import (
 	"math"
 
+	"wheelmold/mesh"
 	"wheelmold/mesh/solid"
 )
 
@@ -156,23 +157,8 @@ func (q place) coordinate(k int) float64 {
 // peak is the largest value of sign times a coordinate between the neighbors of place i.
 func (s *Solid) peak(c *solid.Carrier, w *course, i, k int, sign float64) float64 {
 	u := w.loop[w.places[i].use]
-	f := func(x float64) float64 {
-		return sign * s.read(c, u, 0, x).after(c, w.places[i], math.NaN()).coordinate(k)
-	}
-	const golden = 0.6180339887498949
-	a, b := w.places[i-1].x, w.places[i+1].x
-	p, q := b-golden*(b-a), a+golden*(b-a)
-	fp, fq := f(p), f(q)
-	for range 20 {
-		if fp > fq {
-			b, q, fq = q, p, fp
-			p = b - golden*(b-a)
-			fp = f(p)
-		} else {
-			a, p, fp = p, q, fq
-			q = a + golden*(b-a)
-			fq = f(q)
-		}
-	}
-	return max(fp, fq, sign*w.places[i].coordinate(k))
+	_, v := mesh.Least(func(x float64) float64 {
+		return -sign * s.read(c, u, 0, x).after(c, w.places[i], math.NaN()).coordinate(k)
+	}, w.places[i-1].x, w.places[i+1].x, 20)
+	return max(-v, sign*w.places[i].coordinate(k))
 }

@@ -137,24 +137,10 @@ func fold(s *stroke, way func(a, b float64) float64, add func(a, b float64)) {
 	add(from, s.t1)
 }
 
-// highest narrows the place of a maximum by golden sections. A place is found only to
-// the root of rounding, its value to rounding.
+// highest narrows the place of a maximum, which is found only to the root of rounding.
 func highest(a, b float64, f func(float64) float64) float64 {
-	const golden = 0.6180339887498949
-	p, q := b-golden*(b-a), a+golden*(b-a)
-	fp, fq := f(p), f(q)
-	for range 50 {
-		if fp > fq {
-			b, q, fq = q, p, fp
-			p = b - golden*(b-a)
-			fp = f(p)
-		} else {
-			a, p, fp = p, q, fq
-			q = a + golden*(b-a)
-			fq = f(q)
-		}
-	}
-	return (a + b) / 2
+	t, _ := mesh.Least(func(x float64) float64 { return -f(x) }, a, b, 50)
+	return t
 }
 
 // arcs adds what lies on a circle between two parameters, in halves where it turns

@@ -382,15 +382,15 @@ func (h *sheet) take(ink Ink) {
 // crossings counts the lines that another one crosses.
 func (h *sheet) crossings(l [2]Point) (n int) {
 	for _, o := range slices.Concat(h.lines, h.extensions) {
-		if cross(l, o) {
+		if Cross(l, o) {
 			n++
 		}
 	}
 	return n
 }
 
-// cross tells whether two lines cross: each has the other's ends on either side.
-func cross(l, o [2]Point) bool {
+// Cross tells whether two straight lines cross: each has the other's ends on either side.
+func Cross(l, o [2]Point) bool {
 	side := func(l [2]Point, p Point) float64 {
 		d, q := minus(l[1], l[0]), minus(p, l[0])
 		return d[0]*q[1] - d[1]*q[0]

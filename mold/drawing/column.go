@@ -74,7 +74,7 @@ func (h *sheet) uncross(all []Balloon, put func(i int, text string, tip Point)) 
 			for k := range i {
 				a, _ := all[i].Leader(h.scale)
 				b, _ := all[k].Leader(h.scale)
-				if !cross(a, b) {
+				if !Cross(a, b) {
 					continue
 				}
 				was := all[i]

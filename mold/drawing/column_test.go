@@ -76,7 +76,7 @@ func checkColumn(t *testing.T, d *Drawing) {
 			}
 		}
 		for _, o := range d.Balloons[:i] {
-			if other, _ := o.Leader(d.Scale); cross(leader, other) {
+			if other, _ := o.Leader(d.Scale); Cross(leader, other) {
 				t.Errorf("the leaders of %s and %s cross", b.Text, o.Text)
 			}
 		}

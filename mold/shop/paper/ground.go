@@ -189,20 +189,11 @@ func (g *ground) underText(l [2]Point) bool {
 // crossings counts the lines that another one crosses.
 func (g *ground) crossings(l [2]Point) (n int) {
 	for _, o := range slices.Concat(g.lines, g.extensions) {
-		if cross(l, o) {
+		if drawing.Cross(l, o) {
 			n++
 		}
 	}
 	return n
-}
-
-// cross tells whether two lines cross: each has the other's ends on either side.
-func cross(l, o [2]Point) bool {
-	side := func(l [2]Point, p Point) float64 {
-		d, q := minus(l[1], l[0]), minus(p, l[0])
-		return d[0]*q[1] - d[1]*q[0]
-	}
-	return side(l, o[0])*side(l, o[1]) < 0 && side(o, l[0])*side(o, l[1]) < 0
 }
 
 // cutting draws the trace of a cutting plane: its ends thick, with arrows that point
