@@ -7,6 +7,7 @@ import (
 	"wheelmold/mold"
 	"wheelmold/mold/export"
 	"wheelmold/mold/flash"
+	"wheelmold/mold/handover"
 	"wheelmold/mold/machining"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/printing"
@@ -78,6 +79,9 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		}
 		if err := x.Complete(study.Exact(made), so); err != nil {
 			return nil, err
+		}
+		if f := handover.Warnings(m.Job, o.formats.has); len(f) > 0 && len(x.Machining.Pieces) > 0 && so.Warn != nil {
+			so.Warn(f)
 		}
 		r = report.OfBuild(m, made, x.Flash, x.Pour)
 		r.SetPrinting(m, x.Printing)

@@ -78,6 +78,9 @@ func (s *shopFlags) run(c *cobra.Command, args []string) error {
 	if err := s.only.check(x.Mold); err != nil {
 		return err
 	}
+	if f := handover.Warnings(x.Mold.Job, s.formats.has); s.out != "" && len(x.Machining.Pieces) > 0 {
+		job.warnsTo(c.ErrOrStderr())(f)
+	}
 	r := report.OfShop(x.Mold, x.Machining, x.Effort)
 	r.Program, r.File, r.Warnings = program, job.name, job.warnings
 	if s.out != "" {

@@ -13,6 +13,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 
 	"wheelmold/mesh/brep"
 	"wheelmold/mesh/dxf"
@@ -23,6 +24,7 @@ import (
 	"wheelmold/mold/inparallel"
 	"wheelmold/mold/shop"
 	"wheelmold/mold/shop/paper"
+	"wheelmold/params"
 )
 
 // Formats are what a file can be.
@@ -89,6 +91,17 @@ func Pages(m *mold.Mold, raw map[string]*brep.Boundary, blanks map[string]string
 		return nil, nil
 	}
 	return paper.Lay(sheets...)
+}
+
+// Warnings tells what the files that are wanted cannot show of a job.
+func Warnings(j *params.Job, wants func(format string) bool) params.Faults {
+	if !wants(PDF) || !paper.Lacks(j.Name) {
+		return nil
+	}
+	return params.Faults{{
+		Path: "name", Value: strconv.Quote(j.Name), Cause: "drawings.pdf shows question marks for letters that are not of Western European languages",
+		Hint: "the sheets in report.html show them all",
+	}}
 }
 
 // steps are a file per piece, and one of all in place.

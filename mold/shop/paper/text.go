@@ -85,6 +85,15 @@ var letters = sync.OnceValue(func() map[rune]letter {
 	return all
 })
 
+// Lacks tells whether a PDF cannot show all letters of a text; an SVG can.
+func Lacks(text string) bool {
+	all := letters()
+	return strings.ContainsFunc(text, func(r rune) bool {
+		_, known := all[r]
+		return !known
+	})
+}
+
 // latin is a text in Windows-1252, with question marks for what that lacks.
 func latin(s string) string {
 	all := letters()
