@@ -207,16 +207,16 @@ func (p *parser) text() (string, error) {
 			p.at++
 			return string(b), nil
 		case strings.HasPrefix(rest, `\X2\`), strings.HasPrefix(rest, `\X4\`):
-			end := strings.Index(rest, `\X0\`)
-			if end < 0 {
+			hex, _, ends := strings.Cut(rest[4:], `\X0\`)
+			if !ends {
 				return "", errors.New("a coded part of a string does not end")
 			}
-			s, err := decode(rest[4:end], int(rest[2]-'0'))
+			s, err := decode(hex, int(rest[2]-'0'))
 			if err != nil {
 				return "", err
 			}
 			b = append(b, s...)
-			p.at += end + 4
+			p.at += len(hex) + 8
 		case c < ' ' || c > '~' || c == '\\':
 			return "", fmt.Errorf("%q in a string", c)
 		default:
