@@ -54,6 +54,9 @@ func TestJSONKeys(t *testing.T) {
 		"compare": {"compare", job, "--format", "json", "--set", "mold.vents.count=0", "--set", "hub.length=5/8 in"},
 	} {
 		t.Run(name, func(t *testing.T) {
+			if testing.Short() && (name == "shop" || name == "sweep" || name == "compare") {
+				t.Skip("these take minutes under the race detector")
+			}
 			var out, messages bytes.Buffer
 			if args == nil {
 				args = []string{"build", job, "-o", dir + "2", "--set", "name=x", "--only", "hub", "--tolerance", "0.1mm"}
