@@ -32,7 +32,6 @@ func inFolder(base string) string {
 		files = append(files, strings.Fields(bed)...)
 	} else {
 		files = append(files, "pieces.3mf", "drawings.pdf")
-		kinds = append(kinds, ".dxf")
 	}
 	for _, piece := range []string{"base", "shell-a", "shell-b", "lid", "hub"} {
 		for _, k := range kinds {

@@ -9,6 +9,7 @@ import (
 
 	"wheelmold/mold"
 	"wheelmold/mold/export"
+	"wheelmold/mold/handover"
 	"wheelmold/params"
 )
 
@@ -49,11 +50,11 @@ type meshFlags struct {
 // said behind each where it does not always count.
 func (m *meshFlags) register(c *cobra.Command, format, when string) {
 	all := slices.Concat(export.Formats, shopFormats)
-	m.tolerance, m.formats = meshTolerance(), choice{options: all}
+	m.tolerance, m.formats = meshTolerance(), choice{options: all, usual: slices.Concat(export.Formats, []string{handover.STEP, handover.PDF})}
 	f := c.Flags()
 	f.StringVarP(&m.out, "output", "o", "", "folder to make"+when)
 	f.Var(&m.tolerance, "tolerance", "largest distance of a mesh from the true surface"+when)
-	f.Var(&m.formats, format, "what to write"+when+", of stl, 3mf, step, dxf and pdf (default all)")
+	f.Var(&m.formats, format, "what to write"+when+", of stl, 3mf, step, dxf and pdf (default all but dxf)")
 	f.BoolVar(&m.pictures, "pictures", false, "draw molds apart and cut open, and each piece, as PNG files"+when)
 	c.MarkFlagDirname("output")
 	c.RegisterFlagCompletionFunc(format, cobra.FixedCompletions(all, cobra.ShellCompDirectiveNoFileComp))
@@ -72,10 +73,11 @@ func (m *meshFlags) making(dir string, progress func(mold.Stage)) making {
 	return making{dir: dir, tolerance: m.tolerance.mm, formats: m.formats, pictures: m.pictures, progress: progress}
 }
 
-// choice is a flag that holds some of several words, as in "stl,3mf". All of
-// them, in the order of the options, if empty.
+// choice is a flag that holds some of several words, as in "stl,3mf". If empty,
+// the usual ones, or all.
 type choice struct {
 	options []string
+	usual   []string // if none is chosen; empty: all
 	chosen  []string
 }
 
@@ -101,7 +103,10 @@ func (c *choice) Set(s string) error {
 
 // has reports whether the word is chosen.
 func (c *choice) has(word string) bool {
-	return len(c.chosen) == 0 || slices.Contains(c.chosen, word)
+	if len(c.chosen) == 0 {
+		return len(c.usual) == 0 || slices.Contains(c.usual, word)
+	}
+	return slices.Contains(c.chosen, word)
 }
 
 // pieceNames are the pieces of all splits, the hub included.
