@@ -86,9 +86,12 @@ func (p *placer) slotCorner(width float64) float64 {
 	return solid.Round(p.j.SlotCorner(s.Height/2+p.j.Mold.Mating.Stock, min(width, 2*s.Depth)))
 }
 
-// middle of a slot, which lies on its parting plane.
-func (s *Slot) middle() mesh.Vec {
-	f := turned(s.Turned)
+// Frame is that of a slot's box.
+func (s *Slot) Frame() solid.Frame { return turned(s.Turned) }
+
+// Middle of a slot, which lies on its parting plane.
+func (s *Slot) Middle() mesh.Vec {
+	f := s.Frame()
 	return f.Global(s.Lo.Add(s.Hi).Scale(.5))
 }
 
@@ -103,7 +106,7 @@ func (s *Slot) Outward() (axis int, sense float64) {
 
 // slot is the solid that a pry slot takes away.
 func (b *builder) slot(s *Slot) *solid.Node {
-	f := turned(s.Turned)
+	f := s.Frame()
 	if s.Corner == 0 {
 		return b.Model.BoxIn(s.Name, RolePry, f, s.Lo, s.Hi)
 	}

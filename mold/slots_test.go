@@ -37,7 +37,7 @@ func TestMilledSlotVolume(t *testing.T) {
 			want := d[0]*d[1]*d[2] - 2*(1-math.Pi/4)*r*r*d[s.Normal]
 			got := 0.0
 			for _, c := range m.Split.Cuts {
-				if at := s.middle(); c.Name == s.Name && c.Node.Contains(at) {
+				if at := s.Middle(); c.Name == s.Name && c.Node.Contains(at) {
 					got = exactVolume(t, ev, s.Name, c.Node)
 				}
 			}
@@ -60,7 +60,7 @@ func TestMilledSlotCorners(t *testing.T) {
 		for _, s := range m.Layout.Slots {
 			out, sense := s.Outward()
 			across := 3 - out - s.Normal
-			f := turned(s.Turned)
+			f := s.Frame()
 			inner := s.Lo[out]
 			if sense < 0 {
 				inner = s.Hi[out]

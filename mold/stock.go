@@ -118,18 +118,18 @@ func (b *builder) beforeChannel(channel *solid.Leaf, out mesh.Vec, stock float64
 // openSlot is a pry slot that goes on through the stock.
 func (b *builder) openSlot(c *Cut, z *Zone, stock float64) *solid.Node {
 	i := slices.IndexFunc(b.Layout.Slots, func(s Slot) bool { // on both sides of halves one has the same name
-		at := s.middle()
+		at := s.Middle()
 		return s.Name == c.Name && c.Box.Overlaps(mesh.Box{Lo: at, Hi: at}, 0)
 	})
 	if i < 0 {
 		return c.Node
 	}
 	s := b.Layout.Slots[i]
-	out, ok := b.outward(z, s.middle())
+	out, ok := b.outward(z, s.Middle())
 	if !ok {
 		return c.Node
 	}
-	f := turned(s.Turned)
+	f := s.Frame()
 	for k, d := range []float64{out.Dot(f.X), out.Dot(f.Y), out.Dot(f.Z)} {
 		past := (s.Lo[k]+s.Hi[k])/2 + d*(stock+beyond)
 		switch {

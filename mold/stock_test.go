@@ -203,7 +203,7 @@ func TestStockOpensSlotsAndPockets(t *testing.T) {
 					t.Errorf("%v, %g mm: %s lapped has %.9f mm³, in the mold %.9f", set, stock, p.Name, cut, root)
 				}
 				for _, s := range m.Layout.Slots {
-					m.opensBefore(t, &p, &m.Split.Zones[i], s.Name, s.middle(), stock)
+					m.opensBefore(t, &p, &m.Split.Zones[i], s.Name, s.Middle(), stock)
 				}
 				for _, b := range m.Layout.Balls {
 					m.opensBefore(t, &p, &m.Split.Zones[i], "ball pocket", b.At, stock)

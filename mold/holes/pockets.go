@@ -100,15 +100,11 @@ func isRecess(m *mold.Mold, l *solid.Leaf) bool {
 func slotFrame(l *mold.Layout, leaf *solid.Leaf) solid.Frame {
 	for i := range l.Slots {
 		s := &l.Slots[i]
-		sn, cs := math.Sincos(s.Turned * math.Pi / 180)
-		axes := [3]mesh.Vec{{cs, sn, 0}, {-sn, cs, 0}, {0, 0, 1}}
-		middle := mesh.Vec{}
-		for k := range axes {
-			middle = middle.AddScaled((s.Lo[k]+s.Hi[k])/2, axes[k])
-		}
-		if s.Name != leaf.Name || !leaf.Contains(middle) {
+		if s.Name != leaf.Name || !leaf.Contains(s.Middle()) {
 			continue
 		}
+		f := s.Frame()
+		axes := [3]mesh.Vec{f.X, f.Y, f.Z}
 		out, sense := s.Outward()
 		z, y := axes[out].Scale(-sense), axes[s.Normal]
 		return solid.Frame{X: y.Cross(z), Y: y, Z: z}

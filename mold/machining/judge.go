@@ -72,6 +72,11 @@ func (p *Piece) judge(m *mold.Mold, x *mold.Piece, faces *brep.Boundary) error {
 	for i := range b.faces {
 		p.Surface += b.faces[i].area
 	}
+	for i := range b.holes {
+		if x.Kind != mold.Hub || !b.holes[i].Central() {
+			p.Drilled++
+		}
+	}
 	if x.Kind == mold.Hub {
 		b.turn(p)
 	} else {

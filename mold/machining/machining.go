@@ -29,6 +29,7 @@ type Piece struct {
 	Kind    mold.Kind
 	By      By
 	Surface float64 // of all its faces, exact, mm²
+	Drilled int     // holes, but for those on a lathe's axis, which are turned with the rest
 
 	// SetUps are the clampings on the job's own mill, or lathe. Plain and Indexed are
 	// how many a plain and an indexing mill need; of a turned piece both are as many.

@@ -14,7 +14,6 @@ import (
 
 	"wheelmold/mold"
 	"wheelmold/mold/flash"
-	"wheelmold/mold/holes"
 	"wheelmold/mold/machining"
 	"wheelmold/mold/machining/effort"
 	"wheelmold/mold/pour"
@@ -141,17 +140,7 @@ func (r *Result) machine(o Options) (err error) {
 	work := map[string]effort.Work{}
 	for i := range r.Machining.Pieces {
 		p := &r.Machining.Pieces[i]
-		all, err := holes.Of(r.Mold, p.Name, r.Exact.RawFaces[p.Name])
-		if err != nil {
-			return err
-		}
-		w := effort.Work{SetUps: len(p.SetUps)}
-		for i := range all {
-			if p.By == machining.Milled || !all[i].Central() {
-				w.Holes++ // what lies on a lathe's axis is turned with the rest
-			}
-		}
-		work[p.Name] = w
+		work[p.Name] = effort.Work{SetUps: len(p.SetUps), Holes: p.Drilled}
 	}
 	r.Effort, err = effort.Of(r.Mold, r.Exact.RawFaces, r.Exact.RawVolumes, work)
 	return err
