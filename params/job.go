@@ -17,6 +17,10 @@ type Job struct {
 	Process   Process
 	Printing  Printing
 	Machining Machining
+	Duty      Duty
+	Worth     Worth
+	// Calibration is what the builder's own casts say of the predictions.
+	Calibration Calibration
 }
 
 // Wheel is the finished wheel's tread.
@@ -74,6 +78,14 @@ type Hub struct {
 	Fit              string  // ISO 286 class of bore and seat
 	BearingFit       string  // of the bearing pockets
 	StockPrice       float64 // of a kilogram of what it is turned from, in the builder's currency
+	Bond             float64 // Pa of shear that the rubber's bond to it stands
+	Sprocket         Sprocket
+}
+
+// Sprocket is what is bolted to the hub.
+type Sprocket struct {
+	Chain string // ISO 606: "04C", "06C", "08A", or "none"
+	Teeth int
 }
 
 // Printed tells whether the hub comes off a printer.
@@ -217,7 +229,12 @@ type Seals struct {
 }
 
 // PrySlots are recesses across a parting line for a flat bar, in opposed pairs.
-type PrySlots struct{ Width, Depth, Height float64 }
+type PrySlots struct {
+	Width, Depth, Height float64
+
+	Bar  float64 // length of the flat bar, from the hand to the slot's outer edge
+	Hand float64 // N on its end
+}
 
 // Jacks are tapped holes for screws that push the pieces apart.
 type Jacks struct{ Size string } // "M4" … or "none"
@@ -388,4 +405,36 @@ type Cutter struct {
 	Diameter     float64
 	Reach        float64 // depth to which it gets beside a wall
 	CornerRadius float64 // radius of its corners; half the diameter: a ball end
+}
+
+// Duty is what the wheel is asked to do.
+type Duty struct {
+	Mass        float64 // of the whole robot or cart
+	Share       float64 // of its weight on this wheel
+	RPM         float64 // of the wheel, at most
+	Friction    float64 // of tread on floor
+	StallTorque float64 // N·m of the stalled drive at the wheel
+	Impact      float64 // force of a hit, in multiples of the weight carried
+}
+
+// Worth is what decides between casting a wheel and buying one; prices in the builder's
+// currency.
+type Worth struct {
+	BoughtPrice  float64 // of a wheel that would do; 0: not stated
+	BoughtLife   float64 // in lives of the cast one
+	Wheels       int     // good ones that are wanted
+	Failures     float64 // share of casts that fail
+	MoldLife     int     // casts
+	Consumables  float64 // for each cast
+	Hours        float64 // s of the builder's work on each cast
+	HourPrice    float64 // 0: own work counts nothing
+	PlasticPrice float64 // of a kilogram of what is printed
+	PrinterPrice float64 // of an hour of the printer
+}
+
+// Calibration holds ratios of measured to predicted.
+type Calibration struct {
+	Gap       float64
+	Residue   float64
+	Shrinkage float64
 }

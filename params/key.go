@@ -76,7 +76,7 @@ func fixed(v float64) bound { return always(v) }
 var unsuspected = fixed(0)
 
 // table holds every value, each after those that its default is derived from.
-var table = slices.Concat(nameKeys, processKeys, printingKeys, wheelKeys, splitKeys, stackKeys, hubKeys, holeKeys, moldKeys, machiningKeys, pourKeys)
+var table = slices.Concat(nameKeys, processKeys, printingKeys, wheelKeys, splitKeys, stackKeys, hubKeys, holeKeys, moldKeys, machiningKeys, pourKeys, dutyKeys, worthKeys, calibrationKeys)
 
 // Keys returns the table of all values of a job.
 func Keys() []Key { return slices.Clone(table) }

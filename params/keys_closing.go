@@ -122,6 +122,16 @@ var closingKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Mold.PrySlots.Height }, func(j *Job) float64 { return tenth(clamp(0.02*j.Wheel.Diameter, 1.5, 4)) }),
 		Doc:  "Height of the pry slots across the parting line.",
 		From: "2 % of the wheel's diameter, 1.5 mm to 4 mm"},
+	{Path: "mold.pry_slots.bar", Kind: Length, lo: fixed(20), hi: fixed(2000), usual: unsuspected,
+		slot: in(func(j *Job) *float64 { return &j.Mold.PrySlots.Bar }, func(j *Job) float64 {
+			return ladder(j.Wheel.Diameter, 150, step[float64]{60, 100})
+		}),
+		Doc:  "Length of the flat bar, from the hand to the edge that it is turned on.",
+		From: "common practice: 100 mm below wheels of 60 mm, else 150 mm"},
+	{Path: "mold.pry_slots.hand", Kind: Force, lo: fixed(1), hi: fixed(1000),
+		slot: in(func(j *Job) *float64 { return &j.Mold.PrySlots.Hand }, always(50.0)),
+		Doc:  "Force of the hand on the bar's end.",
+		From: "common practice: 50 N, firm but without a jerk"},
 	{Path: "mold.jacks.size", Kind: Word, Options: fastenerSizes("M4", "M12", true),
 		slot: in(func(j *Job) *string { return &j.Mold.Jacks.Size }, func(j *Job) string {
 			return ladder(j.Wheel.Diameter, "M8", step[string]{150, "none"}, step[string]{250, "M6"})

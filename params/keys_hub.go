@@ -202,6 +202,23 @@ var hubKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Hub.StockPrice }, always(20.0)),
 		Doc:  "Price of a kilogram of the bar that the hub is turned from, in your currency.",
 		From: "assumed: 20 for cast nylon"},
+	{Path: "hub.bond", Kind: Stress, lo: fixed(1e3), hi: fixed(30e6),
+		slot: in(func(j *Job) *float64 { return &j.Hub.Bond }, always(0.3e6)),
+		Doc:  "Shear stress that the bond of the rubber to the hub is trusted with.",
+		From: "cautious end of 0.3 to 3 MPa on abraded nylon or print without primer, from memory and weak: pull a test piece"},
+	{Path: "hub.sprocket.chain", Kind: Word, Options: []string{"none", "04C", "06C", "08A"},
+		slot: in(func(j *Job) *string { return &j.Hub.Sprocket.Chain }, always("none")),
+		Doc:  "Chain of the sprocket that is bolted to the hub, by ISO 606: 04C is a pitch of 1/4 in, 06C of 3/8 in, 08A of 1/2 in.",
+		From: "no sprocket"},
+	{Path: "hub.sprocket.teeth", Kind: Count, hi: fixed(200),
+		slot: in(func(j *Job) *int { return &j.Hub.Sprocket.Teeth }, func(j *Job) int {
+			if j.Hub.Sprocket.Chain == "none" {
+				return 0
+			}
+			return 24
+		}),
+		Doc:  "Teeth of that sprocket.",
+		From: "24 where a chain is stated"},
 	{Path: "hub.groove", Kind: Tables, hi: fixed(40),
 		slot: tables(hubGrooves, func(j *Job) int {
 			if retentionWidth(j) < 2*j.Process.MinFeature || retentionDepth(j) < j.Process.MinFeature/2 {

@@ -54,7 +54,7 @@ func Write(w io.Writer, j *Job) error {
 }
 
 // sectionOrder is how a builder thinks; the table's order is that of derivation.
-var sectionOrder = []string{"", "wheel", "hub", "process", "printing", "machining", "mold", "pour"}
+var sectionOrder = []string{"", "wheel", "hub", "process", "printing", "machining", "mold", "pour", "duty", "worth", "calibration"}
 
 func sections() []string {
 	var all []string

@@ -1,0 +1,55 @@
+package params
+
+import "math"
+
+// gravity is the standard acceleration in m/s².
+const gravity = 9.80665
+
+// usualSpeed is the tread's speed in m/s at full revolutions that is taken for granted.
+const usualSpeed = 6
+
+// Load is the weight in N that the wheel carries at rest.
+func (j *Job) Load() float64 { return j.Duty.Mass / 1000 * j.Duty.Share * gravity }
+
+// dutyKeys are what the wheel is asked to do. None of them shapes the mold.
+var dutyKeys = []Key{
+	{Path: "duty.mass", Kind: Mass, lo: fixed(1), hi: fixed(5e6),
+		slot: in(func(j *Job) *float64 { return &j.Duty.Mass }, func(j *Job) float64 {
+			return significant(113e3*math.Pow(j.Wheel.Diameter/280, 3), 2)
+		}),
+		Doc:  "Mass of the whole robot or cart.",
+		From: "assumed: 113 kg on wheels of 280 mm, and as the cube of the diameter"},
+	{Path: "duty.share", Kind: Share, hi: fixed(1),
+		slot: in(func(j *Job) *float64 { return &j.Duty.Share }, always(0.5)),
+		Doc:  "Share of that weight on this wheel.",
+		From: "cautious: one of two wheels carries half of it"},
+	{Path: "duty.rpm", Kind: Number, hi: fixed(100000),
+		slot: in(func(j *Job) *float64 { return &j.Duty.RPM }, func(j *Job) float64 {
+			return significant(usualSpeed*60e3/(math.Pi*j.Wheel.Diameter), 2)
+		}),
+		Doc:  "Revolutions of the wheel in a minute, at most.",
+		From: "assumed: the tread runs at 6 m/s"},
+	{Path: "duty.friction", Kind: Number, lo: fixed(0.05), hi: fixed(3),
+		slot: in(func(j *Job) *float64 { return &j.Duty.Friction }, always(1.0)),
+		Doc:  "Friction of the tread on the floor.",
+		From: "assumed: 1, clean rubber on a clean floor; dust halves it"},
+	{Path: "duty.stall_torque", Kind: Torque, hi: fixed(5000),
+		slot: in(func(j *Job) *float64 { return &j.Duty.StallTorque }, func(j *Job) float64 {
+			return significant(2*j.Duty.Friction*j.Load()*j.Wheel.Diameter/2000, 2)
+		}),
+		Doc:  "Torque of the stalled drive at the wheel, gearing included.",
+		From: "assumed: twice what makes the tread slip under its load"},
+	{Path: "duty.impact", Kind: Number, lo: fixed(1), hi: fixed(1000),
+		slot: in(func(j *Job) *float64 { return &j.Duty.Impact }, always(10.0)),
+		Doc:  "Force of a hit or a landing, in multiples of the weight that the wheel carries.",
+		From: "assumed: 10; a drop from a height h that is stopped within s gives about 1 + 2h/s"},
+}
+
+// significant rounds to so many digits that count.
+func significant(v float64, digits int) float64 {
+	if v == 0 {
+		return 0
+	}
+	step := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(v))))
+	return math.Round(v*step) / step
+}
