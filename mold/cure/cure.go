@@ -47,9 +47,11 @@ import (
 // fractions of a length: by the reaction, and by cooling from its gel temperature to
 // that of the data sheet, the standard room in which a wheel is measured. Cooling is
 // negative if it gels colder than that. The sheet's bar hardly warms, so its figure is
-// taken for the reaction alone.
+// taken for the reaction alone. Both are times what the builder's casts show
+// (calibration.shrinkage): a wheel's diameter does not tell one from the other.
 func Strain(j *params.Job) (reaction, cooling float64) {
-	return j.Mold.Shrinkage, j.Pour.Expansion * (j.Pour.GelTemperature - j.Pour.SheetTemperature)
+	ratio := j.Calibration.Shrinkage
+	return ratio * j.Mold.Shrinkage, ratio * (j.Pour.Expansion * (j.Pour.GelTemperature - j.Pour.SheetTemperature))
 }
 
 // Layer is rubber around a rigid core that it is bonded to; radii and width in mm.

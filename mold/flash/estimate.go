@@ -102,7 +102,7 @@ func (c *conditions) line(s *site, outcomes []outcome) Line {
 	l.Gap.Band = band(outcomes, func(o *outcome) float64 { return o.gap })
 	l.Mass = medianMass(outcomes)
 	l.Grade = gradeOf(l.Mass, c.geometry.poured)
-	l.Reason = reason(&l)
+	l.Reason = reason(&l, c.job.Calibration.Gap)
 	l.Map = s.draw(outcomes, exp.share)
 	return l
 }

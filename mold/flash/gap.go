@@ -33,10 +33,11 @@ const (
 	Short    Kind = "hub too short"
 	Clamps   Kind = "clamps"
 	Seal     Kind = "seal"
+	Casts    Kind = "as casts show"
 )
 
 // Kinds lists them all.
-var Kinds = []Kind{Feeler, WaveLow, WaveHigh, Rough, Dirt, Step, Proud, Short, Clamps, Seal}
+var Kinds = []Kind{Feeler, WaveLow, WaveHigh, Rough, Dirt, Step, Proud, Short, Clamps, Seal, Casts}
 
 // Gap is the mean distance of two mating faces along the seam, mm.
 type Gap struct {
@@ -118,7 +119,7 @@ func (c *conditions) terms(s *site, x *state) []term {
 			t = append(t, c.slackTerm(s, x))
 		}
 	}
-	return c.sealTerm(s, t)
+	return c.castsTerm(c.sealTerm(s, t))
 }
 
 // feeler is the gauge that enters a site, mm; 0 where none was tried. The hub's
@@ -265,6 +266,22 @@ func (c *conditions) sealTerm(s *site, t []term) []term {
 		t = append(t, term{Seal, seal.name, func() string { return "closes gaps up to " + mm(closes) + " (assumed)" }, -min(closes, max(sum(t), 0))})
 	}
 	return t
+}
+
+// castsTerm is by how much the gap is wider or narrower than all of that, as the
+// builder's casts show: it makes the sum calibration.gap times what it would be. A line
+// that closes stays closed.
+func (c *conditions) castsTerm(t []term) []term {
+	ratio := c.job.Calibration.Gap
+	if ratio == 1 {
+		return t
+	}
+	return append(t, term{Casts, "as casts show", plain("all of these together " + calibrated(ratio)), (ratio - 1) * max(sum(t), 0)})
+}
+
+// calibrated says that a gap was multiplied.
+func calibrated(ratio float64) string {
+	return fmt.Sprintf("x %.3g, calibrated by casts (calibration.gap)", ratio)
 }
 
 // mm writes a length for a note.

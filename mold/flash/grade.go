@@ -51,8 +51,17 @@ func gradeOf(mass, poured float64) Grade {
 	return Flood
 }
 
-// reason says what makes the gap of a line, or what closes it.
-func reason(l *Line) string {
+// reason says what makes the gap of a line, or what closes it. The ratio is that by which
+// casts widen it.
+func reason(l *Line, ratio float64) string {
+	why := cause(l)
+	if ratio != 1 && l.Expected.Gap > 0 {
+		why += "; " + calibrated(ratio)
+	}
+	return why
+}
+
+func cause(l *Line) string {
 	if l.Expected.Gap == 0 {
 		for _, p := range l.Gap.Parts {
 			if p.Kind == Seal && p.Expected < 0 {
@@ -70,6 +79,9 @@ func reason(l *Line) string {
 	sums := map[string]float64{}
 	best := ""
 	for _, p := range l.Gap.Parts {
+		if p.Kind == Casts {
+			continue // says how much, not why
+		}
 		kind := p.Name
 		if strings.HasPrefix(kind, "waviness") {
 			kind = "waviness of the faces"

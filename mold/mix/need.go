@@ -15,6 +15,7 @@ type Input struct {
 	Molds    int     // poured from the same mix; below 1: one
 	Wheels   int     // to be cast in all, for kits and cost; below 1: as many as Molds
 	Most     float64 // g that can be poured from one batch within its pot life; 0: no limit
+	Stays    float64 // residue as casts show it, in what vessels and film predict; 0: 1
 }
 
 // What an Input may hold: far more than anybody casts by hand, and little enough
@@ -22,11 +23,20 @@ type Input struct {
 const (
 	mostMass   = 1e6  // g in one mold
 	mostPoured = 1e12 // g that wide gates let through in a long pot life
+	mostStays  = 100
 	mostMolds  = 1000
 	mostWheels = 1_000_000
 )
 
 func (in *Input) molds() int { return max(in.Molds, 1) }
+
+// stays is the ratio of the residue to what is predicted.
+func (in *Input) stays() float64 {
+	if in.Stays == 0 {
+		return 1
+	}
+	return in.Stays
+}
 
 func (in *Input) wheels() int {
 	if in.Wheels < 1 {
@@ -47,6 +57,9 @@ func (in *Input) judge() error {
 		if !(m.g >= 0 && m.g <= m.most) {
 			return fmt.Errorf("%s of %g g: from 0 to %g g can be reckoned with", m.name, m.g, m.most)
 		}
+	}
+	if !(in.Stays >= 0 && in.Stays <= mostStays) {
+		return fmt.Errorf("a residue of %g times what is predicted: from 0 to %d times can be reckoned with", in.Stays, mostStays)
 	}
 	if in.Molds > mostMolds || in.Wheels > mostWheels {
 		return fmt.Errorf("%d molds for %d wheels: up to %d molds and %d wheels can be reckoned with", in.Molds, in.Wheels, mostMolds, mostWheels)
@@ -79,7 +92,7 @@ func need(p *params.Pour, in *Input, batches int) Need {
 	molds, left := float64(in.molds()), residueOf(p)
 	n := Need{Rubber: molds * in.Rubber, Channels: molds * in.Channels, Flash: molds * in.Flash, By: left.by}
 	n.Margin = p.Margin * (n.Rubber + n.Channels + n.Flash)
-	n.Residue = left.of(n.poured(), max(batches, 1))
+	n.Residue = in.stays() * left.of(n.poured(), max(batches, 1))
 	n.Mixed = n.poured() + n.Residue
 	return n
 }

@@ -74,7 +74,7 @@ func settled(m *mold.Mold, volumes map[string]float64, lost float64, o Options) 
 	channels := grams(m.FilledChannels(), &j.Pour)
 	p.Weights = weightsOf(m, volumes, channels)
 	flow := pouringOf(m, p.Liquid)
-	in := mix.Input{Rubber: grams(m.RubberVolume(), &j.Pour), Channels: channels, Flash: lost, Molds: o.Molds, Wheels: o.Wheels}
+	in := mix.Input{Rubber: grams(m.RubberVolume(), &j.Pour), Channels: channels, Flash: lost, Molds: o.Molds, Wheels: o.Wheels, Stays: j.Calibration.Residue}
 	if !m.Layout.OpenTop() {
 		in.Most = grams(flow.Volume(j.Pour.Start, p.Liquid.Pourable()), &j.Pour)
 	}
