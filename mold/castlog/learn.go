@@ -1,0 +1,244 @@
+package castlog
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+const (
+	// Confidence is the share of lessons whose interval should hold the true ratio.
+	Confidence = 0.9
+
+	// CaliperError is what a caliper is off on rubber, mm, as one standard deviation;
+	// assumed.
+	CaliperError = 0.05
+
+	// Spreads of single casts of one builder about his own mean, as standard deviations
+	// of the logarithm of measured to predicted; assumed, and on the wide side. A gap
+	// told by mass is less sure, since pressure and gelling vary as well.
+	gapSpread       = 0.35
+	gapByMassSpread = 0.5
+	residueSpread   = 0.25
+	shrinkSpread    = 0.3
+
+	// spreadWorth is how many casts the assumed spread counts for beside the observed
+	// one. Two: one cast alone then has an interval of 2.9 spreads to each side, and
+	// four casts outweigh the assumption.
+	spreadWorth = 2
+
+	// massPower is the power of the gap that the mass of flash goes with: 2 while the
+	// front is inside the land (its depth goes with the gap, and so does its thickness),
+	// 3 for what runs through it (flow in a slit). Between them, the error of the
+	// logarithm is a fifth at most, which gapByMassSpread includes.
+	massPower = 2.5
+
+	// outlying casts are further from the median than this many spreads.
+	outlying = 3
+)
+
+// Lesson is what casts say of the predictions.
+type Lesson struct {
+	Gap, Residue, Shrinkage Finding
+}
+
+// Findings lists the lesson in the order of the job's keys.
+func (l *Lesson) Findings() []*Finding { return []*Finding{&l.Gap, &l.Residue, &l.Shrinkage} }
+
+// Finding is one ratio of measured to predicted, where predicted is without any
+// calibration: what the job's key should be set to.
+type Finding struct {
+	Key       string // of the job
+	Ratio     float64
+	Low, High float64 // the interval of Confidence of the ratio; 0 without casts
+	N         int     // casts that it rests on; without any, Ratio is 1 and says nothing
+	Median    float64 // of the casts' ratios, which a single odd cast hardly moves; 1 without casts
+	Lines     []int   // of the log, of those casts
+	Method    string
+	Notes     []string // casts left out or odd, and why; limits of the range
+}
+
+// single is what one cast says.
+type single struct {
+	cast   *Record
+	log    float64 // of measured to predicted
+	spread float64 // standard deviation of log, assumed
+}
+
+// Learn compares casts with what was predicted for them. A cast that lacks a measure or
+// a prediction says nothing of that quantity. Failed casts count for residue only: a
+// mold that was left unclamped, or a mix that did not cure, says nothing of gap and
+// shrinkage.
+func Learn(l *Log) *Lesson {
+	out := &Lesson{
+		Gap:       Finding{Key: "calibration.gap"},
+		Residue:   Finding{Key: "calibration.residue"},
+		Shrinkage: Finding{Key: "calibration.shrinkage"},
+	}
+	casts := l.Casts()
+	out.Gap.conclude(out.Gap.collect(casts, gapOf), gapSpread)
+	out.Residue.conclude(out.Residue.collect(casts, residueOf), residueSpread)
+	out.Shrinkage.conclude(out.Shrinkage.collect(casts, shrinkageOf), shrinkSpread)
+	return out
+}
+
+// collect asks every cast, and notes why one that was measured cannot count.
+func (f *Finding) collect(casts []Record, of func(*Record) (ratio, spread float64, note string)) []single {
+	var out []single
+	for i := range casts {
+		r := &casts[i]
+		ratio, spread, note := of(r)
+		if note != "" {
+			f.Notes = append(f.Notes, fmt.Sprintf("cast of %s (line %d): %s", r.Date, r.Line, note))
+		}
+		if ratio > 0 && !math.IsInf(ratio, 0) {
+			out = append(out, single{r, math.Log(ratio), spread})
+		}
+	}
+	return out
+}
+
+const failedNote = "left out, since it failed"
+
+// gapOf prefers the thickness of the flash, which is the gap, to its mass.
+func gapOf(r *Record) (ratio, spread float64, note string) {
+	byThickness := r.Flash.Known && r.ExpectedGap.Value > 0
+	byMass := r.FlashMass.Known && r.ExpectedFlash.Value > 0
+	inForce := r.GapRatio.Or(1)
+	switch {
+	case !byThickness && !byMass:
+		return 0, 0, ""
+	case r.Result == "failed":
+		return 0, 0, failedNote
+	case byThickness && r.Flash.Value > 0:
+		return r.Flash.Value * 1000 / r.ExpectedGap.Value * inForce, gapSpread, ""
+	case byMass && r.FlashMass.Value > 0:
+		return math.Pow(r.FlashMass.Value/r.ExpectedFlash.Value, 1/massPower) * inForce, gapByMassSpread,
+			fmt.Sprintf("gap from the mass of the flash, which goes with the gap's power %g (2 to 3); its thickness would say more", massPower)
+	}
+	return 0, 0, "left out, since no flash has no ratio; the others then say too much rather than too little"
+}
+
+// residueOf takes what was left as weighed, or else as what did not get out.
+func residueOf(r *Record) (ratio, spread float64, note string) {
+	left := r.Residue
+	if !left.Known && r.Mixed.Known && r.Poured.Known {
+		left, note = Of(r.Mixed.Value-r.Poured.Value), "residue as mixed less poured"
+	}
+	switch {
+	case !left.Known || r.ExpectedResidue.Value <= 0:
+		return 0, 0, ""
+	case left.Value <= 0:
+		return 0, 0, "left out, since nothing left has no ratio"
+	}
+	return left.Value / r.ExpectedResidue.Value * r.ResidueRatio.Or(1), residueSpread, note
+}
+
+// shrinkageOf compares how far the tread is below its cavity, both as diameters. The
+// caliper's error widens the spread: to first order, by its share of what is measured.
+func shrinkageOf(r *Record) (ratio, spread float64, note string) {
+	if !r.Diameter.Known || !r.Cavity.Known || !r.ExpectedCured.Known {
+		return 0, 0, ""
+	}
+	expected, measured := r.Cavity.Value-r.ExpectedCured.Value, r.Cavity.Value-r.Diameter.Value
+	switch {
+	case r.Result == "failed":
+		return 0, 0, failedNote
+	case expected < 3*CaliperError:
+		return 0, 0, fmt.Sprintf("left out, since the shrinkage expected, %.2f mm, is less than three times the caliper's error of %g mm", expected, CaliperError)
+	case measured < CaliperError:
+		note = fmt.Sprintf("the tread is less than the caliper's error below the cavity: counted as %g mm", CaliperError)
+		measured = CaliperError
+	}
+	return measured / expected * r.ShrinkageRatio.Or(1), math.Hypot(shrinkSpread, CaliperError/measured), note
+}
+
+// conclude turns single casts into a ratio and its interval.
+//
+// The logarithms are taken as normal about a mean of which nothing is known beforehand,
+// with a variance of which something is: it counts as spreadWorth observations of the
+// assumed one (normal model with scaled inverse chi-square prior of the variance; Gelman
+// et al., Bayesian Data Analysis, 3rd ed., chapter 3, from memory). The mean then has
+// Student's t distribution with spreadWorth + n − 1 degrees of freedom. From three casts
+// on, the interval is no narrower than the casts alone make it (Student 1908), so that
+// casts which vary more than assumed are not overruled.
+func (f *Finding) conclude(all []single, assumed float64) {
+	f.N, f.Ratio, f.Median = len(all), 1, 1
+	f.Method = "no cast has both the measure and its prediction"
+	if f.N == 0 {
+		return
+	}
+	var weight, sum float64
+	logs := make([]float64, f.N)
+	for i, s := range all {
+		w := assumed * assumed / (s.spread * s.spread)
+		weight, sum = weight+w, sum+w*s.log
+		logs[i] = s.log
+		f.Lines = append(f.Lines, s.cast.Line)
+	}
+	mean := sum / weight
+	var squares float64
+	for _, s := range all {
+		squares += assumed * assumed / (s.spread * s.spread) * (s.log - mean) * (s.log - mean)
+	}
+	half := halfWidth(spreadWorth*assumed*assumed+squares, spreadWorth+f.N-1, weight)
+	if f.N >= 3 {
+		half = max(half, halfWidth(squares, f.N-1, weight))
+	}
+	median := medianOf(logs)
+	f.Ratio, f.Low, f.High, f.Median = math.Exp(mean), math.Exp(mean-half), math.Exp(mean+half), math.Exp(median)
+	f.Method = method(f.N, assumed)
+	f.odd(all, median)
+	f.clamp()
+}
+
+// halfWidth is half of the interval of a mean, by the sum of squares and its degrees of
+// freedom.
+func halfWidth(squares float64, free int, weight float64) float64 {
+	t := distuv.StudentsT{Sigma: 1, Nu: float64(free)}.Quantile((1 + Confidence) / 2)
+	return t * math.Sqrt(squares/float64(free)/weight)
+}
+
+func medianOf(v []float64) float64 {
+	v = slices.Sorted(slices.Values(v))
+	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
+}
+
+func method(n int, assumed float64) string {
+	casts := "casts"
+	if n == 1 {
+		casts = "cast"
+	}
+	s := fmt.Sprintf("geometric mean of measured to predicted, %d %s; %.0f %% interval by Student's t on the logarithms, with a spread of single casts assumed as a factor of %.2f that counts as %d casts",
+		n, casts, 100*Confidence, math.Exp(assumed), spreadWorth)
+	if n >= 3 {
+		s += ", no narrower than the casts alone make it"
+	}
+	return s
+}
+
+// odd notes casts far from the median of three or more; they stay in.
+func (f *Finding) odd(all []single, median float64) {
+	if f.N < 3 {
+		return
+	}
+	for _, s := range all {
+		if math.Abs(s.log-median) > outlying*s.spread {
+			f.Notes = append(f.Notes, fmt.Sprintf("cast of %s (line %d) says %.2f where the median says %.2f: it counts in the mean of %.2f; check what was written down",
+				s.cast.Date, s.cast.Line, math.Exp(s.log), f.Median, f.Ratio))
+		}
+	}
+}
+
+// clamp keeps the ratio and its interval where the job's key may lie.
+func (f *Finding) clamp() {
+	lo, hi := allowed(f.Key)
+	if f.Ratio < lo || f.Ratio > hi {
+		f.Notes = append(f.Notes, fmt.Sprintf("the casts say %.3g, beyond the range of %s, %g to %g: a prediction that far off has another cause", f.Ratio, f.Key, lo, hi))
+	}
+	for _, v := range []*float64{&f.Ratio, &f.Low, &f.High} {
+		*v = min(max(*v, lo), hi)
+	}
+}
