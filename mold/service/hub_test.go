@@ -88,6 +88,15 @@ func TestBondAsksForLockHoles(t *testing.T) {
 	}
 }
 
+// Lock holes do not help against a hit from the side: none are proposed.
+func TestHitFromTheSideAsksForNoLockHoles(t *testing.T) {
+	j := moldtest.Wheels[1].Job(t, "duty.friction=0.05", "duty.stall_torque=0Nm", "duty.impact=1000", "duty.mass=5kg", "hub.bond=1MPa")
+	b := OfHub(moldOf(t, j), 1, 1).Bond
+	if w := b.Worst(); !w.Axial || w.Factor >= 1 || b.Change != "" {
+		t.Errorf("%+v, %q", w, b.Change)
+	}
+}
+
 func TestCautiousTensile(t *testing.T) {
 	for _, c := range [][2]float64{{10, 2}, {30, 2}, {45, 3}, {60, 4}, {70, 5.5}, {80, 7}, {85, 11}, {95, 15}} {
 		near(t, "tensile", cautiousTensile(c[0]), c[1]*1e6, 1e-12)
@@ -277,6 +286,11 @@ func TestMotion(t *testing.T) {
 	locks := 5 * drilled.Core.LockVolume() * lockMean(drilled)
 	bolts := 6 * math.Pi * 2.75 * 2.75 * drilled.Core.Length * (22*22 + 2.75*2.75/2)
 	near(t, "hub's second moment", h.second, plain.second-locks-bolts, 1e-6)
+	// What twelve slots take away, less what the plugs add, by a slot's plain box.
+	slots := rubberMoments(m).second + locks - r.second
+	d, wide := drilled.Tread.R-drilled.Tread.CrossFoot(), drilled.Tread.Cross.Width
+	mid := drilled.Tread.R - d/2
+	near(t, "slots", slots, 12*d*wide*drilled.Tread.Width*(mid*mid+d*d/12+wide*wide/12), 0.25)
 	if m2 := lockMean(drilled); m2 >= 35*35 || m2 <= 25*25 {
 		t.Errorf("lock holes' mean square radius %g", m2)
 	}

@@ -1,0 +1,305 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"wheelmold/mold/service"
+)
+
+// HubService is how the hub and the rubber on it stand the wheel's use.
+type HubService struct {
+	Bond     BondService      `json:"bond"`
+	Walls    []WallService    `json:"walls"` // the nearest to what it needs first
+	Bearings []BearingService `json:"bearings"`
+	Sprocket *SprocketService `json:"sprocket,omitempty"`
+	Motion   MotionService    `json:"motion"`
+}
+
+// BondService is the rubber's grip on the hub.
+type BondService struct {
+	Radius  float64           `json:"radius_mm"`
+	Width   float64           `json:"width_mm"`
+	Area    float64           `json:"area_mm2"`
+	Trusted float64           `json:"trusted_mpa"`
+	Slip    float64           `json:"tread_slips_at_nm"`
+	Loads   []BondLoadService `json:"loads"`
+	Rubber  float64           `json:"rubber_shear_mpa"` // cautious
+	Locks   float64           `json:"lock_holes_carry_nm"`
+	Grooves float64           `json:"grooves_carry_axially_n"`
+	Flanges bool              `json:"flanges_hold_axially"`
+	Change  string            `json:"change"` // empty: none needed
+}
+
+// BondLoadService is one load on the bond.
+type BondLoadService struct {
+	Name    string   `json:"name"`
+	Axial   bool     `json:"axial"`
+	Torque  float64  `json:"torque_nm"`
+	Force   float64  `json:"force_n"`
+	Shear   float64  `json:"shear_mpa"`
+	Factor  *float64 `json:"factor,omitempty"` // trusted strength by shear; absent without load
+	Verdict string   `json:"verdict"`
+}
+
+// WallService is a wall of the hub.
+type WallService struct {
+	Between string  `json:"between"`
+	And     string  `json:"and"`
+	Path    string  `json:"key"`
+	Least   float64 `json:"least_mm"`
+	Needed  float64 `json:"needed_mm"`
+	Rule    string  `json:"rule"`
+	Short   bool    `json:"short"`
+}
+
+// BearingService is how a bearing sits in its pocket.
+type BearingService struct {
+	Face     string  `json:"face"`
+	Diameter float64 `json:"diameter_mm"`
+	Class    string  `json:"class"`
+	Known    bool    `json:"class_known"`
+	Most     float64 `json:"interference_at_most_mm"`
+	Lost     float64 `json:"lost_when_warm_mm"`
+	Loose    bool    `json:"loose_when_warm"`
+}
+
+// SprocketService is the sprocket beside hub and floor, diameters.
+type SprocketService struct {
+	Chain   string  `json:"chain"`
+	Teeth   int     `json:"teeth"`
+	Circle  float64 `json:"pitch_circle_mm"`
+	Root    float64 `json:"root_mm"`
+	Outside float64 `json:"outside_mm"`
+	Plates  float64 `json:"over_chain_plates_mm"`
+	Hub     float64 `json:"widest_below_chain_mm"`
+	Heads   float64 `json:"over_bolt_heads_mm"`
+	Seat    float64 `json:"seat_mm"`
+}
+
+// MotionService is the wheel at its most revolutions.
+type MotionService struct {
+	Mass    float64  `json:"mass_g"`
+	Inertia float64  `json:"inertia_kg_m2"`
+	Hub     float64  `json:"inertia_of_hub_kg_m2"`
+	Rubber  float64  `json:"inertia_of_rubber_kg_m2"`
+	Speed   float64  `json:"tread_speed_m_s"`
+	Energy  float64  `json:"energy_j"`
+	Hoop    float64  `json:"hoop_stress_mpa"`
+	Pull    float64  `json:"pull_at_bond_mpa"`
+	Factor  *float64 `json:"factor,omitempty"` // trusted bond by the pull; absent at rest
+}
+
+const mega = 1e6
+
+// hubServiceOf reports a hub's judgment.
+func hubServiceOf(h *service.HubLoad) *HubService {
+	r := &HubService{Bond: bondServiceOf(&h.Bond), Walls: []WallService{}, Bearings: []BearingService{}}
+	for i := range h.Walls {
+		w := &h.Walls[i]
+		r.Walls = append(r.Walls, WallService{w.Between, w.And, w.Path, w.Least, w.Needed, w.Rule, w.Short()})
+	}
+	for i := range h.Bearings {
+		b := &h.Bearings[i]
+		r.Bearings = append(r.Bearings, BearingService{b.Face, b.Diameter, b.Class, b.Known, b.Most, b.Lost, b.Loose()})
+	}
+	if s := h.Sprocket; s != nil {
+		r.Sprocket = &SprocketService{s.Chain, s.Teeth, s.Circle, s.Root, s.Outside, s.Plates, s.Hub, s.Heads, s.Seat}
+	}
+	m := &h.Motion
+	r.Motion = MotionService{m.Mass, m.Inertia, m.Hub, m.Rubber, m.Speed, m.Energy, m.Hoop / mega, m.Pull / mega, bounded(m.Factor)}
+	return r
+}
+
+func bondServiceOf(b *service.Bond) BondService {
+	r := BondService{Radius: b.Radius, Width: b.Width, Area: b.Area, Trusted: b.Trusted / mega, Slip: b.Slip,
+		Rubber: b.Keys.Shear / mega, Locks: b.Keys.Locks, Grooves: b.Keys.Grooves, Flanges: b.Keys.Flanges, Change: b.Change}
+	for i := range b.Loads {
+		l := &b.Loads[i]
+		r.Loads = append(r.Loads, BondLoadService{l.Name, l.Axial, l.Torque, l.Force, l.Shear / mega, bounded(l.Factor), l.Verdict})
+	}
+	return r
+}
+
+// bounded is nil for what JSON cannot say.
+func bounded(v float64) *float64 {
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return nil
+	}
+	return &v
+}
+
+// text tells all of it.
+func (r *HubService) text(p teller) {
+	r.Bond.text(p)
+	p.row()
+	r.walls(p)
+	for i := range r.Bearings {
+		b := &r.Bearings[i]
+		p.note("bearing, "+b.Face, b.Class, b.text())
+	}
+	if len(r.Bearings) > 0 {
+		p.note("", "", "No standard fit holds a bearing in plastic, which creeps: use a metal sleeve, retaining compound, or end caps that hold the ring along the axis.")
+	}
+	if s := r.Sprocket; s != nil {
+		p.note("sprocket", fmt.Sprintf("%s, %s", s.Chain, count(s.Teeth, "tooth", "teeth")), s.text())
+	}
+	r.Motion.text(p)
+}
+
+func (b *BondService) text(p teller) {
+	p.row("load on the bond", "size", "shear, MPa", "trusted / shear", "the bond")
+	for i := range b.Loads {
+		l := &b.Loads[i]
+		size := fmt.Sprintf("%s N·m", number(l.Torque, 2))
+		if l.Axial {
+			size = pull(l.Force)
+		}
+		p.row(l.Name, size, number(l.Shear, 3), times(l.Factor), l.Verdict)
+	}
+	p.row()
+	p.note("bond", number(b.Trusted, 2)+" MPa", fmt.Sprintf("trusted (hub.bond); on abraded nylon or print without primer %s to %s MPa, from memory and weak: pull a test piece. Shear is the average over the %s of the body's plain cylinder, torque/(radius × area); its peak at the edges may be twice that (assumed). \"%s\" is a trusted strength of %s times it or more, \"%s\" once or more. A hit's torque is an upper bound: as if hub and drive stood still.",
+		number(service.WeakBond/mega, 1), number(service.GoodBond/mega, 0), cm2(b.Area), service.Holds, number(service.Reserve, 0), service.Near))
+	p.note("if it let go", number(b.Locks, 1)+" N·m", b.keys())
+	if b.Change != "" {
+		p.note("to change", "", b.Change)
+	}
+}
+
+// keys tell what locks the rubber to the hub.
+func (b *BondService) keys() string {
+	var parts []string
+	if b.Locks > 0 {
+		parts = append(parts, fmt.Sprintf("lock holes still carry %s N·m of torque, by the plugs' section", number(b.Locks, 1)))
+	} else {
+		parts = append(parts, "nothing else carries torque: there are no lock holes, and a groove around the hub turns with the rubber in it")
+	}
+	if b.Grooves > 0 {
+		parts = append(parts, fmt.Sprintf("grooves carry %s along the axis and no torque", pull(b.Grooves)))
+	}
+	if b.Flanges {
+		parts = append(parts, "flanges hold it along the axis")
+	}
+	return upper(strings.Join(parts, "; ")) + fmt.Sprintf(". The rubber's shear strength is taken as %s MPa: half the low end of tensile strengths for its hardness, from memory.", number(b.Rubber, 1))
+}
+
+// times prints a factor of safety.
+func times(f *float64) string {
+	switch {
+	case f == nil:
+		return "no load"
+	case *f >= 100:
+		return "over 100"
+	case *f < 0.1:
+		return "under 0.1"
+	case *f >= 10:
+		return number(*f, 0)
+	}
+	return number(*f, 1)
+}
+
+// walls tell the least, and all that are short.
+func (r *HubService) walls(p teller) {
+	for i := range r.Walls {
+		w := &r.Walls[i]
+		if i > 0 && !w.Short {
+			break
+		}
+		name := "hub's walls"
+		if i > 0 {
+			name = ""
+		}
+		p.note(name, number(w.Least, 2)+" mm", w.text())
+	}
+}
+
+func (w *WallService) text() string {
+	verdict := "the nearest to what is needed"
+	if w.Short {
+		verdict = "thin; move " + w.Path
+	}
+	return fmt.Sprintf("between %s and %s, exact; needed %s mm (%s): %s", w.Between, w.And, number(w.Needed, 2), w.Rule, verdict)
+}
+
+func (b *BearingService) text() string {
+	if !b.Known {
+		return fmt.Sprintf("on %s: the class has no figures for this diameter", length2(b.Diameter))
+	}
+	verdict := "some stays when warm, until it creeps"
+	if b.Loose {
+		verdict = "loose when warm"
+	}
+	return fmt.Sprintf("on %s: %s mm of interference at most on a ring of nominal size; %s K take %s mm ((αhub - αsteel)·D·ΔT; the warming is assumed): %s",
+		length2(b.Diameter), number(b.Most, 3), number(service.WarmUp, 0), number(b.Lost, 4), verdict)
+}
+
+func (s *SprocketService) text() string {
+	out := fmt.Sprintf("pitch circle %s mm (pitch/sin 180°/N), roots %s, outside %s, chain plates %s; below the chain there are %s mm for hub and bolt heads", number(s.Circle, 2), number(s.Root, 2), number(s.Outside, 2), number(s.Plates, 1), number(s.Hub, 1))
+	if s.Heads > 0 {
+		out += fmt.Sprintf(", the heads reach %s", number(s.Heads, 1))
+	}
+	if s.Seat > 0 {
+		out += fmt.Sprintf(", the seat %s", number(s.Seat, 1))
+	}
+	return out + ". All but the pitch circle rest on figures of chains from memory: check them against the sprocket that you have"
+}
+
+func (m *MotionService) text(p teller) {
+	p.note("inertia", fmt.Sprintf("%.3g kg·m²", m.Inertia), fmt.Sprintf("about the axis, of %s: hub %.3g, rubber %.3g; closed form on the outlines, holes and cross grooves by their middles. It is off by as much as the densities are", weighed(m.Mass), m.Hub, m.Rubber))
+	p.note("tread speed", speed(m.Speed), fmt.Sprintf("at duty.rpm; the turning wheel alone holds %s J", number(m.Energy, 1)))
+	p.note("spinning", times(m.Factor), fmt.Sprintf("times its pull is what the bond is trusted with: %.2g MPa, if the rubber's own hoop strength held nothing (upper bound ρω²(Ro³ - Rb³)/3Rb); its hoop stress is of the order ρv², %.2g MPa. Spin a new wheel up behind a guard, and nobody in its plane", m.Pull, m.Hoop))
+}
+
+// speed prints a speed; a foot is 0.3048 m.
+func speed(v float64) string {
+	return fmt.Sprintf("%s m/s (%s km/h, %s ft/s)", number(v, 1), number(v*3.6, 0), number(v/0.3048, 0))
+}
+
+// worst is the load that the bond stands worst, and its place.
+func (b *BondService) worst() (l *BondLoadService, at int) {
+	for i := range b.Loads {
+		f := b.Loads[i].Factor
+		if l == nil || f != nil && (l.Factor == nil || *f < *l.Factor) {
+			l, at = &b.Loads[i], i
+		}
+	}
+	return l, at
+}
+
+// state tells whether something of the hub asks for work: a bond below the drive's
+// torque does; a thin wall, a hit or a spin that exceeds the bond, and a sprocket that
+// meets the hub are worth a look.
+func (r *HubService) state() state {
+	if l := &r.Bond.Loads[0]; l.Verdict == service.NotOnIt && r.Bond.Locks < l.Torque {
+		return act
+	}
+	spins := r.Motion.Factor == nil || *r.Motion.Factor >= 1
+	short := len(r.Walls) > 0 && r.Walls[0].Short
+	if r.Bond.Change != "" || short || !spins || r.Sprocket.tight() {
+		return mind
+	}
+	return fine
+}
+
+// tight tells whether bolt heads or seat meet chain or teeth.
+func (s *SprocketService) tight() bool {
+	return s != nil && (s.Heads > s.Hub || s.Seat > s.Root)
+}
+
+// figures are what a builder acts on.
+func (r *HubService) figures() []figure {
+	l, at := r.Bond.worst()
+	out := []figure{
+		{Name: "shear at the bond", Value: number(l.Shear, 3) + " MPa", Key: fmt.Sprintf("service.hub.bond.loads.%d.shear_mpa", at), Raw: l.Shear,
+			Note: fmt.Sprintf("%s; the worst of %s. An average over the body's cylinder. Trusted are %s MPa: %s.", upper(l.Name), count(len(r.Bond.Loads), "load", "loads"), number(r.Bond.Trusted, 2), l.Verdict)},
+	}
+	if len(r.Walls) > 0 {
+		w := &r.Walls[0]
+		out = append(out, figure{Name: "hub's wall nearest to its limit", Value: length2(w.Least), Key: "service.hub.walls.0.least_mm", Raw: w.Least, Note: upper(w.text()) + "."})
+	}
+	return append(out,
+		figure{Name: "moment of inertia", Value: fmt.Sprintf("%.3g kg·m²", r.Motion.Inertia), Key: "service.hub.motion.inertia_kg_m2", Raw: r.Motion.Inertia,
+			Note: "Closed form on the outlines; off by as much as the densities are."},
+		figure{Name: "tread speed", Value: speed(r.Motion.Speed), Key: "service.hub.motion.tread_speed_m_s", Raw: r.Motion.Speed, Note: "At duty.rpm and the wheel's diameter."})
+}
