@@ -10,6 +10,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 )
@@ -257,6 +258,41 @@ func TestManyWriters(t *testing.T) {
 	l, err := ReadFile(path)
 	if err != nil || len(l.Faults) > 0 || len(l.Records) != 11*each {
 		t.Fatalf("%d of %d records, faults %v, %v", len(l.Records), 11*each, l.Faults, err)
+	}
+}
+
+// A writer waits for the one before it, and sees what that one left behind.
+func TestWriterWaits(t *testing.T) {
+	path, data := three(t)
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := lock(f); err != nil {
+		t.Fatal(err)
+	}
+	done := make(chan error)
+	go func() { done <- Append(path, Record{Kind: Cast, Date: "2026-06-01"}) }()
+	select {
+	case err := <-done:
+		t.Fatalf("did not wait: %v", err)
+	case <-time.After(100 * time.Millisecond):
+	}
+	if _, err := f.WriteString("date=2026-05-31 ki"); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if err := <-done; err != nil {
+		t.Fatal(err)
+	}
+	after, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if l := read(t, after); !bytes.HasPrefix(after, data) || len(l.Records) != 4 || len(l.Faults) != 1 || l.Faults[0].Line != 5 {
+		t.Errorf("%d records, faults %v", len(l.Records), l.Faults)
 	}
 }
 

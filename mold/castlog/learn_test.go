@@ -7,7 +7,8 @@ import (
 	"testing"
 )
 
-// quantity makes casts whose true ratio is known.
+// quantity makes casts whose true ratio is known; its spread is what the method says that
+// it assumes.
 type quantity struct {
 	name   string
 	spread float64
@@ -22,16 +23,16 @@ func byMass(power float64) func(*rand.Rand, float64) Record {
 }
 
 var quantities = []quantity{
-	{"gap", gapSpread, func(_ *rand.Rand, ratio float64) Record {
+	{"gap", 0.35, func(_ *rand.Rand, ratio float64) Record {
 		// 45 µm were expected with the ratio 1.5 in force: 30 µm without.
 		return Record{ExpectedGap: Of(45), GapRatio: Of(1.5), Flash: Of(0.030 * ratio)}
 	}, func(l *Lesson) *Finding { return &l.Gap }},
-	{"gap by mass, inside the land", gapSpread, byMass(2), func(l *Lesson) *Finding { return &l.Gap }},
-	{"gap by mass, through the land", gapSpread, byMass(3), func(l *Lesson) *Finding { return &l.Gap }},
-	{"residue", residueSpread, func(_ *rand.Rand, ratio float64) Record {
+	{"gap by mass, inside the land", 0.35, byMass(2), func(l *Lesson) *Finding { return &l.Gap }},
+	{"gap by mass, through the land", 0.35, byMass(3), func(l *Lesson) *Finding { return &l.Gap }},
+	{"residue", 0.25, func(_ *rand.Rand, ratio float64) Record {
 		return Record{Result: "failed", ExpectedResidue: Of(8), ResidueRatio: Of(0.5), Residue: Of(16 * ratio)}
 	}, func(l *Lesson) *Finding { return &l.Residue }},
-	{"shrinkage", shrinkSpread, func(rng *rand.Rand, ratio float64) Record {
+	{"shrinkage", 0.3, func(rng *rand.Rand, ratio float64) Record {
 		return Record{Cavity: Of(120), ExpectedCured: Of(119.5), Core: Of(60), Diameter: Of(120 - 0.5*ratio + CaliperError*rng.NormFloat64())}
 	}, func(l *Lesson) *Finding { return &l.Shrinkage }},
 }
@@ -99,6 +100,15 @@ func TestOneCast(t *testing.T) {
 	f := Learn(log(Record{ExpectedGap: Of(40), Flash: Of(0.06)})).Gap
 	if !near(f.Ratio, 1.5) || !near(f.High/1.5, math.Exp(2.91999*0.35)) || !near(1.5/f.Low, math.Exp(2.91999*0.35)) || f.N != 1 {
 		t.Errorf("%+v", f)
+	}
+}
+
+// A caliper that is off by a quarter of what is measured adds 0.25 to the spread of 0.3, as
+// independent errors add.
+func TestCaliperWidens(t *testing.T) {
+	f := Learn(log(Record{Cavity: Of(120), ExpectedCured: Of(119.8), Diameter: Of(119.8)})).Shrinkage
+	if want := math.Exp(2.91999 * math.Sqrt(0.3*0.3+0.25*0.25)); !near(f.Ratio, 1) || !near(f.High, want) {
+		t.Errorf("%+v, want a factor of %.3f", f, want)
 	}
 }
 
