@@ -1,0 +1,164 @@
+package release
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"wheelmold/mold"
+	"wheelmold/params"
+)
+
+// order tells in which order the pieces come off, and why.
+func (j judge) order(v *Verdict) string {
+	var names []string
+	for i := range v.Pieces {
+		names = append(names, mold.Title(v.Pieces[i].Name))
+	}
+	text := strings.Join(names, ", then ")
+	l := j.Layout
+	if len(l.Sides) > 0 && l.Below != "" {
+		text += fmt.Sprintf(": first what is drawn along the axis. Until then the balls of %s stand across the shells' way out and lock them", strings.Join(plateLines(l), " and "))
+	}
+	return text
+}
+
+func plateLines(l *mold.Layout) (out []string) {
+	for _, line := range []string{l.LineTop(), l.LineLow()} {
+		if line != "" {
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
+// words tell what may hold a piece and what parts it.
+func (p *Push) words(j *params.Job) string {
+	var holds []string
+	add := func(name string, n float64) {
+		if n >= 0.5 {
+			holds = append(holds, name+" up to "+newtons(n))
+		}
+	}
+	add("suction on the rubber", p.Suction)
+	add("suction on the hub's sealed face", p.HubSucks)
+	add("grip of the tapped-in register", p.Grip)
+	if p.Drawn {
+		add("peeling all around", p.PeelHigh)
+	} else {
+		add("peeling from one edge", p.PeelHigh)
+	}
+	if len(holds) == 0 {
+		holds = []string{"next to nothing holds it"}
+	}
+	return strings.Join(holds, ", ") + "; " + p.remedy(j)
+}
+
+// remedy is what parts the piece. That suction is beyond the bars does not keep it on:
+// suction is there only until air gets in at an edge.
+func (p *Push) remedy(j *params.Job) string {
+	const peel = "let air in along one edge, little by little, and it peels"
+	k, bars := &p.Jacks, p.BarForce()
+	switch {
+	case p.Drawn || len(p.Bars) == 0:
+		return "a puller in the hub's bore; pull slowly so that air gets in around the rubber"
+	case p.Bars[0].Arms:
+		return "it is lifted by its arms"
+	case k.Screws > 0 && k.All() >= p.Holds():
+		return fmt.Sprintf("%s push it off, %s on each: %s", screws(k), newtons(k.Each), torques(k))
+	case k.Screws > 0:
+		return fmt.Sprintf("%s give up to %s in all, %s on each: %s; %s", screws(k), newtons(k.All()), newtons(k.Each), torques(k), peel)
+	case bars == 0:
+		return "neither slot nor jack screw is there: " + peel
+	case bars >= p.Holds():
+		return fmt.Sprintf("%s: %s in all", p.bars(j), newtons(bars))
+	}
+	text := fmt.Sprintf("%s: %s in all, less than that bound: %s", p.bars(j), newtons(bars), peel)
+	if p.Jackable {
+		text += "; jack screws (mold.jacks.size) would push it off evenly"
+	}
+	return text
+}
+
+// bars tell what one bar gives, and how hard the hand may press it.
+func (p *Push) bars(j *params.Job) string {
+	n, each, hand := 0, 0.0, j.Mold.PrySlots.Hand
+	for i := range p.Bars {
+		if b := &p.Bars[i]; b.Slots > 0 {
+			if n == 0 || b.Each() < each {
+				each = b.Each()
+			}
+			n, hand = n+b.Slots, min(hand, b.Hand)
+		}
+	}
+	text := fmt.Sprintf("bars in %d slots, %s each", n, newtons(each))
+	if n == 1 {
+		text = "a bar in its slot, " + newtons(each)
+	}
+	if hand < j.Mold.PrySlots.Hand {
+		text += fmt.Sprintf(" with %s of hand, more crushes the slot's edge", newtons(hand))
+	}
+	return text
+}
+
+func screws(k *Jacking) string {
+	if k.Screws == 1 {
+		return "one " + k.Size + " jack screw"
+	}
+	return fmt.Sprintf("%d %s jack screws", k.Screws, k.Size)
+}
+
+// torques are those of a screw, by how it rubs.
+func torques(k *Jacking) string {
+	n := func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
+	return fmt.Sprintf("%s N·m, %s to %s by friction", n(k.Torque[1]), n(k.Torque[0]), n(k.Torque[2]))
+}
+
+// newtons prints a force to what such estimates are worth.
+func newtons(v float64) string {
+	d := 0
+	if v < 10 {
+		d = 1
+	}
+	return strconv.FormatFloat(v, 'f', d, 64) + " N"
+}
+
+// Warnings are parting lines that nothing parts, or whose edges are crushed before even
+// the peeling begins. That suction may be more than bars give is none.
+func (o *Opening) Warnings() params.Faults {
+	s := &o.job.Mold.PrySlots
+	var out params.Faults
+	said := map[string]bool{}
+	for i := range o.Pieces {
+		p := &o.Pieces[i]
+		for k := range p.Bars {
+			b := &p.Bars[k]
+			if said[b.Line] || b.Arms || p.Jacks.Screws > 0 {
+				continue
+			}
+			said[b.Line] = true
+			switch {
+			case !b.Placed:
+				out = append(out, params.Fault{Path: "mold.pry_slots.width", Value: params.Format(params.Length, s.Width),
+					Cause: fmt.Sprintf("%s has %s, and no jack screw", b.Line, lacking(b, p.plateLine)),
+					Hint:  "a bar needs a slot to part it; or state mold.jacks.size", With: []string{"mold.pry_slots.depth", "mold.jacks.size"}})
+			case b.All() < p.PeelHigh+p.Grip:
+				out = append(out, params.Fault{Path: "mold.pry_slots.width", Value: params.Format(params.Length, s.Width),
+					Cause: fmt.Sprintf("bars on %s give %s at most without crushing or overreaching, and to peel and to draw the register may take %s", b.Line, newtons(b.All()), newtons(p.PeelHigh+p.Grip)),
+					Hint:  "wider slots, jack screws, or a register with clearance", With: []string{"process.bearing", "mold.jacks.size"}})
+			}
+		}
+	}
+	return out
+}
+
+// lacking tells what a line has instead of slots in the right places.
+func lacking(b *Pry, plate bool) string {
+	switch {
+	case b.Slots == 0:
+		return "no pry slot"
+	case plate:
+		return "no two pry slots opposite each other, so that a bar tilts the plate"
+	}
+	return "no pry slot of its own"
+}
