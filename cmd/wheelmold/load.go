@@ -6,9 +6,13 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"wheelmold/mold/castlog"
 	"wheelmold/mold/study"
 	"wheelmold/params"
 )
@@ -23,20 +27,63 @@ type source struct {
 	bytes    []byte
 	sets     *settings
 	warnings []string // told so far; never nil, so that JSON holds an array
+
+	learned []params.Setting // from the log of casts
+	note    string           // that says so; empty: nothing was learned
 }
 
 // readJob reads a job file; "-" is standard input.
 func readJob(c *cobra.Command, name string, sets *settings) (*source, error) {
 	open := func() (io.ReadCloser, error) { return os.Open(name) }
 	if name == "-" {
-		name = "standard input"
+		name = stdin
 		open = func() (io.ReadCloser, error) { return io.NopCloser(c.InOrStdin()), nil }
 	}
 	b, err := readAll(c.Context(), open)
 	if err == nil && len(b) > maxJob {
 		err = &study.Refused{Stage: study.Reading, Faults: params.Faults{{File: name, Cause: fmt.Sprintf("is larger than %d bytes: no job file", maxJob)}}}
 	}
-	return &source{name, b, sets, []string{}}, err
+	job := &source{name: name, bytes: b, sets: sets, warnings: []string{}}
+	if err != nil || name == stdin || sets == nil {
+		return job, err
+	}
+	return job, job.learn(c.ErrOrStderr())
+}
+
+// stdin is what a job from there is called.
+const stdin = "standard input"
+
+// learn takes the ratios that were accepted in the log beside the job, where neither the
+// job nor a setting states them, and says so.
+func (s *source) learn(w io.Writer) error {
+	path := castlog.PathFor(s.name)
+	log, err := castlog.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	for _, text := range damages(log, path) {
+		say(w, "warning", message{text: text})
+		s.warnings = append(s.warnings, text)
+	}
+	ratios, from := log.Calibration()
+	var told []string
+	for _, r := range []struct {
+		name  string
+		value float64
+	}{{"gap", ratios.Gap}, {"residue", ratios.Residue}, {"shrinkage", ratios.Shrinkage}} {
+		key := "calibration." + r.name
+		set := slices.ContainsFunc(s.sets.list, func(x params.Setting) bool { return x.Key == key })
+		if r.value == 1 || set || params.States(s.bytes, key) {
+			continue
+		}
+		s.learned = append(s.learned, params.Setting{Key: key, Value: strconv.FormatFloat(r.value, 'g', -1, 64)})
+		told = append(told, fmt.Sprintf("%s x %.3g", r.name, r.value))
+	}
+	if len(told) > 0 {
+		s.note = fmt.Sprintf("calibrated by casts (%s: %s): %s", path, from, strings.Join(told, ", "))
+		fmt.Fprintf(w, "wheelmold: note: %s\n", s.note)
+	}
+	return nil
 }
 
 // readAll reads up to a job's size and one byte more. A pipe that nobody writes
@@ -66,7 +113,9 @@ func readAll(ctx context.Context, open func() (io.ReadCloser, error)) ([]byte, e
 }
 
 // file is the job's text for a study.
-func (s *source) file() *study.File { return &study.File{Name: s.name, Bytes: s.bytes} }
+func (s *source) file() *study.File {
+	return &study.File{Name: s.name, Bytes: s.bytes, Learned: s.learned}
+}
 
 // warnsTo prints warnings as they come, so that they are seen before any result, and
 // keeps their texts.

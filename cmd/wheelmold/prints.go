@@ -155,5 +155,5 @@ func (p *printsFlags) make(ctx context.Context, class *params.Class, so study.Op
 	}
 	o := p.making(filepath.Join(p.out, class.Name), stage)
 	o.replace = p.force
-	return o.buildRow(ctx, &source{class.Name + ".toml", text.Bytes(), &settings{}, []string{}}, so)
+	return o.buildRow(ctx, &source{name: class.Name + ".toml", bytes: text.Bytes(), sets: &settings{}, warnings: []string{}}, so)
 }

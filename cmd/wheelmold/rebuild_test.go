@@ -16,7 +16,7 @@ func BenchmarkRebuild(b *testing.B) {
 	}
 	flags := &buildFlags{meshFlags: meshFlags{tolerance: meshTolerance(), out: filepath.Join(b.TempDir(), "wren")}, force: true}
 	for b.Loop() {
-		job := &source{"wren.toml", src, &settings{}, []string{}}
+		job := &source{name: "wren.toml", bytes: src, sets: &settings{}, warnings: []string{}}
 		if _, _, err := buildFolder(context.Background(), io.Discard, job, flags.making(nil)); err != nil {
 			b.Fatal(err)
 		}

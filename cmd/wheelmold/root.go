@@ -43,7 +43,7 @@ standard output, messages to standard error.
 	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.SetFlagErrorFunc(explainFlag)
-	root.AddCommand(newNew(), newClasses(), newCheck(), newBuild(), newPrints(), newPour(), newShop(), newSweep(), newCompare(), newVersion())
+	root.AddCommand(newNew(), newClasses(), newCheck(), newBuild(), newPrints(), newPour(), newShop(), newSweep(), newCompare(), newLog(), newVersion())
 	return root
 }
 

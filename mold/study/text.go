@@ -1,6 +1,10 @@
 package study
 
-import "wheelmold/params"
+import (
+	"slices"
+
+	"wheelmold/params"
+)
 
 // Text is where a job is stated. Each call reads it anew, so that one text serves
 // many rows at once.
@@ -16,17 +20,22 @@ type Text interface {
 type File struct {
 	Name  string // as faults call it
 	Bytes []byte
+	// Learned are values of the job from elsewhere, as from a log of casts; settings
+	// override them. What the file states is not among them.
+	Learned []params.Setting
 }
 
 // Job resolves the job of the file, with settings on top.
 func (f *File) Job(sets ...params.Setting) (j *params.Job, warnings params.Faults, err error) {
-	return params.Parse(f.Name, f.Bytes, sets...)
+	return params.Parse(f.Name, f.Bytes, f.with(sets)...)
 }
 
 // Locate finds where in the file, or by which setting, values were stated.
 func (f *File) Locate(faults params.Faults, sets ...params.Setting) params.Faults {
-	return params.Locate(faults, f.Name, f.Bytes, sets...)
+	return params.Locate(faults, f.Name, f.Bytes, f.with(sets)...)
 }
+
+func (f *File) with(sets []params.Setting) []params.Setting { return slices.Concat(f.Learned, sets) }
 
 // Read resolves a job of the text, with settings on top, and lets the options locate
 // in it what comes later.

@@ -1,0 +1,254 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wheelmold/mold/castlog"
+	"wheelmold/mold/flash"
+	"wheelmold/mold/report"
+	"wheelmold/mold/study"
+	"wheelmold/params"
+)
+
+// measured is a flag for a number that was measured on a cast. The range refuses slips of
+// the hand and mixed-up units, not unusual casts.
+type measured struct {
+	name   string
+	kind   params.Kind
+	lo, hi float64 // in the base unit
+	doc    string
+	at     func(*castlog.Record) *castlog.Measure
+	per    float64 // base units in one of the record's
+}
+
+var measurements = []measured{
+	{"a", params.Mass, 0, 2e5, "mass of A as weighed", func(r *castlog.Record) *castlog.Measure { return &r.MassA }, 1},
+	{"b", params.Mass, 0, 2e5, "mass of B as weighed", func(r *castlog.Record) *castlog.Measure { return &r.MassB }, 1},
+	{"mixed", params.Mass, 0, 2e5, "mass in the bucket when mixed", func(r *castlog.Record) *castlog.Measure { return &r.Mixed }, 1},
+	{"left", params.Mass, 0, 2e5, "mass that stayed in bucket and on the paddle", func(r *castlog.Record) *castlog.Measure { return &r.Residue }, 1},
+	{"poured", params.Mass, 0, 2e5, "mass poured", func(r *castlog.Record) *castlog.Measure { return &r.Poured }, 1},
+	{"wheel", params.Mass, 0, 2e5, "mass of the finished wheel with its hub", func(r *castlog.Record) *castlog.Measure { return &r.Wheel }, 1},
+	{"hub", params.Mass, 0, 2e5, "mass of the hub before the cast", func(r *castlog.Record) *castlog.Measure { return &r.Hub }, 1},
+	{"temperature", params.Temperature, 0, 50, "of the room", func(r *castlog.Record) *castlog.Measure { return &r.Room }, 1},
+	{"hours", params.Time, 600, 60 * 86400, "from pour to opening, as in 16 h", func(r *castlog.Record) *castlog.Measure { return &r.Demold }, 3600},
+	{"diameter", params.Length, 5, 2000, "of the cured tread in the middle of its width", func(r *castlog.Record) *castlog.Measure { return &r.Diameter }, 1},
+	{"hardness", params.Number, 5, 100, "Shore A", func(r *castlog.Record) *castlog.Measure { return &r.Hardness }, 1},
+	{"flash-thickness", params.Length, 0, 3, "of the flash at its root, on the line with the widest gap", func(r *castlog.Record) *castlog.Measure { return &r.Flash }, 1},
+	{"flash", params.Mass, 0, 2e5, "mass of the flash", func(r *castlog.Record) *castlog.Measure { return &r.FlashMass }, 1},
+}
+
+// logFlags are the flags of the command log.
+type logFlags struct {
+	sets                settings
+	texts               []string // of measurements, in their order
+	date, result, notes string
+	voids               string
+	json, learn, accept bool
+}
+
+func newLog() *cobra.Command {
+	l := &logFlags{texts: make([]string, len(measurements))}
+	c := &cobra.Command{
+		Use:   "log JOB",
+		Short: "Write down a cast beside its job, or list the casts with what was predicted",
+		Long: `Add a cast to the log beside the job: wheel.casts for wheel.toml, a plain text file to
+which lines are only added. What was measured goes into flags, with units; what the job
+predicts as it stands now is kept beside it. Without any such flag the casts are listed.
+
+Ratios that were accepted in the log count in every command that reads the job, where
+the job does not state calibration.gap, calibration.residue or calibration.shrinkage.
+
+` + exitCodes,
+		Example: `  wheelmold log wheel.toml --mixed "412 g" --left "31 g" --diameter "59.8 mm" --flash-thickness "0.08 mm" --result good
+  wheelmold log wheel.toml`,
+		Args: needs(1, "one job file"),
+		RunE: l.run,
+	}
+	l.sets.register(c)
+	f := c.Flags()
+	for i, m := range measurements {
+		f.StringVar(&l.texts[i], m.name, "", m.doc)
+	}
+	f.StringVar(&l.date, "date", "", "day of the cast, as 2026-05-01 (default today)")
+	f.StringVar(&l.voids, "voids", "", "how many, or in words")
+	f.StringVar(&l.result, "result", "", strings.Join(castlog.Results(), ", "))
+	f.StringVar(&l.notes, "note", "", "anything else")
+	f.BoolVar(&l.learn, "learn", false, "compare the casts with what was predicted, and propose ratios")
+	f.BoolVar(&l.accept, "accept", false, "with --learn: write the ratios into the log, from where they count")
+	f.BoolVar(&l.json, "json", false, "print JSON instead of text")
+	c.RegisterFlagCompletionFunc("result", cobra.FixedCompletions(castlog.Results(), cobra.ShellCompDirectiveNoFileComp))
+	return c
+}
+
+func (l *logFlags) run(c *cobra.Command, args []string) error {
+	if args[0] == "-" {
+		return usagef("name the job's file", "a job from standard input has no log beside it")
+	}
+	path := castlog.PathFor(args[0])
+	if l.accept && !l.learn {
+		return usagef("add --learn", "--accept takes what --learn proposes")
+	}
+	if l.learn && l.measures(c) {
+		return usagef("add the cast first", "--learn reads casts, and adds none")
+	}
+	if l.learn {
+		return l.lesson(c, path)
+	}
+	if !l.adds(c) {
+		return l.list(c, path)
+	}
+	r, err := l.record(c)
+	if err != nil {
+		return err
+	}
+	_, x, err := studied(c, args[0], &l.sets, study.Options{
+		Pour: study.RowOptions.Pour, Flash: flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed},
+	})
+	if err != nil {
+		return err
+	}
+	predict(&r, x)
+	if err := r.Check(); err != nil {
+		return usagef("", "%w", err)
+	}
+	if err := castlog.Append(path, r); err != nil {
+		return err
+	}
+	fmt.Fprintf(c.ErrOrStderr(), "wheelmold: added the cast of %s to %s\n", r.Date, path)
+	return l.list(c, path)
+}
+
+// adds reports whether something was measured or noted.
+func (l *logFlags) adds(c *cobra.Command) bool {
+	names := []string{"date", "voids", "result", "note"}
+	for _, m := range measurements {
+		names = append(names, m.name)
+	}
+	return slices.ContainsFunc(names, c.Flags().Changed)
+}
+
+// measures reports whether a cast is stated; with --accept the date is that of the
+// calibration.
+func (l *logFlags) measures(c *cobra.Command) bool {
+	return l.adds(c) && !(l.accept && c.Flags().Changed("date") && l.voids+l.result+l.notes+strings.Join(l.texts, "") == "")
+}
+
+// lesson prints what the casts say, and accepts it if that is asked for.
+func (l *logFlags) lesson(c *cobra.Command, path string) error {
+	log, err := castlog.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	for _, text := range damages(log, path) {
+		say(c.ErrOrStderr(), "warning", message{text: text})
+	}
+	r, err := l.record(c)
+	if err != nil {
+		return err
+	}
+	lesson := castlog.Learn(log)
+	if l.accept {
+		if err := accepted(&r, lesson); err != nil {
+			return err
+		}
+		if err := castlog.Append(path, r); err != nil {
+			return err
+		}
+		fmt.Fprintf(c.ErrOrStderr(), "wheelmold: accepted in %s\n", path)
+	}
+	out := report.OfLesson(path, lesson)
+	out.Program = program
+	if l.json {
+		return report.WriteJSON(c.OutOrStdout(), out)
+	}
+	return out.WriteText(c.OutOrStdout())
+}
+
+// accepted makes a record a calibration by a lesson.
+func accepted(r *castlog.Record, lesson *castlog.Lesson) error {
+	r.Kind = castlog.Calibration
+	most := 0
+	for i, m := range []*castlog.Measure{&r.GapRatio, &r.ResidueRatio, &r.ShrinkageRatio} {
+		if f := lesson.Findings()[i]; f.N > 0 {
+			*m, most = castlog.Of(f.Ratio), max(most, f.N)
+		}
+	}
+	if most == 0 {
+		return usagef("log what was measured first", "no cast says anything that could be accepted")
+	}
+	r.From = fmt.Sprintf("%d casts at most per ratio", most)
+	return nil
+}
+
+// record reads the flags, and tells all that is wrong with them at once.
+func (l *logFlags) record(c *cobra.Command) (castlog.Record, error) {
+	r := castlog.Record{Kind: castlog.Cast, Date: l.date, Voids: l.voids, Result: l.result, Notes: l.notes}
+	if r.Date == "" {
+		r.Date = time.Now().Format(time.DateOnly)
+	}
+	var faults params.Faults
+	for i, m := range measurements {
+		if !c.Flags().Changed(m.name) {
+			continue
+		}
+		v, f := params.Measure(m.kind, "--"+m.name, l.texts[i], m.lo, m.hi)
+		if f != nil {
+			faults = append(faults, *f)
+			continue
+		}
+		*m.at(&r) = castlog.Of(v / m.per)
+	}
+	if _, err := time.Parse(time.DateOnly, r.Date); err != nil {
+		faults = append(faults, params.Fault{Path: "--date", Value: r.Date, Cause: "is no day: write year-month-day, as 2026-05-01"})
+	}
+	if r.Result != "" && !slices.Contains(castlog.Results(), r.Result) {
+		faults = append(faults, params.Fault{Path: "--result", Value: r.Result, Allowed: strings.Join(castlog.Results(), ", "), Cause: "unknown word"})
+	}
+	if len(faults) > 0 {
+		return r, usagef("", "%w", faults)
+	}
+	return r, nil
+}
+
+// predict keeps what the job predicts beside what was measured.
+func predict(r *castlog.Record, x *study.Result) {
+	s, cal := &x.Pour.Shrinkage, &x.Mold.Job.Calibration
+	gap := 0.0
+	for i := range x.Flash.Lines {
+		gap = max(gap, x.Flash.Lines[i].Gap.Expected)
+	}
+	r.ExpectedResidue, r.ExpectedFlash, r.ExpectedGap = castlog.Of(x.Pour.Mix.Need.Residue), castlog.Of(x.Flash.Flash.P50), castlog.Of(1000*gap)
+	r.ExpectedCured, r.Cavity, r.Core = castlog.Of(s.Middle), castlog.Of(s.Cavity.Diameter), castlog.Of(s.Core)
+	r.ExpectedStrain = castlog.Of(100 * (s.Reaction + s.Cooling))
+	r.GapRatio, r.ResidueRatio, r.ShrinkageRatio = castlog.Of(cal.Gap), castlog.Of(cal.Residue), castlog.Of(cal.Shrinkage)
+}
+
+// list prints the casts of a log.
+func (l *logFlags) list(c *cobra.Command, path string) error {
+	log, err := castlog.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	for _, text := range damages(log, path) {
+		say(c.ErrOrStderr(), "warning", message{text: text})
+	}
+	r := report.OfCasts(path, log)
+	r.Program = program
+	if l.json {
+		return report.WriteJSON(c.OutOrStdout(), r)
+	}
+	return r.WriteText(c.OutOrStdout())
+}
+
+// damages tells each line of a log that could not be used.
+func damages(log *castlog.Log, path string) (out []string) {
+	for _, f := range log.Faults {
+		out = append(out, fmt.Sprintf("%s: %v; it does not count", path, f))
+	}
+	return out
+}
