@@ -20,5 +20,8 @@
 //
 // The sum finds accidents, not forgery. The lock holds on drives of this machine; of
 // network drives, only where they honor locks. A drive that loses what it said it
-// kept loses the record.
+// kept loses the record. What Learn says of one or two casts rests on the spread that it
+// assumes: of casts that vary twice as much, two hold the truth in 85 % of trials, not
+// 90 %. An error that all casts share, such as the power of the gap that the mass of
+// flash goes with, does not shrink with their number, though the interval does.
 package castlog

@@ -214,9 +214,9 @@ func method(n int, assumed float64) string {
 	s := fmt.Sprintf("geometric mean of measured to predicted, %d %s; %.0f %% interval by Student's t on the logarithms, with a spread of single casts assumed as a factor of %.2f that counts as %d casts",
 		n, casts, 100*Confidence, math.Exp(assumed), spreadWorth)
 	if n >= 3 {
-		s += ", no narrower than the casts alone make it"
+		return s + ", no narrower than the casts alone make it"
 	}
-	return s
+	return s + ", which fewer than three casts cannot refute"
 }
 
 // odd notes casts far from the median of three or more; they stay in.
