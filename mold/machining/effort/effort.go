@@ -66,9 +66,9 @@ type Sum struct {
 	Low, High float64 // where the work takes half or twice the time
 }
 
-// spread is the factor by which a shop's hours may differ from the estimate: rates by
+// Spread is the factor by which a shop's hours may differ from the estimate: rates by
 // volume and area know neither the shop's machine nor its way to clamp. Assumed.
-const spread = 2
+const Spread = 2
 
 // Of estimates the effort for the pieces that are not printed and that work names. Faces
 // and volumes are those of the pieces as they leave the machine, by name
@@ -181,7 +181,7 @@ func (p *Piece) price(j *params.Job) {
 	p.Work = p.Hours * j.Machining.HourlyRate
 	p.Material = p.StockMass * perKilogram
 	p.Price = p.Work + p.Material
-	p.Low, p.High = p.Work/spread+p.Material, p.Work*spread+p.Material
+	p.Low, p.High = p.Work/Spread+p.Material, p.Work*Spread+p.Material
 }
 
 func (s *Sum) add(o *Sum) {

@@ -34,7 +34,7 @@ func (e *Effort) assumptions(j *params.Job) []string {
 	out = append(out,
 		say("each set-up takes %s (machining.set_up), each hole %s (machining.hole_time)", minutes(q.SetUp), minutes(q.HoleTime)),
 		say("an hour costs %g, programming too (machining.hourly_rate); a kilogram of stock %s, in your currency", q.HourlyRate, stockPrices(j, milled, turned)),
-		say("a shop's hours may be these divided or multiplied by %d, which the range shows; the price of stock is taken as it stands", spread),
+		say("a shop's hours may be these divided or multiplied by %d, which the range shows; the price of stock is taken as it stands", Spread),
 		"cutters, inspection, deburring, coating, engraved marks and freight are not in it")
 	return out
 }

@@ -1,0 +1,55 @@
+package report
+
+import (
+	"fmt"
+	"math"
+)
+
+// worthChart draws what a wheel costs by how many are made, cast and bought. Lines differ
+// by their dashes and names, and the break-even is told in words.
+func worthChart(r *Worth) chart {
+	l := &lineChart{ID: "chart-worth", Title: "Cost of a wheel, cast and bought", Width: wholePage, Height: 80}
+	if len(r.Curve) == 0 {
+		return l.draw()
+	}
+	cast, band := series{Name: "cast"}, series{Name: "its low and high"}
+	least, mostly := math.Inf(1), 0.0
+	for _, p := range r.Curve {
+		least, mostly = min(least, p.Low), max(mostly, p.High)
+	}
+	if b := r.Bought; b != nil {
+		least, mostly = min(least, b.Match), max(mostly, b.Match)
+	}
+	line := func(s *series, of func(*WorthCost) float64) {
+		for i := range r.Curve {
+			s.Points = append(s.Points, [2]float64{float64(r.Curve[i].Wheels), of(&r.Curve[i])})
+		}
+	}
+	line(&cast, func(p *WorthCost) float64 { return p.Middle })
+	line(&band, func(p *WorthCost) float64 { return p.High })
+	band.Points = append(band.Points, [2]float64{math.NaN(), math.NaN()}) // parts the two
+	line(&band, func(p *WorthCost) float64 { return p.Low })
+	l.X = axis{Name: "good wheels in all", Lo: 1, Hi: float64(r.Curve[len(r.Curve)-1].Wheels), Log: true}
+	l.Y = axis{Name: "a wheel, in your currency", Lo: niceBelow(least), Hi: niceAbove(mostly), Log: true}
+	l.Series = []series{cast, {}, band}
+	l.Notes = []note{{[2]float64{float64(r.Wheels), r.Wanted.Price.Middle}, fmt.Sprintf("%s: %s", count(r.Wheels, "wheel", "wheels"), price(r.Wanted.Price.Middle))}}
+	if b := r.Bought; b != nil {
+		l.Series[1] = series{"bought, " + price(b.Match), [][2]float64{{1, b.Match}, {l.X.Hi, b.Match}}}
+		if b.Even.From > 0 {
+			l.Marks = []mark{{float64(b.Even.From), fmt.Sprintf("cast is cheaper from %s on", count(b.Even.From, "wheel", "wheels"))}}
+		}
+	}
+	l.Desc = r.chartText()
+	return l.draw()
+}
+
+// chartText tells what is to be read off the chart.
+func (r *Worth) chartText() string {
+	first, last := &r.After[0], &r.After[len(r.After)-1]
+	s := fmt.Sprintf("What each good wheel costs by how many are cast, by ratios on both scales: %s for %s, %s for %s. Steps are molds and kits. The dotted lines are its low and high.",
+		price(first.Price.Middle), count(first.Wheels, "wheel", "wheels"), price(last.Price.Middle), count(last.Wheels, "wheel", "wheels"))
+	if b := r.Bought; b != nil {
+		return s + fmt.Sprintf(" Bought, the broken line, it costs %s for the same life. Casting is %s.", price(b.Match), b.Even.words())
+	}
+	return s + " " + upper(r.Words) + "."
+}
