@@ -12,7 +12,7 @@ import (
 	"wheelmold/params"
 )
 
-func near(t *testing.T, name string, got, want, relative float64) {
+func matches(t *testing.T, name string, got, want, relative float64) {
 	t.Helper()
 	if math.Abs(got-want) > relative*math.Abs(want) {
 		t.Errorf("%s: %.8g, want %.8g", name, got, want)
@@ -30,7 +30,7 @@ func moldOf(t *testing.T, j *params.Job) *mold.Mold {
 
 // Published: 5 N·m on R 20 mm, 20 mm wide, shear by 0.09947 MPa.
 func TestTorqueShear(t *testing.T) {
-	near(t, "shear", torqueShear(5, 20, 2*math.Pi*20*20), 0.09947e6, 1e-4)
+	matches(t, "shear", torqueShear(5, 20, 2*math.Pi*20*20), 0.09947e6, 1e-4)
 }
 
 // A wheel whose every load has a plain closed form.
@@ -41,17 +41,17 @@ func TestBondOfAPlainWheel(t *testing.T) {
 	b := OfHub(moldOf(t, j), 100, 100).Bond
 	load := 5 * 9.80665
 	area := 2*math.Pi*35*b.Width - 6*math.Pi*2.5*2.5
-	near(t, "width", b.Width, 40, 0.02) // less what the seal's gap takes
-	near(t, "slip", b.Slip, 0.8*load*0.055, 1e-12)
-	near(t, "area", b.Area, area, 1e-9)
+	matches(t, "width", b.Width, 40, 0.02) // less what the seal's gap takes
+	matches(t, "slip", b.Slip, 0.8*load*0.055, 1e-12)
+	matches(t, "area", b.Area, area, 1e-9)
 	for i, want := range []float64{6e9 / (35 * area), b.Slip * 1e9 / (35 * area), 4 * b.Slip * 1e9 / (35 * area), 4 * load / area * 1e6} {
-		near(t, b.Loads[i].Name, b.Loads[i].Shear, want, 1e-9)
-		near(t, "factor", b.Loads[i].Factor, 0.3e6/want, 1e-9)
+		matches(t, b.Loads[i].Name, b.Loads[i].Shear, want, 1e-9)
+		matches(t, "factor", b.Loads[i].Factor, 0.3e6/want, 1e-9)
 	}
-	near(t, "tensile of 70 A", b.Keys.Tensile, 5.5e6, 1e-12)
-	near(t, "lock holes", b.Keys.Locks, 6*math.Pi*6.25*2.75*0.035, 1e-12)
+	matches(t, "tensile of 70 A", b.Keys.Tensile, 5.5e6, 1e-12)
+	matches(t, "lock holes", b.Keys.Locks, 6*math.Pi*6.25*2.75*0.035, 1e-12)
 	g := j.Hub.Grooves[0]
-	near(t, "grooves", b.Keys.Grooves, 2*math.Pi*35*g.Width*2.75, 1e-9)
+	matches(t, "grooves", b.Keys.Grooves, 2*math.Pi*35*g.Width*2.75, 1e-9)
 	if b.Keys.Flanges || b.Change != "" {
 		t.Errorf("%+v", b)
 	}
@@ -99,7 +99,7 @@ func TestHitFromTheSideAsksForNoLockHoles(t *testing.T) {
 
 func TestCautiousTensile(t *testing.T) {
 	for _, c := range [][2]float64{{10, 2}, {30, 2}, {45, 3}, {60, 4}, {70, 5.5}, {80, 7}, {85, 11}, {95, 15}} {
-		near(t, "tensile", cautiousTensile(c[0]), c[1]*1e6, 1e-12)
+		matches(t, "tensile", cautiousTensile(c[0]), c[1]*1e6, 1e-12)
 	}
 }
 
@@ -167,7 +167,7 @@ func TestWalls(t *testing.T) {
 				t.Errorf("no wall %s", k)
 				continue
 			}
-			near(t, k, w.Least, v, 1e-9)
+			matches(t, k, w.Least, v, 1e-9)
 			if strings.HasPrefix(k, "bolt") != (w.Needed == 6) {
 				t.Errorf("%s needs %g", k, w.Needed)
 			}
@@ -181,14 +181,14 @@ func TestWalls(t *testing.T) {
 // Computed: nylon on steel, 22 mm, 30 K lose 0.0455 mm; R7 there gives 41 µm at most
 // (ISO 286-2).
 func TestBearing(t *testing.T) {
-	near(t, "loss", lossByHeat(81e-6, 22, 30), 0.0455, 1e-3)
+	matches(t, "loss", lossByHeat(81e-6, 22, 30), 0.0455, 1e-3)
 	j := &params.Job{}
 	j.Hub = params.Hub{Material: "nylon", BearingFit: "R7", BearingBack: params.Pocket{Diameter: 22, Depth: 7}}
 	b := bearingsOf(j)
 	if len(b) != 1 || b[0].Face != "back" || math.Abs(b[0].Most-0.041) > 1e-9 || !b[0].Loose() {
 		t.Fatalf("%+v", b)
 	}
-	near(t, "left", b[0].Left(), 0.041-0.04554, 1e-6)
+	matches(t, "left", b[0].Left(), 0.041-0.04554, 1e-6)
 	j.Hub.BearingFit = "H7"
 	if b := bearingsOf(j); b[0].Most != 0 || !b[0].Loose() {
 		t.Errorf("H7 holds: %+v", b)
@@ -210,13 +210,13 @@ func TestSprocketGeometry(t *testing.T) {
 		{"08A", 20, 81.1842, 87.805, 73.264}, {"08A", 32, 129.5692, 136.565, 121.649},
 	} {
 		s := wheelOn(c.chain, c.teeth)
-		near(t, "circle", s.Circle, c.circle, 1e-5)
-		near(t, "outside", s.Outside, c.od, 2e-5)
-		near(t, "root", s.Root, c.dfr, 3e-5)
+		matches(t, "circle", s.Circle, c.circle, 1e-5)
+		matches(t, "outside", s.Outside, c.od, 2e-5)
+		matches(t, "root", s.Root, c.dfr, 3e-5)
 	}
 	// Published for a pitch of 25.4: twice 08A's.
 	for teeth, want := range map[int]float64{8: 66.37, 10: 82.20, 20: 162.37, 37: 299.51} {
-		near(t, "circle", 2*wheelOn("08A", teeth).Circle, want, 1e-4)
+		matches(t, "circle", 2*wheelOn("08A", teeth).Circle, want, 1e-4)
 	}
 }
 
@@ -257,11 +257,11 @@ func TestSprocketWarns(t *testing.T) {
 // Solids whose gyration handbooks give: annulus (R1²+R2²)/2, sphere 2R²/5, torus
 // R² + 3r²/4.
 func TestGyration(t *testing.T) {
-	near(t, "annulus", gyration(revolved(solid.Poly(8, 0, 35, 0, 35, 40, 8, 40))), (64+1225)/2.0, 1e-12)
-	near(t, "cone", gyration(revolved(solid.Poly(0, 0, 10, 0, 0, 7))), 30, 1e-12) // 3R²/10
+	matches(t, "annulus", gyration(revolved(solid.Poly(8, 0, 35, 0, 35, 40, 8, 40))), (64+1225)/2.0, 1e-12)
+	matches(t, "cone", gyration(revolved(solid.Poly(0, 0, 10, 0, 0, 7))), 30, 1e-12) // 3R²/10
 	ball := solid.Profile{}.LineTo(0, -10).ArcTo(0, 10, 0, 0, true)
-	near(t, "sphere", gyration(revolved(ball)), 40, 1e-12)
-	near(t, "torus", gyration(revolved(solid.Circle(20, 0, 6))), 400+27, 1e-12)
+	matches(t, "sphere", gyration(revolved(ball)), 40, 1e-12)
+	matches(t, "torus", gyration(revolved(solid.Circle(20, 0, 6))), 400+27, 1e-12)
 }
 
 // A wheel of plain rings, with and without what is drilled or cut: every hole is taken
@@ -272,25 +272,25 @@ func TestMotion(t *testing.T) {
 	m := moldOf(t, w.Job(t, sets...))
 	x := motionOf(m, 150, 250)
 	ro := m.Tread.R
-	near(t, "hub", x.Hub, 0.150*(64+1225)/2e6, 1e-6)
-	near(t, "rubber", x.Rubber, 0.250*(ro*ro+1225)/2e6, 1e-6)
-	near(t, "speed", x.Speed, 1200/60.0*math.Pi*0.110, 1e-12)
-	near(t, "energy", x.Energy, x.Inertia*math.Pow(40*math.Pi, 2)/2, 1e-12)
-	near(t, "hoop", x.Hoop, m.Job.Pour.Density*1000*x.Speed*x.Speed, 1e-12)
+	matches(t, "hub", x.Hub, 0.150*(64+1225)/2e6, 1e-6)
+	matches(t, "rubber", x.Rubber, 0.250*(ro*ro+1225)/2e6, 1e-6)
+	matches(t, "speed", x.Speed, 1200/60.0*math.Pi*0.110, 1e-12)
+	matches(t, "energy", x.Energy, x.Inertia*math.Pow(40*math.Pi, 2)/2, 1e-12)
+	matches(t, "hoop", x.Hoop, m.Job.Pour.Density*1000*x.Speed*x.Speed, 1e-12)
 
 	drilled := moldOf(t, w.Job(t, append(sets[:4:4], "hub.bolts.count=6", "hub.bolts.circle=44mm", "hub.bolts.hole=5.5mm", "hub.lock_holes.count=5", "wheel.cross.count=12")...))
 	h, r := hubMoments(drilled), rubberMoments(drilled)
-	near(t, "hub's volume", h.volume, drilled.Core.Volume(), 1e-9)
-	near(t, "rubber's volume", r.volume, drilled.RubberVolume()-drilled.TrimVolume(), 1e-9)
+	matches(t, "hub's volume", h.volume, drilled.Core.Volume(), 1e-9)
+	matches(t, "rubber's volume", r.volume, drilled.RubberVolume()-drilled.TrimVolume(), 1e-9)
 	plain := hubMoments(m)
 	locks := 5 * drilled.Core.LockVolume() * lockMean(drilled)
 	bolts := 6 * math.Pi * 2.75 * 2.75 * drilled.Core.Length * (22*22 + 2.75*2.75/2)
-	near(t, "hub's second moment", h.second, plain.second-locks-bolts, 1e-6)
+	matches(t, "hub's second moment", h.second, plain.second-locks-bolts, 1e-6)
 	// What twelve slots take away, less what the plugs add, by a slot's plain box.
 	slots := rubberMoments(m).second + locks - r.second
 	d, wide := drilled.Tread.R-drilled.Tread.CrossFoot(), drilled.Tread.Cross.Width
 	mid := drilled.Tread.R - d/2
-	near(t, "slots", slots, 12*d*wide*drilled.Tread.Width*(mid*mid+d*d/12+wide*wide/12), 0.25)
+	matches(t, "slots", slots, 12*d*wide*drilled.Tread.Width*(mid*mid+d*d/12+wide*wide/12), 0.25)
 	if m2 := lockMean(drilled); m2 >= 35*35 || m2 <= 25*25 {
 		t.Errorf("lock holes' mean square radius %g", m2)
 	}
@@ -299,6 +299,6 @@ func TestMotion(t *testing.T) {
 // A thin ring is pulled by ρv²·t/R, as its hoop stress ρv² holds it (pressure vessel);
 // a solid of 1 m, 1 kg/m³ and 1 rad/s from 0.5 m on by 7/12 Pa.
 func TestRimPull(t *testing.T) {
-	near(t, "thin", rimPull(1050, 100, 0.1001, 0.1), 1050*math.Pow(100*0.1, 2)*0.0001/0.1, 2e-3)
-	near(t, "thick", rimPull(1, 1, 1, 0.5), 7.0/12, 1e-12)
+	matches(t, "thin", rimPull(1050, 100, 0.1001, 0.1), 1050*math.Pow(100*0.1, 2)*0.0001/0.1, 2e-3)
+	matches(t, "thick", rimPull(1, 1, 1, 0.5), 7.0/12, 1e-12)
 }
