@@ -1,0 +1,110 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+
+	"wheelmold/mold"
+	"wheelmold/mold/moldtest"
+	"wheelmold/mold/release"
+)
+
+// forced reports what holds and parts the pieces of a milled wheel.
+func forced(t *testing.T, diameter float64, sets ...string) (*Opening, *release.Opening) {
+	t.Helper()
+	m, err := mold.New(moldtest.Wheel{Diameter: diameter, Width: 60, Bore: 20, Process: "milled"}.Job(t, sets...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := release.Of(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := release.Forces(m, v)
+	return newOpening(o), o
+}
+
+// The text tells the order, that suction is a bound, and each piece in its turn.
+func TestForcesAreTold(t *testing.T) {
+	r, o := forced(t, 280)
+	var text strings.Builder
+	p := newPage(&text)
+	r.text(p)
+	if err := p.close(); err != nil {
+		t.Fatal(err)
+	}
+	said := strings.Join(strings.Fields(text.String()), " ")
+	last := 0
+	for i := range o.Pieces {
+		want := mold.Title(o.Pieces[i].Name) + " up to " + pull(o.Pieces[i].Holds())
+		at := strings.Index(said, want)
+		if at < last {
+			t.Errorf("%q at %d, after %d", want, at, last)
+		}
+		last = max(last, at)
+	}
+	if !strings.Contains(said, "bound") || !strings.Contains(said, "assumed") || last == 0 {
+		t.Error(said)
+	}
+}
+
+// Every figure is the number in the JSON that its key names, with a method to it, and is
+// of the piece that holds hardest.
+func TestOpeningFiguresAreInTheJSON(t *testing.T) {
+	for _, sets := range [][]string{nil, {"mold.jacks.size=none"}, {"mold.split=cup and lid"}, {"mold.split=clam"}} {
+		r, o := forced(t, 280, sets...)
+		all := r.figures()
+		if len(all) < 2 {
+			t.Fatalf("%v: %d figures", sets, len(all))
+		}
+		raw, err := json.Marshal(map[string]any{"opening": r})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var tree any
+		if err := json.Unmarshal(raw, &tree); err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range all {
+			at := tree
+			for _, k := range strings.Split(f.Key, ".") {
+				switch x := at.(type) {
+				case map[string]any:
+					at = x[k]
+				case []any:
+					var i int
+					if _, err := fmt.Sscan(k, &i); err != nil || i >= len(x) {
+						t.Fatalf("%s: no %s", f.Key, k)
+					}
+					at = x[i]
+				}
+			}
+			if at != f.Raw || f.Raw <= 0 || len(f.Note) < 40 {
+				t.Errorf("%v: %s: %v in the JSON, %v told: %s", sets, f.Key, at, f.Raw, f.Note)
+			}
+		}
+		for i := range o.Pieces {
+			if p := &o.Pieces[i]; len(p.Bars) > 0 && p.Holds() > all[0].Raw {
+				t.Errorf("%v: %s holds with %v N, told is %v", sets, p.Name, p.Holds(), all[0].Raw)
+			}
+		}
+	}
+}
+
+// The bench is told the torque of a screw, or the hand's force, and where to begin.
+func TestOrdersForTheBench(t *testing.T) {
+	r, o := forced(t, 280)
+	if said := strings.Join(r.orders(), " "); !strings.Contains(said, torque(o.Pieces[r.hardest()].Jacks.Torque[1])) || !strings.Contains(said, "begin at one edge") {
+		t.Error(said)
+	}
+	r, _ = forced(t, 280, "mold.jacks.size=none")
+	if said := strings.Join(r.orders(), " "); !strings.Contains(said, "press with 50 N") || strings.Contains(said, "jack") {
+		t.Error(said)
+	}
+	r, _ = forced(t, 280, "mold.jacks.size=none", "mold.pry_slots.width=0 mm", "mold.split=cup and lid")
+	if said := r.orders(); len(said) != 1 || strings.Contains(said[0], "press") {
+		t.Error(said)
+	}
+}
