@@ -8,7 +8,7 @@
 // friction. Its figures are those of the exact plane solution for that layer, interpolated
 // between tabulated points whose limit for a small contact is Hertz's (layer.go); where a
 // point is left out, its neighbors give it back within 1 %, the deflection within 2.5 %.
-// Beyond the table nothing is told. The hardness gives
+// Beyond small strain or the table nothing is told. The hardness gives
 // a modulus only as a band of three published relations (modulus.go), and every figure
 // that rests on it is told with what the band and a compressible rubber make of it.
 // Stresses of hub and bond are averages on the exact outlines, against strengths that are
