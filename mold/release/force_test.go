@@ -78,6 +78,24 @@ func TestSuctionIsTheAirOnTheRing(t *testing.T) {
 	}
 }
 
+// A hub's face that a seal closes counts but for its bore, at the end that has the gap;
+// a cup's rubber peels all around at once.
+func TestSealedFaceAndCup(t *testing.T) {
+	m := ring(t, 280, 100, "mold.split=cup and lid")
+	o := forces(t, m)
+	want := map[string]float64{"cup": 0, "lid": 0}
+	for name, gap := range map[string]float64{"cup": m.Layout.GapLow, "lid": m.Layout.GapTop} {
+		if gap > 0 {
+			want[name] = math.Pi * (50*50 - 10*10)
+		}
+		near(t, name+"'s sealed face", o.of(t, name).Hub, want[name], 1e-9)
+	}
+	if want["cup"]+want["lid"] == 0 {
+		t.Error("no end is sealed")
+	}
+	near(t, "around the cup", o.of(t, "cup").Front, math.Pi*280, 2e-3)
+}
+
 // A larger wheel is held by more, piece by piece.
 func TestSuctionGrowsWithTheWheel(t *testing.T) {
 	for _, split := range []string{params.SplitFour, params.SplitClam, params.SplitCup} {
@@ -153,6 +171,11 @@ func TestRegisterGrip(t *testing.T) {
 		t.Errorf("grips %v N", one)
 	}
 	near(t, "twice the interference", two, 2*one, 1e-9)
+	// Where draft ends the interference before the plug does, the mean of a wedge is left:
+	// half of it over δ/(2·tan) of length. By hand: nylon ring 60/20, aluminum plug.
+	m := ring(t, 100, 60, "mold.register_front.opening=bore", "mold.register_front.draft=1deg", "mold.register_front.clearance=-0.02 mm")
+	p := .01 / (20 * ((1.25+.38)/3e9 + .62/68.9e9))
+	near(t, "drafted", forces(t, m).of(t, "lid").Grip, .3*p*math.Pi*20*(.02/(2*math.Tan(math.Pi/180)))*1e-6, 1e-9)
 }
 
 // A plain mold of any size in any split opens without a warning; a line of which the slots
