@@ -37,7 +37,8 @@ JOB is a file, or "-" for standard input.
 			r.SetMachining(x.Mold, x.Machining)
 			r.SetEffort(x.Effort)
 			r.SetRelease(x.Release)
-			r.Program, r.File, r.Warnings = program, job.name, job.warnings
+			r.SetUse(x.Opening, x.Tread, x.Hub, x.Worth)
+			r.Program, r.File, r.Warnings, r.Calibrated = program, job.name, job.warnings, job.note
 			if json {
 				return report.WriteJSON(c.OutOrStdout(), r)
 			}

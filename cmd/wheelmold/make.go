@@ -88,7 +88,8 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		r.SetMachining(m, x.Machining)
 		r.SetEffort(x.Effort)
 		r.SetRelease(x.Release)
-		r.Program, r.File, r.Warnings = program, job.name, job.warnings
+		r.SetUse(x.Opening, x.Tread, x.Hub, x.Worth)
+		r.Program, r.File, r.Warnings, r.Calibrated = program, job.name, job.warnings, job.note
 		r.Tolerance, r.Folder = o.tolerance, o.dir
 		c := &export.Contents{Beds: x.Printing.Sorting()}
 		for _, p := range made.Parts {

@@ -77,6 +77,8 @@ type view struct {
 	Flash           *flashView
 	Charts          []chart
 	Pour            []named
+	Use             []named
+	Worth           *worthView
 	Printing        *printingView
 	Shop            *shopView
 	Pieces          table
@@ -105,6 +107,12 @@ type printingView struct {
 	Table, Loads table
 }
 
+// worthView is the section on what casting costs.
+type worthView struct {
+	Chart chart
+	Table table
+}
+
 // drawn is a drawing as SVG.
 type drawn struct {
 	ID, Title, Note string
@@ -127,6 +135,12 @@ func (p *Page) view() (*view, error) {
 	}
 	if b.Split == params.SplitOpen {
 		v.CutAlong = "strap"
+	}
+	if s := b.Service; s != nil {
+		v.Use = s.tables()
+	}
+	if w := b.Worth; w != nil {
+		v.Worth = &worthView{worthChart(w), toldRows(w.text)}
 	}
 	if r := b.Printing; r != nil {
 		v.Printing = &printingView{upper(r.lead()), toldRows(r.table).headed().called("printed pieces"), toldRows(r.loads)}
@@ -183,6 +197,12 @@ func contents(b *Build) []entry {
 		out = append(out, entry{"parting-lines", "Parting lines"})
 	}
 	out = append(out, entry{"pour", "Pour"}, entry{"bench-sheet", "Bench sheet"})
+	if b.Service != nil {
+		out = append(out, entry{"use", "In use"})
+	}
+	if b.Worth != nil {
+		out = append(out, entry{"worth", "Worth it?"})
+	}
 	if b.Printing != nil {
 		out = append(out, entry{"printing", "Printing"})
 	}
@@ -234,7 +254,11 @@ func (b *Build) opening() []named {
 	if b.Release == nil {
 		return nil
 	}
-	return []named{{"How the mold opens", toldRows(b.Release.text)}}
+	out := []named{{"How the mold opens", toldRows(b.Release.text)}}
+	if b.Opening != nil {
+		out = append(out, named{"What it takes to open it", toldRows(b.Opening.text)})
+	}
+	return out
 }
 
 // pieces lists the pieces as they lie on the bed.

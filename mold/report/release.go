@@ -84,7 +84,7 @@ func releasePiece(p *release.Piece) ReleasePiece {
 
 // text prints how each piece comes off, in their order.
 func (r *Release) text(p teller) {
-	p.note("opening", r.Words, "in this order; how far rubber gives way is assumed, and what sticks is not reckoned")
+	p.note("opening", r.Words, "in this order; how far rubber gives way is assumed")
 	for i := range r.Pieces {
 		x := &r.Pieces[i]
 		p.note(mold.Title(x.Name), x.Grade, x.Text+x.stubs())

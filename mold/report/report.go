@@ -34,7 +34,13 @@ type Check struct {
 	Printing *Printing `json:"printing"`
 	// Machining is null where everything is printed.
 	Machining *Machining `json:"machining"`
-	Effort    *Effort    `json:"effort"` // likewise
+	Effort    *Effort    `json:"effort"`            // likewise
+	Opening   *Opening   `json:"opening,omitempty"` // absent where it was not reckoned
+	Service   *Service   `json:"service,omitempty"` // likewise
+	// Worth is null where not all pieces are priced.
+	Worth *Worth `json:"worth"`
+	// Calibrated tells what casts have taught; empty without.
+	Calibrated string `json:"calibrated,omitempty"`
 
 	around  string // what the pieces around the axis are called
 	onTread bool   // the parting line runs around the middle of a crown

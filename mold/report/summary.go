@@ -46,7 +46,11 @@ func (b *Build) outcomes() []outcome {
 		out = append(out, b.Flash.outcome())
 	}
 	if b.Release != nil {
-		out = append(out, b.Release.outcome())
+		o := b.Release.outcome()
+		if b.Opening != nil {
+			o.Figures = append(o.Figures, b.Opening.figures()...)
+		}
+		out = append(out, o)
 	}
 	out = append(out, b.Pour.Air.outcome(), b.Pour.wheelOutcome())
 	if _, told := b.Pour.Cure.heat(); told {
@@ -54,6 +58,12 @@ func (b *Build) outcomes() []outcome {
 	}
 	if o, known := b.costOutcome(); known {
 		out = append(out, o)
+	}
+	if b.Service != nil {
+		out = append(out, b.Service.outcome())
+	}
+	if b.Worth != nil {
+		out = append(out, b.Worth.outcome())
 	}
 	if b.Printing != nil {
 		out = append(out, b.Printing.outcome())

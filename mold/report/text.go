@@ -95,6 +95,18 @@ func (c *Check) WriteText(w io.Writer) error {
 		p.row()
 		c.Release.text(p)
 	}
+	if c.Opening != nil {
+		p.row()
+		c.Opening.text(p)
+	}
+	if c.Service != nil {
+		p.row()
+		c.Service.text(p)
+	}
+	if c.Worth != nil {
+		p.row()
+		c.Worth.brief(p)
+	}
 	return p.close()
 }
 
@@ -108,6 +120,10 @@ func (c *Check) head(p teller) {
 	p.row()
 	c.needs(p)
 	p.row()
+	if c.Calibrated != "" {
+		p.note("calibrated", "", c.Calibrated)
+		p.row()
+	}
 }
 
 // splitWords tells how the mold is split, unless it is base, two shells and lid.

@@ -1,5 +1,5 @@
 // Package study takes a job through everything that is known of its mold: layout,
-// exact boundaries, flash, pour, printing, machining, release. It is the one way in which
+// exact boundaries, flash, pour, printing, machining, release, use, worth. It is the one way in which
 // all commands analyze a job, and the mechanism by which many variants of one are studied
 // side by side.
 //
@@ -19,6 +19,8 @@ import (
 	"wheelmold/mold/pour"
 	"wheelmold/mold/printing"
 	"wheelmold/mold/release"
+	"wheelmold/mold/service"
+	"wheelmold/mold/worth"
 	"wheelmold/params"
 )
 
@@ -40,6 +42,7 @@ type Options struct {
 type Result struct {
 	Mold    *mold.Mold
 	Release *release.Verdict
+	Opening *release.Opening // what may hold each piece, and what parts it
 	Exact   *mold.Checked
 	Flash   *flash.Estimate
 	Pour    *pour.Plan
@@ -49,6 +52,11 @@ type Result struct {
 	// asked for.
 	Machining *machining.Plan
 	Effort    *effort.Effort
+	// Tread and Hub are what the wheel carries in use.
+	Tread *service.TreadLoad
+	Hub   *service.HubLoad
+	// Worth is nil where not all pieces are priced.
+	Worth *worth.Verdict
 }
 
 // Stage is where a job was refused.
@@ -100,7 +108,9 @@ func Lay(j *params.Job, o Options) (*Result, error) {
 	if f := opens.Faults(); len(f) > 0 {
 		return nil, o.refuse(Layout, f)
 	}
-	return &Result{Mold: m, Release: opens}, nil
+	forces := release.Forces(m, opens)
+	o.warn(forces.Warnings())
+	return &Result{Mold: m, Release: opens, Opening: forces}, nil
 }
 
 // Exact is what of a mold that was made a study rests on.
@@ -125,7 +135,24 @@ func (r *Result) Complete(exact *mold.Checked, o Options) (err error) {
 		return o.refuse(Layout, err)
 	}
 	o.warn(r.Printing.Warnings)
-	return r.machine(o)
+	if err := r.machine(o); err != nil {
+		return err
+	}
+	return r.use(o)
+}
+
+// use asks what the wheel carries, and whether casting it pays.
+func (r *Result) use(o Options) (err error) {
+	if r.Tread, err = service.OfTread(r.Mold.Job); err != nil {
+		return err
+	}
+	w := &r.Pour.Weights
+	r.Hub = service.OfHub(r.Mold, w.Hub, w.Rubber)
+	o.warn(append(r.Tread.Faults, r.Hub.Faults...))
+	if in := worth.From(r.Mold, r.Pour, r.Effort, r.Printing); in != nil {
+		r.Worth = worth.Of(*in)
+	}
+	return nil
 }
 
 // machine asks how a shop can cut the pieces.
