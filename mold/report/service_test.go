@@ -38,7 +38,7 @@ func used(t *testing.T, name string, sets ...string) (*Service, string) {
 func TestServiceIsTold(t *testing.T) {
 	r, text := used(t, "kestrel")
 	for _, want := range []string{"3.6 MPa at 60 Shore A by Gent's relation", "24 mm of width, less 10 mm of grooves and 6 mm of edges", "at rest 34 N", "in a hit 338 N",
-		"0.32 (0.22 to 0.38)", "upper bound", "estimate", "suits big wheels", "drive stalled, tread held"} {
+		"0.32 (0.22 to 0.38) 2 % 8.85 (6.99 to 9.28) 0.16 0.2 in", "upper bound", "estimate", "suits big wheels", "drive stalled, tread held"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing:\n%s", want, text)
 		}

@@ -31,6 +31,7 @@ func TestWidthThatCarries(t *testing.T) {
 		{"kestrel", []string{"wheel.edge=square"}, 40 - 10},
 		{"albatross", nil, 125 - 3*6 - 2*3},
 		{"kestrel", []string{"wheel.cross.count=8", "wheel.cross.width=5mm", "wheel.cross.depth=3mm", "wheel.cross.flank=0deg"}, 24 * (1 - 40/(math.Pi*110))},
+		{"kestrel", []string{"wheel.cross.count=8", "wheel.cross.width=5mm", "wheel.cross.depth=3mm", "wheel.cross.flank=20deg"}, 24 * (1 - 8*(5+6*math.Tan(math.Pi/9))/(math.Pi*110))},
 	} {
 		l := treadLoad(t, moldtest.Example(t, c.name, c.sets...))
 		within(t, c.name+strings.Join(c.sets, " "), l.Carries(), c.want, 1e-9)
