@@ -122,9 +122,12 @@ func Of(m *mold.Mold) (*Verdict, error) {
 	f := cure.NewForecast(m.Job)
 	v := &Verdict{Slack: max(0, (f.Cavity.Diameter-f.Middle)/2), job: m.Job}
 	j := judge{m}
+	held, err := Swept(m)
+	if err != nil {
+		return nil, err
+	}
 	for _, z := range inOrder(m.Split.Zones) {
 		p := Piece{Name: z.Name, Kind: z.Kind, Pull: z.Pull, Stubs: j.stubs(&z)}
-		var err error
 		switch {
 		case z.Pull[2] != 0 && z.Pull[0] == 0 && z.Pull[1] == 0:
 			j.along(&p, &z)
@@ -135,6 +138,11 @@ func Of(m *mold.Mold) (*Verdict, error) {
 		}
 		if err != nil {
 			return nil, err
+		}
+		for _, l := range held {
+			if l.Piece == p.Name {
+				p.Locks = append(p.Locks, l.String())
+			}
 		}
 		p.grade()
 		p.Text = p.words(v.Slack)
