@@ -8,14 +8,15 @@
 // pass; for pieces around the axis it takes the drag of the cross grooves' ribs on the
 // lugs (mold.Tread.RibDrag) for the sector that each covers. Radii are those of the
 // cavity, so that what curing takes off them is left out, on the safe side. Verdicts
-// are pure functions of the mold.
+// are pure functions of the mold. Rigid parts in the way are found by sweeping every
+// piece along its pull, in that order (Swept).
 //
 // # What it does not
 //
 // How far rubber gives way is assumed: by MaxSqueeze of its thickness where it is
-// bonded to a hard hub, and by mold.MaxLugStretch of a lug's width. Neither suction
-// nor what sticks for want of release agent is reckoned, nor the force that it takes.
-// What stays of flash between pieces is not in the way.
+// bonded to a hard hub, and by mold.MaxLugStretch of a lug's width. The
+// verdict leaves out suction, what sticks for want of release agent, and the force that
+// it takes (Forces). What stays of flash between pieces is not in the way.
 package release
 
 import (

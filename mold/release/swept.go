@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"wheelmold/mesh"
 	"wheelmold/mesh/plumb"
@@ -54,7 +55,8 @@ const (
 // have to be searched again at every travel. Lines run past every step of the outlines
 // about the mold's axis, at either side, and through every part that stands out; between
 // these on a grid. What is thinner across the pull than 0.03 mm passes for a fit, and
-// what only the grid may meet has to be wider than its mesh, a 24th of the common extent.
+// what only the grid may meet has to be wider than its mesh, a 40th of the common extent. Travel
+// is the least on these lines, so that between them they may meet a little sooner.
 func Swept(m *mold.Mold) ([]Lock, error) {
 	zones, all := inOrder(m.Split.Zones), bodies(m)
 	found, errs := make([][]Lock, len(zones)), make([]error, len(zones))
@@ -222,6 +224,9 @@ func (t *track) wide(by *lined, at [2]float64) bool {
 func (l *lined) caught(p mesh.Vec) string {
 	if f := nearest(l.node, p); f.Role == mold.RoleRegister || f.Role == mold.RoleLand || f.Role == mold.RoleBall {
 		return "the " + f.Name
+	}
+	if strings.Contains(l.name, " ") { // shell A, ball 3
+		return l.name
 	}
 	return "the " + l.name
 }

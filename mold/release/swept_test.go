@@ -201,6 +201,52 @@ func TestPressedRegisterIsNotLocked(t *testing.T) {
 	}
 }
 
+// A fin that stands in the hub's metal locks although the grid runs past it, unless it
+// is thinner than what passes for a fit.
+func TestFinLocks(t *testing.T) {
+	for width, locked := range map[float64]bool{.1: true, .015: false} {
+		m := flanged(t)
+		fin := solid.NewModel().Box("fin", "", mesh.Vec{20, 1, 30}, mesh.Vec{20 + width, 3, 41})
+		reshape(t, m, "lid", with(fin))
+		if locks := sweptOf(t, m); (len(locks) > 0) != locked {
+			t.Errorf("%g mm: %+v", width, locks)
+		}
+	}
+}
+
+// A lip of the bore only 0.1 mm high stops a shell's plug before the wall behind it does.
+func TestLowLipLocksAShell(t *testing.T) {
+	m := flanged(t)
+	reshape(t, m, "hub", func(n *solid.Node) *solid.Node {
+		return solid.Minus(n, washer("below", "", 0, 25, 5, 18), washer("above", "", 0, 25, 18.1, 35))
+	})
+	reshape(t, m, "shell-a", with(washer("register of shell-a", mold.RoleRegister, 0, 5, 10, 30)))
+	locks := sweptOf(t, m)
+	if len(locks) != 1 || locks[0].Travel < 1-1e-9 || locks[0].Travel > 1.05 || math.Abs(locks[0].At[2]-18.05) > .05 {
+		t.Errorf("%+v", locks)
+	}
+}
+
+// A ring of the lid below a shoulder of the shells, which come off later, is held by
+// both.
+func TestShellsHoldTheLid(t *testing.T) {
+	m := flanged(t)
+	shoulder := washer("shoulder", "", 54, 59, 15, 30)
+	for _, shell := range []string{"shell-a", "shell-b"} {
+		reshape(t, m, shell, func(n *solid.Node) *solid.Node { return solid.Minus(n, shoulder) })
+	}
+	reshape(t, m, "lid", with(washer("register of lid", mold.RoleRegister, 55, 58, 20, 25)))
+	held := map[string]float64{}
+	for _, l := range sweptOf(t, m) {
+		held[l.Piece+" by "+l.By] = l.Travel
+	}
+	for _, shell := range []string{"A", "B"} {
+		if by, ok := held["lid by shell "+shell]; !ok || math.Abs(by-5) > 1e-6 {
+			t.Errorf("shell %s: %v", shell, held)
+		}
+	}
+}
+
 func BenchmarkSwept(b *testing.B) {
 	for _, name := range []string{"kestrel", "wren", "albatross"} {
 		m, err := mold.New(moldtest.Example(b, name))

@@ -15,7 +15,7 @@ func (t *track) places() [][2]float64 {
 	if !ok {
 		return nil
 	}
-	const grid, part = 24, 7
+	const grid, part = 40, 7
 	out := lattice(box, grid)
 	for _, l := range slices.Concat(t.moving, t.rigid) {
 		for _, f := range standing(l.node) {
@@ -123,7 +123,7 @@ func (t *track) rings(box mesh.Box) [][2]float64 {
 
 // bands are places across the mold, at the heights where outlines step.
 func (t *track) bands(box mesh.Box) [][2]float64 {
-	const n = 24
+	const n = 48
 	var out [][2]float64
 	for _, z := range between(t.steps(1), box.Lo[1], box.Hi[1]) {
 		for k := range n {

@@ -30,10 +30,10 @@ func (p *Piece) why(slack float64) string {
 	case p.Grade == Locked:
 		return "locked, " + strings.Join(p.Locks, "; ")
 	case p.Grade == Squeezes && p.Kind == mold.Shell:
-		return fmt.Sprintf("lugs are pushed aside by %s = %s of their width by %s (up to %s assumed)",
+		return fmt.Sprintf("lugs are pushed aside by %s = %s strain over their width by %s (up to %s assumed)",
 			mm(p.Squeeze.By), percent(p.Squeeze.Share()), p.Squeeze.Past, percent(p.Squeeze.Limit))
 	case p.Grade == Squeezes:
-		return fmt.Sprintf("squeezed by %s = %s of the rubber's thickness at %s (up to %s assumed)",
+		return fmt.Sprintf("squeezed by %s = %s strain over the rubber's thickness at %s (up to %s assumed)",
 			mm(p.Squeeze.By), percent(p.Squeeze.Share()), p.Squeeze.Past, percent(p.Squeeze.Limit))
 	case p.Grade == Slides:
 		s := "no draft at " + wall + ", slides"
