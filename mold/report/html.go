@@ -109,8 +109,9 @@ type printingView struct {
 
 // worthView is the section on what casting costs.
 type worthView struct {
-	Chart chart
-	Table table
+	Lead   string
+	Chart  chart
+	Tables []table
 }
 
 // drawn is a drawing as SVG.
@@ -140,7 +141,9 @@ func (p *Page) view() (*view, error) {
 		v.Use = s.tables()
 	}
 	if w := b.Worth; w != nil {
-		v.Worth = &worthView{worthChart(w), toldRows(w.text)}
+		v.Worth = &worthView{upper(w.lead()), worthChart(w), []table{
+			toldRows(w.table).headed().called("cost of a wheel"), toldRows(w.items), toldRows(w.sum), toldRows(w.inputs).called("what it rests on"),
+		}}
 	}
 	if r := b.Printing; r != nil {
 		v.Printing = &printingView{upper(r.lead()), toldRows(r.table).headed().called("printed pieces"), toldRows(r.loads)}

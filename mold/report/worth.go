@@ -289,8 +289,8 @@ func (r *Worth) outcome() outcome {
 	}
 	w := &r.Wanted
 	o.Figures = []figure{
-		{Name: "a wheel", Value: w.Price.text(), Key: "worth.wanted.wheel_price.middle", Raw: w.Price.Middle,
-			Note: fmt.Sprintf("After %s of %s casts, with whole kits; %s by what is mixed. Low with half the shop's hours and urethane by use, high with twice the hours. Each further one costs at least %s.", count(w.Wheels, "good wheel", "good wheels"), number(w.Casts, 1), price(w.ByUse), price(r.Further.Middle))},
+		{Name: "a wheel", Value: price(w.Price.Middle), Key: "worth.wanted.wheel_price.middle", Raw: w.Price.Middle,
+			Note: fmt.Sprintf("%s to %s. After %s of %s casts, with whole kits; %s by what is mixed. Low with half the shop's hours and urethane by use, high with twice the hours. Each further one costs at least %s.", price(w.Price.Low), price(w.Price.High), count(w.Wheels, "good wheel", "good wheels"), number(w.Casts, 1), price(w.ByUse), price(r.Further.Middle))},
 		{Name: "own hours", Value: number(w.Own, 1) + " h", Key: "worth.wanted.own_h", Raw: w.Own,
 			Note: fmt.Sprintf("For each good wheel, failed casts included (worth.hours); beside them %s h of a shop and %s h of a printer. The cure is not counted.", number(w.Shop, 1), number(w.Printer, 1))},
 	}

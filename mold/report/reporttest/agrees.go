@@ -43,6 +43,12 @@ var units = []struct {
 	{"_mm.0", map[string]float64{"": 1}}, // the name says mm
 	{"_g", map[string]float64{"g": 1, "kg": 1000, "oz": 28.349523125, "lb": 453.59237}},
 	{"lost_g.p50", map[string]float64{"": 1}}, // the unit stands with the first figure
+	{"_m_s", map[string]float64{"m/s": 1, "km/h": 1 / 3.6, "ft/s": 0.3048}},
+	{"_kg_m2", map[string]float64{"kg·m²": 1}},
+	{"_nm.1", map[string]float64{"N·m": 1, "ft·lb": 1.3558179483}},
+	{"_n", map[string]float64{"N": 1, "kN": 1000, "lbf": 4.4482216153}},
+	{"_mpa", map[string]float64{"MPa": 1}},
+	{"_h", map[string]float64{"h": 1}},
 	{"_s", map[string]float64{"h": 3600, "days": 86400}},
 	{"_c", map[string]float64{"°C": 1}},
 	{"_f", map[string]float64{"°F": 1}}, // of a key in °C
@@ -53,7 +59,7 @@ var (
 	clockTime = regexp.MustCompile(`^(?:(\d+):)?(\d+):(\d\d) (?:h|min)$`)
 	usually   = regexp.MustCompile(`^[\d.<]+ to [\d.<]+ g, usually (.*)$`) // a range, and its median
 	crossed   = regexp.MustCompile(`^([\d.]+) x [\d.]+ x [\d.]+$`)
-	quantity  = regexp.MustCompile(`(<|within |under )?(-?[\d.]+(?:e[-+]?\d+)?) ?([\p{L}%³²°]*)`)
+	quantity  = regexp.MustCompile(`(<|within |under )?(-?[\d.]+(?:e[-+]?\d+)?) ?([\p{L}%³²°/·]*)`)
 	chances   = map[string][2]float64{"unlikely": {0, 0.1}, "may": {0.1, 0.5}, "likely": {0.5, 1}}
 )
 
