@@ -58,6 +58,19 @@ func (b Box) Include(p Vec) Box {
 	return b
 }
 
+// Corners are the eight corners of the box.
+func (b Box) Corners() (out [8]Vec) {
+	for k := range out {
+		for i := range 3 {
+			out[k][i] = b.Lo[i]
+			if k>>i&1 == 1 {
+				out[k][i] = b.Hi[i]
+			}
+		}
+	}
+	return out
+}
+
 // Join returns the smallest box that holds b and c.
 func (b Box) Join(c Box) Box {
 	for i := range b.Lo {

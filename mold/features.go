@@ -53,10 +53,10 @@ func orSides(plate string) string {
 
 // registers adds the plugs that key into the hub.
 func (b *builder) registers() {
-	lower, upper := b.Job.Mold.RegisterBack, b.Job.Mold.RegisterFront
+	lower, upper := b.Job.Mold.Registers()
 	lowerPath, upperPath := "mold.register_back", "mold.register_front"
 	if b.Job.Mold.FaceUp == "back" {
-		lower, upper, lowerPath, upperPath = upper, lower, upperPath, lowerPath
+		lowerPath, upperPath = upperPath, lowerPath
 	}
 	b.register(b.Layout.Below, lowerPath, lower, false)
 	b.register(b.Layout.Above, upperPath, upper, true)

@@ -147,6 +147,14 @@ type Mold struct {
 	Engraving     Engraving
 }
 
+// Registers are the plugs at the lower and at the upper end of the hub as it is poured.
+func (m *Mold) Registers() (lower, upper Register) {
+	if m.FaceUp == "back" {
+		return m.RegisterFront, m.RegisterBack
+	}
+	return m.RegisterBack, m.RegisterFront
+}
+
 // Register is a plug on base or lid that keys into an opening of the hub.
 type Register struct {
 	Opening    string  // "bore", "bearing", "seat" or "none"

@@ -2,14 +2,14 @@ package params
 
 import "math"
 
-// gravity is the standard acceleration in m/s².
-const gravity = 9.80665
-
 // usualSpeed is the tread's speed in m/s at full revolutions that is taken for granted.
 const usualSpeed = 6
 
 // Load is the weight in N that the wheel carries at rest.
-func (j *Job) Load() float64 { return j.Duty.Mass / 1000 * j.Duty.Share * gravity }
+func (j *Job) Load() float64 { return j.Duty.Mass / 1000 * j.Duty.Share * Gravity }
+
+// SlipTorque is the torque in N·m at which the tread slips under that weight.
+func (j *Job) SlipTorque() float64 { return j.Duty.Friction * j.Load() * j.Wheel.Diameter / 2000 }
 
 // dutyKeys are what the wheel is asked to do. None of them shapes the mold.
 var dutyKeys = []Key{
@@ -35,7 +35,7 @@ var dutyKeys = []Key{
 		From: "assumed: 1, clean rubber on a clean floor; dust halves it"},
 	{Path: "duty.stall_torque", Kind: Torque, hi: fixed(5000),
 		slot: in(func(j *Job) *float64 { return &j.Duty.StallTorque }, func(j *Job) float64 {
-			return significant(2*j.Duty.Friction*j.Load()*j.Wheel.Diameter/2000, 2)
+			return significant(2*j.SlipTorque(), 2)
 		}),
 		Doc:  "Torque of the stalled drive at the wheel, gearing included.",
 		From: "assumed: twice what makes the tread slip under its load"},

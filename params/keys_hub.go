@@ -143,9 +143,7 @@ var hubKeys = []Key{
 		Doc:  "Blind radial holes that the rubber fills, evenly around, the first on the +X axis.",
 		From: "the retention groove holds enough"},
 	{Path: "hub.lock_holes.diameter", Kind: Length, hi: bodyShare(0.4),
-		slot: in(func(j *Job) *float64 { return &j.Hub.LockHoles.Diameter }, ifLocks(func(j *Job) float64 {
-			return tenth(clamp(0.06*j.Hub.BodyDiameter, 2, 8))
-		})),
+		slot: in(func(j *Job) *float64 { return &j.Hub.LockHoles.Diameter }, ifLocks((*Job).UsualLockHole)),
 		Doc:  "Diameter of a lock hole.",
 		From: "6 % of the hub's diameter, 2 mm to 8 mm"},
 	{Path: "hub.lock_holes.depth", Kind: Length, hi: bodyShare(0.5),
@@ -268,6 +266,9 @@ func pocketDepth(j *Job, p Pocket) float64 {
 	}
 	return tenth(min(0.2*j.Hub.Length, 12))
 }
+
+// UsualLockHole is the diameter in mm that a lock hole of the hub has by default.
+func (j *Job) UsualLockHole() float64 { return tenth(clamp(0.06*j.Hub.BodyDiameter, 2, 8)) }
 
 func ifLocks(value func(*Job) float64) func(*Job) float64 {
 	return func(j *Job) float64 {

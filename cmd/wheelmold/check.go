@@ -33,11 +33,7 @@ JOB is a file, or "-" for standard input.
 				return err
 			}
 			r := report.OfCheck(x.Mold, x.Exact, x.Flash, x.Pour)
-			r.SetPrinting(x.Mold, x.Printing)
-			r.SetMachining(x.Mold, x.Machining)
-			r.SetEffort(x.Effort)
-			r.SetRelease(x.Release)
-			r.SetUse(x.Opening, x.Tread, x.Hub, x.Worth)
+			r.SetStudy(x)
 			r.Program, r.File, r.Warnings, r.Calibrated = program, job.name, job.warnings, job.note
 			if json {
 				return report.WriteJSON(c.OutOrStdout(), r)

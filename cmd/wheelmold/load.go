@@ -57,14 +57,11 @@ const stdin = "standard input"
 // job nor a setting states them, and says so.
 func (s *source) learn(w io.Writer) error {
 	path := castlog.PathFor(s.name)
-	log, err := castlog.ReadFile(path)
+	log, damaged, err := readCasts(w, path)
 	if err != nil {
 		return err
 	}
-	for _, text := range damages(log, path) {
-		say(w, "warning", message{text: text})
-		s.warnings = append(s.warnings, text)
-	}
+	s.warnings = append(s.warnings, damaged...)
 	ratios, from := log.Calibration()
 	var told []string
 	for _, r := range []struct {

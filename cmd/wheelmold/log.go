@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 	"time"
@@ -140,12 +141,9 @@ func (l *logFlags) measures(c *cobra.Command) bool {
 
 // lesson prints what the casts say, and accepts it if that is asked for.
 func (l *logFlags) lesson(c *cobra.Command, path string) error {
-	log, err := castlog.ReadFile(path)
+	log, _, err := readCasts(c.ErrOrStderr(), path)
 	if err != nil {
 		return err
-	}
-	for _, text := range damages(log, path) {
-		say(c.ErrOrStderr(), "warning", message{text: text})
 	}
 	r, err := l.record(c)
 	if err != nil {
@@ -230,12 +228,9 @@ func predict(r *castlog.Record, x *study.Result) {
 
 // list prints the casts of a log.
 func (l *logFlags) list(c *cobra.Command, path string) error {
-	log, err := castlog.ReadFile(path)
+	log, _, err := readCasts(c.ErrOrStderr(), path)
 	if err != nil {
 		return err
-	}
-	for _, text := range damages(log, path) {
-		say(c.ErrOrStderr(), "warning", message{text: text})
 	}
 	r := report.OfCasts(path, log)
 	r.Program = program
@@ -245,10 +240,15 @@ func (l *logFlags) list(c *cobra.Command, path string) error {
 	return r.WriteText(c.OutOrStdout())
 }
 
-// damages tells each line of a log that could not be used.
-func damages(log *castlog.Log, path string) (out []string) {
-	for _, f := range log.Faults {
-		out = append(out, fmt.Sprintf("%s: %v; it does not count", path, f))
+// readCasts reads a log, and warns of each line that could not be used, as it returns.
+func readCasts(w io.Writer, path string) (log *castlog.Log, warnings []string, err error) {
+	if log, err = castlog.ReadFile(path); err != nil {
+		return nil, nil, err
 	}
-	return out
+	for _, f := range log.Faults {
+		text := fmt.Sprintf("%s: %v; it does not count", path, f)
+		say(w, "warning", message{text: text})
+		warnings = append(warnings, text)
+	}
+	return log, warnings, nil
 }

@@ -84,11 +84,7 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 			so.Warn(f)
 		}
 		r = report.OfBuild(m, made, x.Flash, x.Pour)
-		r.SetPrinting(m, x.Printing)
-		r.SetMachining(m, x.Machining)
-		r.SetEffort(x.Effort)
-		r.SetRelease(x.Release)
-		r.SetUse(x.Opening, x.Tread, x.Hub, x.Worth)
+		r.SetStudy(x)
 		r.Program, r.File, r.Warnings, r.Calibrated = program, job.name, job.warnings, job.note
 		r.Tolerance, r.Folder = o.tolerance, o.dir
 		c := &export.Contents{Beds: x.Printing.Sorting()}

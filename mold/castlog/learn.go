@@ -67,6 +67,9 @@ type single struct {
 	spread float64 // standard deviation of log, assumed
 }
 
+// weight is how much a cast counts beside one of the assumed spread.
+func (s *single) weight(assumed float64) float64 { return assumed * assumed / (s.spread * s.spread) }
+
 // Learn compares casts with what was predicted for them. A cast that lacks a measure or
 // a prediction says nothing of that quantity. Failed casts count for residue only: a
 // mold that was left unclamped, or a mix that did not cure, says nothing of gap and
@@ -173,7 +176,7 @@ func (f *Finding) conclude(all []single, assumed float64) {
 	var weight, sum float64
 	logs := make([]float64, f.N)
 	for i, s := range all {
-		w := assumed * assumed / (s.spread * s.spread)
+		w := s.weight(assumed)
 		weight, sum = weight+w, sum+w*s.log
 		logs[i] = s.log
 		f.Lines = append(f.Lines, s.cast.Line)
@@ -181,7 +184,7 @@ func (f *Finding) conclude(all []single, assumed float64) {
 	mean := sum / weight
 	var squares float64
 	for _, s := range all {
-		squares += assumed * assumed / (s.spread * s.spread) * (s.log - mean) * (s.log - mean)
+		squares += s.weight(assumed) * (s.log - mean) * (s.log - mean)
 	}
 	half := halfWidth(spreadWorth*assumed*assumed+squares, spreadWorth+f.N-1, weight)
 	if f.N >= 3 {

@@ -198,13 +198,7 @@ func (x *parting) channels(on func(mesh.Vec) bool) {
 func (x *parting) slot(s *mold.Slot) (Box, bool) {
 	sn, cs := math.Sincos(s.Turned * math.Pi / 180)
 	box, below, above := NoBox(), false, false
-	for k := range 8 {
-		c := s.Lo
-		for i := range c {
-			if k>>i&1 == 1 {
-				c[i] = s.Hi[i]
-			}
-		}
+	for _, c := range (mesh.Box{Lo: s.Lo, Hi: s.Hi}).Corners() {
 		if s.Turned != 0 {
 			c[0], c[1] = cs*c[0]-sn*c[1], sn*c[0]+cs*c[1]
 		}

@@ -5,6 +5,7 @@ import (
 
 	"wheelmold/mold"
 	"wheelmold/mold/urethane"
+	"wheelmold/params"
 )
 
 // Band is a figure that is only known to lie between two.
@@ -32,9 +33,6 @@ func Clears(l urethane.Liquid, height, mobility float64) (Band, bool) {
 	d := math.Sqrt(max(height, 0) / drive)
 	return Band{d * math.Sqrt(cleanSurface), d * math.Sqrt(solidSurface)}, true
 }
-
-// Atmosphere is the pressure of the air, Pa (standard atmosphere, ISO 2533).
-const Atmosphere = 101325
 
 // Squeezed is what is left of a bubble's volume and diameter, as shares, when the
 // pressure on it goes from one to another, both absolute and in Pa: Boyle's law, at
@@ -74,7 +72,7 @@ func bubblesOf(m *mold.Mold, p *Plan) Bubbles {
 	b.Bucket, _ = Clears(p.Liquid, b.Height, b.Mobility[0])
 	b.Mold, _ = Clears(inMold, b.Tall, b.Mobility[1])
 	if j.Degas == "pressure" {
-		b.SqueezedVolume, b.SqueezedDiameter = Squeezed(Atmosphere, Atmosphere+j.PotPressure)
+		b.SqueezedVolume, b.SqueezedDiameter = Squeezed(params.Atmosphere, params.Atmosphere+j.PotPressure)
 	}
 	return b
 }

@@ -3,6 +3,8 @@ package pour
 import (
 	"math"
 	"testing"
+
+	"wheelmold/params"
 )
 
 // r 0.5 mm in 1050 kg/m³ and 1 Pa·s: 5.7225e-4 m/s with a rigid surface, 8.584e-4
@@ -65,16 +67,16 @@ func TestLawsOfBubbles(t *testing.T) {
 // 60 psi above the air's pressure: volume 1/5.0828, diameter 1/1.7194 (Boyle).
 func TestPressurePotSqueezesBubbles(t *testing.T) {
 	const psi = 4.4482216152605 / (25.4e-3 * 25.4e-3) // pound-force on a square inch, Pa
-	v, d := Squeezed(Atmosphere, Atmosphere+60*psi)
+	v, d := Squeezed(params.Atmosphere, params.Atmosphere+60*psi)
 	near(t, "volume", 1/v, 5.0828, 1e-5)
 	near(t, "diameter", 1/d, 1.7194, 3e-5)
-	if v, d := Squeezed(Atmosphere, Atmosphere); v != 1 || d != 1 {
+	if v, d := Squeezed(params.Atmosphere, params.Atmosphere); v != 1 || d != 1 {
 		t.Errorf("no pressure: %g, %g", v, d)
 	}
-	if v, d := Squeezed(3000, Atmosphere); !(v < 0.03 && d < 0.32) {
+	if v, d := Squeezed(3000, params.Atmosphere); !(v < 0.03 && d < 0.32) {
 		t.Errorf("back from a vacuum: %g, %g", v, d)
 	}
-	if v, d := Squeezed(Atmosphere, 0); v != 0 || d != 0 {
+	if v, d := Squeezed(params.Atmosphere, 0); v != 0 || d != 0 {
 		t.Errorf("in nothing: %g, %g", v, d)
 	}
 }

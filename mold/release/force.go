@@ -8,9 +8,6 @@ import (
 	"wheelmold/params"
 )
 
-// Atmosphere is what air presses with at sea level, Pa (ISO 2533).
-const Atmosphere = 101325.0
-
 // What peels rubber off a mold that was treated with release agent, J/m² (which is N per
 // meter of the line that peels, at a right angle: Kendall 1975). From memory and weak:
 // the band is wide on purpose.
@@ -90,7 +87,7 @@ func (j judge) push(p *Piece) Push {
 			}
 		}
 	}
-	x.Suction, x.HubSucks = x.Rubber*1e-6*Atmosphere, x.Hub*1e-6*Atmosphere
+	x.Suction, x.HubSucks = x.Rubber*1e-6*params.Atmosphere, x.Hub*1e-6*params.Atmosphere
 	x.PeelLow, x.PeelHigh = x.Front/1000*peelLow, x.Front/1000*peelHigh
 	var lines []string
 	for i := range x.Bars {

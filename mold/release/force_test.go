@@ -50,8 +50,8 @@ func (o *Opening) of(t *testing.T, name string) *Push {
 // The air's weight on discs of 80 and 60 mm, and on the ring of rubber of a 280 mm wheel
 // on a 100 mm hub, by hand: 101325 Pa times the area.
 func TestSuctionIsTheAirOnTheRing(t *testing.T) {
-	near(t, "80 mm", Atmosphere*math.Pi/4*.08*.08, 509.315, 1e-6)
-	near(t, "60 mm", Atmosphere*math.Pi/4*.06*.06, 286.490, 2e-6)
+	near(t, "80 mm", params.Atmosphere*math.Pi/4*.08*.08, 509.315, 1e-6)
+	near(t, "60 mm", params.Atmosphere*math.Pi/4*.06*.06, 286.490, 2e-6)
 	o := forces(t, ring(t, 280, 100))
 	lid := o.of(t, "lid")
 	near(t, "lid of 280/100", lid.Suction, 5443, 2e-3)

@@ -1,11 +1,6 @@
 package release
 
-import (
-	"math"
-
-	"wheelmold/hub"
-	"wheelmold/params"
-)
+import "math"
 
 // What a tapped-in register grips with: dry friction of plastic on metal or plastic, on
 // the high side, and the stiffness of nylon or acetal, dry. Assumed, from memory.
@@ -27,7 +22,12 @@ func pressed(delta, d, outside, ring, plug float64) float64 {
 // grip is the force in N that pulls the register out of the hub where it is larger than
 // its opening; 0 where it has clearance. A bound: nothing creeps, no edge gives.
 func (j judge) grip(up bool) float64 {
-	r, c, end := j.register(up)
+	c := j.Core
+	r, upper := j.Job.Mold.Registers()
+	end := c.Lower
+	if up {
+		r, end = upper, c.Upper
+	}
 	opening := map[string]float64{"bore": c.BoreR, "bearing": end.PocketR, "seat": end.SeatR}[r.Opening]
 	delta := -r.Clearance
 	if opening <= 0 || delta <= 0 {
@@ -43,17 +43,4 @@ func (j judge) grip(up bool) float64 {
 	d := 2 * opening
 	p := pressed(mean, d, 2*c.BodyR, hubModulus, j.Job.Process.Modulus)
 	return gripFriction * p * math.Pi * d * length * 1e-6
-}
-
-// register is that of the lower or upper plate, with the hub's end that it keys into.
-func (j judge) register(up bool) (r params.Register, c *hub.Core, end hub.End) {
-	m := &j.Job.Mold
-	r, c, end = m.RegisterBack, j.Core, j.Core.Lower
-	if up != (m.FaceUp == "back") {
-		r = m.RegisterFront
-	}
-	if up {
-		end = c.Upper
-	}
-	return r, c, end
 }

@@ -86,13 +86,7 @@ func standing(n *solid.Node) []*solid.Leaf {
 // seen is a box in the track's frame.
 func (t *track) seen(b mesh.Box) mesh.Box {
 	out := mesh.EmptyBox()
-	for k := range 8 {
-		p := b.Lo
-		for i := range p {
-			if k>>i&1 == 1 {
-				p[i] = b.Hi[i]
-			}
-		}
+	for _, p := range b.Corners() {
 		out = out.Include(t.frame.Local(p))
 	}
 	return out

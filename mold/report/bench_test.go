@@ -109,13 +109,7 @@ func TestPotWaitsForTheLastBatch(t *testing.T) {
 func TestCheckTextOfThePour(t *testing.T) {
 	text := func(sets ...string) string {
 		s, _, _ := sheetOf(t, "wren", pour.Options{Wheels: 1, Molds: 1}, time.Time{}, sets...)
-		var b strings.Builder
-		p := newPage(&b)
-		s.Pour.text(p)
-		if err := p.close(); err != nil {
-			t.Fatal(err)
-		}
-		return strings.Join(strings.Fields(b.String()), " ")
+		return strings.Join(strings.Fields(inText(t, s.Pour.text)), " ")
 	}
 	if s := text("pour.settle=0s"); strings.Contains(s, "from 0 to 0 mm") || !strings.Contains(s, "bubbles none leave the bucket") {
 		t.Errorf("no time to settle:\n%s", s)

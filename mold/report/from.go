@@ -8,6 +8,7 @@ import (
 	"wheelmold/mold"
 	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
+	"wheelmold/mold/study"
 	"wheelmold/params"
 )
 
@@ -20,6 +21,15 @@ func OfCheck(m *mold.Mold, c *mold.Checked, e *flash.Estimate, p *pour.Plan) *Ch
 	}
 	r.Rubber = rubber(c.Rubber)
 	return r
+}
+
+// SetStudy reports what a study found beside the pour and flash.
+func (c *Check) SetStudy(x *study.Result) {
+	c.SetPrinting(x.Mold, x.Printing)
+	c.SetMachining(x.Mold, x.Machining)
+	c.SetEffort(x.Effort)
+	c.SetRelease(x.Release)
+	c.Opening, c.Service, c.Worth = newOpening(x.Opening), ServiceOf(x.Tread, x.Hub), OfWorth(x.Worth)
 }
 
 func rubber(a mold.Agreement) Rubber {

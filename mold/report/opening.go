@@ -5,8 +5,6 @@ import (
 
 	"wheelmold/mold"
 	"wheelmold/mold/release"
-	"wheelmold/mold/service"
-	"wheelmold/mold/worth"
 )
 
 // Opening is what may hold each piece and what parts it. Suction is an upper bound, and
@@ -51,12 +49,6 @@ type OpeningJacks struct {
 	Each   float64    `json:"each_n"`
 	Most   float64    `json:"each_at_most_n"`
 	Torque [3]float64 `json:"torque_nm"` // with friction 0.12, 0.15, 0.20
-}
-
-// SetUse reports what the mold's opening takes, what the wheel carries, and whether
-// casting it pays.
-func (c *Check) SetUse(o *release.Opening, t *service.TreadLoad, h *service.HubLoad, w *worth.Verdict) {
-	c.Opening, c.Service, c.Worth = newOpening(o), ServiceOf(t, h), OfWorth(w)
 }
 
 // newOpening reports what holds and parts the pieces.

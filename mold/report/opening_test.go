@@ -2,13 +2,13 @@ package report
 
 import (
 	"encoding/json"
-	"fmt"
 	"strings"
 	"testing"
 
 	"wheelmold/mold"
 	"wheelmold/mold/moldtest"
 	"wheelmold/mold/release"
+	"wheelmold/mold/report/reporttest"
 )
 
 // forced reports what holds and parts the pieces of a milled wheel.
@@ -29,13 +29,7 @@ func forced(t *testing.T, diameter float64, sets ...string) (*Opening, *release.
 // The text tells the order, that suction is a bound, and each piece in its turn.
 func TestForcesAreTold(t *testing.T) {
 	r, o := forced(t, 280)
-	var text strings.Builder
-	p := newPage(&text)
-	r.text(p)
-	if err := p.close(); err != nil {
-		t.Fatal(err)
-	}
-	said := strings.Join(strings.Fields(text.String()), " ")
+	said := strings.Join(strings.Fields(inText(t, r.text)), " ")
 	last := 0
 	for i := range o.Pieces {
 		want := mold.Title(o.Pieces[i].Name) + " up to " + pull(o.Pieces[i].Holds())
@@ -68,20 +62,8 @@ func TestOpeningFiguresAreInTheJSON(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, f := range all {
-			at := tree
-			for _, k := range strings.Split(f.Key, ".") {
-				switch x := at.(type) {
-				case map[string]any:
-					at = x[k]
-				case []any:
-					var i int
-					if _, err := fmt.Sscan(k, &i); err != nil || i >= len(x) {
-						t.Fatalf("%s: no %s", f.Key, k)
-					}
-					at = x[i]
-				}
-			}
-			if at != f.Raw || f.Raw <= 0 || len(f.Note) < 40 {
+			at, err := reporttest.LookUp(tree, f.Key)
+			if err != nil || at != f.Raw || f.Raw <= 0 || len(f.Note) < 40 {
 				t.Errorf("%v: %s: %v in the JSON, %v told: %s", sets, f.Key, at, f.Raw, f.Note)
 			}
 		}

@@ -31,17 +31,12 @@ func opened(t *testing.T, sets ...string) (*Build, *release.Verdict) {
 // of the stubs in it; the JSON has the numbers of the verdict.
 func TestReleaseIsTold(t *testing.T) {
 	b, v := opened(t, "mold.split=cup and lid")
-	var text strings.Builder
-	p := newPage(&text)
-	b.Release.text(p)
-	if err := p.close(); err != nil {
-		t.Fatal(err)
-	}
+	text := inText(t, b.Release.text)
 	last := 0
 	for _, want := range []string{"opening  squeezes 9.8 %", "lid      free", "1 sprue wider upward:", "stretched or torn as it lifts", "vents along the pull", "cup      squeezes", "groove 3", "(up to 20 %"} {
-		at := strings.Index(text.String(), want)
+		at := strings.Index(text, want)
 		if at < last {
-			t.Errorf("%q is missing, or out of order:\n%s", want, &text)
+			t.Errorf("%q is missing, or out of order:\n%s", want, text)
 		}
 		last = max(at, last)
 	}

@@ -157,12 +157,7 @@ func TestFlashText(t *testing.T) {
 		}},
 		Corners: []Corner{{Length: 29.3, Edge: 0.1, Expected: FlashResult{Depth: 12.01}, Leak: Band{0, 0.5, 2}, Mass: 0.5}},
 	}
-	var b strings.Builder
-	p := newPage(&b)
-	f.text(p)
-	if err := p.close(); err != nil {
-		t.Fatal(err)
-	}
+	text := inText(t, f.text)
 	for _, want := range []string{
 		"flash, an estimate.",
 		"verdict fringe: a rim to cut off",
@@ -186,8 +181,8 @@ func TestFlashText(t *testing.T) {
 		"corners 1 where three pieces meet: channels along edges broken by 0.1 mm; the first is filled over 12 of 29 mm, stays in 0, 0, 0 g, gets out 0, 0.5, 2 g",
 		"corners do: leave the edges sharp where three pieces meet, or fill them; the first of them loses 0.5 g (process.edge, 0.1 mm)",
 	} {
-		if !strings.Contains(closeUp(b.String()), closeUp(want)) {
-			t.Errorf("misses %q in\n%s", want, b.String())
+		if !strings.Contains(closeUp(text), closeUp(want)) {
+			t.Errorf("misses %q in\n%s", want, text)
 		}
 	}
 }

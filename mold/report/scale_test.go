@@ -41,15 +41,10 @@ func TestReadingsAreTheScales(t *testing.T) {
 		}
 	}
 	r := &Pour{Batches: 1, Scale: ScaleError{Step: 0.1}, Batch: Batch{Weighed: 36.3, Components: []Component{{Name: "A", Add: 24.2, Shows: 24.2}, {Name: "B", Add: 12.1, Shows: 36.3}}}}
-	var text strings.Builder
-	p := newPage(&text)
-	r.batches(p)
-	if err := p.close(); err != nil {
-		t.Fatal(err)
-	}
+	text := inText(t, r.batches)
 	for _, want := range []string{"36.3 g ", "24.2 g ", "shows 24.2 g\n", "12.1 g ", "shows 36.3 g\n"} {
-		if !strings.Contains(text.String(), want) {
-			t.Errorf("%q is missing in\n%s", want, &text)
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing in\n%s", want, text)
 		}
 	}
 }

@@ -24,13 +24,7 @@ func used(t *testing.T, name string, sets ...string) (*Service, string) {
 		t.Fatal(err)
 	}
 	r := ServiceOf(l, service.OfHub(m, 150, 250))
-	var out strings.Builder
-	p := newPage(&out)
-	r.text(p)
-	if err := p.close(); err != nil {
-		t.Fatal(err)
-	}
-	return r, strings.Join(strings.Fields(out.String()), " ")
+	return r, strings.Join(strings.Fields(inText(t, r.text)), " ")
 }
 
 // Text tells loads, figures with their ranges, method and guidance; every figure's key

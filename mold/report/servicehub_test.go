@@ -19,13 +19,7 @@ func usedHub(t *testing.T, sets ...string) (*HubService, string) {
 		t.Fatal(err)
 	}
 	r := hubServiceOf(service.OfHub(m, 150, 250))
-	var out strings.Builder
-	p := newPage(&out)
-	r.text(p)
-	if err := p.close(); err != nil {
-		t.Fatal(err)
-	}
-	return r, strings.Join(strings.Fields(out.String()), " ")
+	return r, strings.Join(strings.Fields(inText(t, r.text)), " ")
 }
 
 // Text tells every load, thin walls, bearings and motion with what they rest on; a

@@ -26,14 +26,9 @@ func TestSplitsThatChangeTheWheel(t *testing.T) {
 func TestFlashLineOnACrown(t *testing.T) {
 	for onTread, want := range map[bool]int{true: 1, false: 0} {
 		r := &Release{Grade: "free", Words: "free", onTread: onTread}
-		var b strings.Builder
-		p := newPage(&b)
-		r.text(p)
-		if err := p.close(); err != nil {
-			t.Fatal(err)
-		}
-		if n := strings.Count(b.String(), "middle of the crown"); n != want {
-			t.Errorf("%v: told %d times in\n%s", onTread, n, b.String())
+		text := inText(t, r.text)
+		if n := strings.Count(text, "middle of the crown"); n != want {
+			t.Errorf("%v: told %d times in\n%s", onTread, n, text)
 		}
 	}
 }

@@ -215,19 +215,6 @@ func (r *Worth) verdict() string {
 // brief tells the check's line.
 func (r *Worth) brief(p teller) { p.note("worth it", r.Wanted.Price.text(), r.verdict()) }
 
-// text tells all of it.
-func (r *Worth) text(p teller) {
-	p.row(r.lead())
-	p.row()
-	r.table(p)
-	p.row()
-	r.items(p)
-	p.row()
-	r.sum(p)
-	p.row()
-	r.inputs(p)
-}
-
 func (r *Worth) lead() string {
 	return "worth it: prices in your currency and hours for each good wheel, failed casts paid for. As reckoned, with whole kits; low with half the shop's hours and urethane by use, high with twice the hours."
 }

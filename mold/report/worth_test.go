@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"wheelmold/mold/report/reporttest"
 	"wheelmold/mold/worth"
 )
 
@@ -20,30 +21,27 @@ func prices() worth.Inputs {
 	}
 }
 
-func worthText(t *testing.T, of func(teller)) string {
-	t.Helper()
-	var b strings.Builder
-	p := newPage(&b)
-	of(p)
-	if err := p.close(); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
-}
-
 // Text, JSON and the page's summary tell the same: the figures of the verdict, its
 // break-even in words, and each input with its key.
 func TestWorthIsTold(t *testing.T) {
 	v := worth.Of(prices())
 	r := OfWorth(v)
 	// 500 + 4*18 + 2*30 = 632 for four; each further one costs 18, 12 of urethane, and 440/500 of a mold.
-	brief := worthText(t, r.brief)
+	brief := inText(t, r.brief)
 	for _, want := range []string{"worth it  158 (", "after 4 good ones", "80.00 for the same life", fmt.Sprintf("from %d wheels on", v.Even.From)} {
 		if !strings.Contains(strings.Join(strings.Fields(brief), " "), strings.Join(strings.Fields(want), " ")) {
 			t.Errorf("%q is not in %s", want, brief)
 		}
 	}
-	text := worthText(t, r.text)
+	text := inText(t, func(p teller) {
+		r.table(p)
+		p.row()
+		r.items(p)
+		p.row()
+		r.sum(p)
+		p.row()
+		r.inputs(p)
+	})
 	for _, want := range []string{"worth.consumables", "assumed", "each further", "30.88", "break-even", "2 kits, whole ones", "equal at", "316"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in\n%s", want, text)
@@ -58,16 +56,8 @@ func TestWorthIsTold(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, f := range r.outcome().Figures {
-		var at any = tree
-		for key := range strings.SplitSeq(f.Key, ".") {
-			m, ok := at.(map[string]any)
-			if !ok || m[key] == nil {
-				t.Fatalf("no %s in %s", f.Key, raw)
-			}
-			at = m[key]
-		}
-		if got, ok := at.(float64); !ok || math.Abs(got-f.Raw) > 1e-9*math.Abs(f.Raw) {
-			t.Errorf("%s: %v, want %g", f.Key, at, f.Raw)
+		if got, err := reporttest.LookUp(tree, f.Key); err != nil || math.Abs(got-f.Raw) > 1e-9*math.Abs(f.Raw) {
+			t.Errorf("%s: %v, %v; want %g in %s", f.Key, got, err, f.Raw, raw)
 		}
 	}
 }

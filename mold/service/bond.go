@@ -96,7 +96,7 @@ func torqueShear(torque, radius, area float64) float64 { return torque * 1000 / 
 func bondOf(m *mold.Mold) Bond {
 	j, c := m.Job, m.Core
 	lo, hi := max(0, c.Z0+c.FlangeT), min(m.Tread.Width, c.Z1()-c.FlangeT)
-	b := Bond{Radius: c.BodyR, Width: hi - lo, Trusted: j.Hub.Bond, Slip: j.Duty.Friction * j.Load() * j.Wheel.Diameter / 2000}
+	b := Bond{Radius: c.BodyR, Width: hi - lo, Trusted: j.Hub.Bond, Slip: j.SlipTorque()}
 	b.Area = 2*math.Pi*b.Radius*b.Width - float64(c.LockCount)*math.Pi*c.LockR*c.LockR
 	b.Keys = keysOf(m)
 	hit := j.Duty.Impact * j.Load()
@@ -190,8 +190,7 @@ func (b *Bond) advise(j *params.Job) {
 	}
 	d, at := j.Hub.LockHoles.Diameter, "diameter as now"
 	if j.Hub.LockHoles.Count == 0 {
-		// As hub.lock_holes.diameter has it by default.
-		d = min(max(math.Round(0.6*j.Hub.BodyDiameter)/10, 2), 8)
+		d = j.UsualLockHole()
 		at = fmt.Sprintf("hub.lock_holes.diameter = %s", params.Format(params.Length, d))
 	}
 	n := int(math.Ceil(w.Torque / plug(d/2, b.Keys.Shear, b.Radius)))

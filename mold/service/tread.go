@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"wheelmold/params"
 )
@@ -221,20 +222,11 @@ func (l *TreadLoad) change(path string) string {
 	if len(ways) == 0 {
 		return "no harder, wider or thicker tread alone carries it: a larger wheel, or more of them"
 	}
-	return "either " + joined(ways)
+	return "either " + strings.Join(ways, ", or ")
 }
 
 // eased tells whether a changed tread stands the load at rest.
 func (l *TreadLoad) eased(t Tread, band Band) bool {
 	c := t.contact(l.Rest.Load, band)
 	return !t.overloaded(&c, band.Mid)
-}
-
-// joined puts alternatives in words.
-func joined(ways []string) string {
-	out := ways[0]
-	for _, w := range ways[1:] {
-		out += ", or " + w
-	}
-	return out
 }

@@ -193,12 +193,10 @@ func (s *sheet) ceiling(at func(r, z float64) mesh.Vec) {
 func (s *sheet) register() {
 	l, v := s.m.Layout, s.section
 	up := s.piece.Pull[2] > 0
-	land, reg := l.LandLow, s.j.Mold.RegisterBack
-	if up != (s.j.Mold.FaceUp == "back") {
-		reg = s.j.Mold.RegisterFront
-	}
+	reg, upper := s.j.Mold.Registers()
+	land := l.LandLow
 	if up {
-		land = l.LandTop
+		land, reg = l.LandTop, upper
 	}
 	all := s.rings(mold.RoleRegister)
 	r, ok := widest(all, land)

@@ -26,9 +26,6 @@ import (
 	"wheelmold/params"
 )
 
-// gravity is the standard acceleration of free fall, m/s² (ISO 80000-3).
-const gravity = 9.80665
-
 // Liquid is a mixed urethane: what its data sheet states, and how warm it is.
 // Methods that take or return a clock time count it in s from first mixing, with
 // the liquid at its Temperature all the while.
@@ -122,7 +119,7 @@ func (l Liquid) Until(from, mobility float64) (float64, bool) {
 }
 
 // Head is the pressure in Pa under a height of liquid in mm.
-func (l Liquid) Head(height float64) float64 { return l.Density * gravity * height }
+func (l Liquid) Head(height float64) float64 { return l.Density * params.Gravity * height }
 
 // Capillary is the pressure in Pa that pulls the liquid into a slit of the given
 // width in mm, 2γcosθ/h (Laplace, for two parallel faces), or into a round hole

@@ -1,6 +1,7 @@
 package worth
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -235,15 +236,7 @@ func (in *Inputs) items() []Item {
 		{"own work", casts * in.Hours * in.HourPrice / n, each},
 	}
 	all = slices.DeleteFunc(all, func(i Item) bool { return i.Cost == 0 })
-	slices.SortStableFunc(all, func(a, b Item) int {
-		switch {
-		case a.Cost > b.Cost:
-			return -1
-		case a.Cost < b.Cost:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b Item) int { return cmp.Compare(b.Cost, a.Cost) })
 	return all
 }
 
