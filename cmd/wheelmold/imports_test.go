@@ -80,6 +80,15 @@ func TestImportsPointOneWay(t *testing.T) {
 		{"wheelmold/mold/release", "wheelmold/mold/flash"},
 		{"wheelmold/mold/release", "wheelmold/mold/pour"},
 		{"wheelmold/mold/release", "wheelmold/mold/report"},
+		// What a wheel carries follows from job and mold; what it costs, from what others
+		// count of it.
+		{"wheelmold/mold/service", "wheelmold/mold/pour"},
+		{"wheelmold/mold/service", "wheelmold/mold/flash"},
+		{"wheelmold/mold/service", "wheelmold/mold/report"},
+		{"wheelmold/mold/worth", "wheelmold/mold/flash"},
+		{"wheelmold/mold/worth", "wheelmold/mold/service"},
+		{"wheelmold/mold/worth", "wheelmold/mold/study"},
+		{"wheelmold/mold/worth", "wheelmold/mold/report"},
 		// The two estimates of a pour meet in the command.
 		{"wheelmold/mold/pour", "wheelmold/mold/flash"},
 		{"wheelmold/mold/pour", "wheelmold/mold/report"},

@@ -40,6 +40,7 @@ func keysOf(v any, path string, into map[string]string) {
 func TestJSONKeys(t *testing.T) {
 	job := filepath.Join("..", "..", "examples", "wren.toml")
 	dir := filepath.Join(t.TempDir(), "out")
+	log := logged(t, job)
 	for name, args := range map[string][]string{
 		// Without vents there is a warning, and base and lid are too large for the bed.
 		"check": {"check", job, "--json", "--set", "mold.vents.count=0", "--set", "process.name=filament", "--set", "printing.bed_x=150mm", "--set", "printing.bed_y=70mm"},
@@ -48,7 +49,9 @@ func TestJSONKeys(t *testing.T) {
 		"build":    {"build", job, "--json", "--set", "mold.vents.count=0", "--set", "process.name=filament", "--set", "printing.bed_x=150mm", "--set", "printing.bed_y=70mm", "-o", dir, "--tolerance", "0.1mm"},
 		"manifest": nil,
 		// Nothing is cut but from the parting faces, so that faces are hidden.
-		"shop": {"shop", filepath.Join("..", "..", "examples", "albatross.toml"), "--json", "--set", "machining.shells_from=inside", "--set", "mold.bolts.nut=hex", "-o", dir + "3"},
+		"shop":  {"shop", filepath.Join("..", "..", "examples", "albatross.toml"), "--json", "--set", "machining.shells_from=inside", "--set", "mold.bolts.nut=hex", "-o", dir + "3"},
+		"log":   {"log", log, "--json"},
+		"learn": {"log", log, "--learn", "--json"},
 		// One row of each fails.
 		"sweep":   {"sweep", job, "--format", "json", "--set", "wheel.diameter=5mm,44mm", "--set", "mold.vents.count=0", "--set", "pour.kit.mass=1kg"},
 		"compare": {"compare", job, "--format", "json", "--set", "mold.vents.count=0", "--set", "hub.length=5/8 in"},
@@ -85,6 +88,33 @@ func TestJSONKeys(t *testing.T) {
 			golden(t, filepath.Join("testdata", "json", name+".keys"), strings.Join(lines, "\n")+"\n")
 		})
 	}
+}
+
+// logged copies a job, writes down a cast of it, figures invented, and damages the log.
+func logged(t *testing.T, job string) string {
+	t.Helper()
+	text, err := os.ReadFile(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "wheel.toml")
+	if err := os.WriteFile(path, text, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	var messages bytes.Buffer
+	args := []string{"log", path, "--date", "2026-05-01", "--left", "6.5 g", "--flash", "0.4 g", "--flash-thickness", "0.1 mm", "--diameter", "41.1 mm", "--result", "good"}
+	if code := run(context.Background(), args, streams{strings.NewReader(""), &messages, &messages}); code != exitDone {
+		t.Fatalf("exit code %d: %s", code, &messages)
+	}
+	casts, err := os.OpenFile(strings.TrimSuffix(path, "toml")+"casts", os.O_APPEND|os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer casts.Close()
+	if _, err := casts.WriteString("date=2026-05-02 kind=cast resi"); err != nil {
+		t.Fatal(err)
+	}
+	return path
 }
 
 func golden(t *testing.T, path, got string) {

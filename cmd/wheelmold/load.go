@@ -78,6 +78,9 @@ func (s *source) learn(w io.Writer) error {
 	}
 	if len(told) > 0 {
 		s.note = fmt.Sprintf("calibrated by casts (%s: %s): %s", path, from, strings.Join(told, ", "))
+		if slices.ContainsFunc(s.learned, func(x params.Setting) bool { return x.Key == "calibration.shrinkage" }) {
+			s.note += "; shrinkage changes the cavity of a mold that is yet to be made: for one that is cut, --set calibration.shrinkage=1 keeps its own"
+		}
 		fmt.Fprintf(w, "wheelmold: note: %s\n", s.note)
 	}
 	return nil
@@ -107,6 +110,15 @@ func readAll(ctx context.Context, open func() (io.ReadCloser, error)) ([]byte, e
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
+}
+
+// settings are those that make the job what it is where no log lies beside it, too.
+func (s *source) settings() []string {
+	var out []string
+	for _, x := range s.learned {
+		out = append(out, x.Key+"="+x.Value)
+	}
+	return append(out, s.sets.text...)
 }
 
 // file is the job's text for a study.

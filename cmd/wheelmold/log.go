@@ -170,16 +170,17 @@ func (l *logFlags) lesson(c *cobra.Command, path string) error {
 // accepted makes a record a calibration by a lesson.
 func accepted(r *castlog.Record, lesson *castlog.Lesson) error {
 	r.Kind = castlog.Calibration
-	most := 0
+	var from []string
 	for i, m := range []*castlog.Measure{&r.GapRatio, &r.ResidueRatio, &r.ShrinkageRatio} {
 		if f := lesson.Findings()[i]; f.N > 0 {
-			*m, most = castlog.Of(f.Ratio), max(most, f.N)
+			*m = castlog.Of(f.Ratio)
+			from = append(from, fmt.Sprintf("%s by %d", strings.TrimPrefix(f.Key, "calibration."), f.N))
 		}
 	}
-	if most == 0 {
+	if len(from) == 0 {
 		return usagef("log what was measured first", "no cast says anything that could be accepted")
 	}
-	r.From = fmt.Sprintf("%d casts at most per ratio", most)
+	r.From = "casts: " + strings.Join(from, ", ")
 	return nil
 }
 

@@ -67,7 +67,7 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 	options := export.Options{
 		Dir: o.dir, Replace: o.replace, Wants: o.formats.has,
 		Program: program, Job: m.Job, JobFile: job.name, JobBytes: job.bytes,
-		Settings: job.sets.text, Tolerance: o.tolerance,
+		Settings: job.settings(), Tolerance: o.tolerance,
 	}
 	so.Printing.Only = o.only.names
 	files, err := export.Write(ctx, options, func() (*export.Contents, error) {
@@ -99,7 +99,7 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		if err != nil {
 			return nil, err
 		}
-		c.Files = append(c.Files, o.page(r, made, x, drawings, job.sets.text))
+		c.Files = append(c.Files, o.page(r, made, x, drawings, job.settings()))
 		c.Files = append(c.Files, more...)
 		return c, nil
 	})

@@ -25,7 +25,7 @@ const stillWidth = 720
 
 // page is the report as a page, which is drawn while other files are written.
 func (o making) page(r *report.Build, made *mold.Made, x *study.Result, shop func() ([]*paper.Page, error), settings []string) export.File {
-	p := &report.Page{Build: r, Sheet: report.OfPour(made.Mold, x.Pour, x.Flash, time.Time{}), Settings: settings}
+	p := &report.Page{Build: r, Sheet: report.OfPour(x, time.Time{}), Settings: settings}
 	return export.File{Name: reportFile, Fill: func(w io.Writer) error {
 		if err := o.draw(p, made, x, shop); err != nil {
 			return err

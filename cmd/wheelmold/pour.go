@@ -56,8 +56,8 @@ func (f *pourFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	s := report.OfPour(x.Mold, x.Pour, x.Flash, f.at.Time)
-	s.Program, s.File, s.Warnings = program, job.name, job.warnings
+	s := report.OfPour(x, f.at.Time)
+	s.Program, s.File, s.Warnings, s.Calibrated = program, job.name, job.warnings, job.note
 	if f.json {
 		return report.WriteJSON(c.OutOrStdout(), s)
 	}

@@ -26,6 +26,7 @@ standard output, messages to standard error.
   wheelmold check wheel.toml
   wheelmold build wheel.toml -o wheel
   wheelmold pour wheel.toml --wheels 4
+  wheelmold log wheel.toml --diameter "59.8 mm" --result good
   wheelmold shop wheel.toml -o wheel-shop
   wheelmold compare wheel.toml
   wheelmold sweep wheel.toml --set wheel.diameter=60mm..120mm/10mm`,

@@ -100,7 +100,7 @@ func (s *shopFlags) run(c *cobra.Command, args []string) error {
 func (s *shopFlags) write(ctx context.Context, job *source, x *study.Result) ([]report.File, error) {
 	o := export.Options{
 		Dir: s.out, Replace: s.force, Wants: func(string) bool { return false },
-		Program: program, Job: x.Mold.Job, JobFile: job.name, JobBytes: job.bytes, Settings: job.sets.text,
+		Program: program, Job: x.Mold.Job, JobFile: job.name, JobBytes: job.bytes, Settings: job.settings(),
 	}
 	entries, err := export.Write(ctx, o, func() (*export.Contents, error) {
 		files, err := handed(x, sheets(x, s.only.names), s.formats.has, s.only.names)

@@ -19,6 +19,7 @@ type bench struct {
 	p     *pour.Plan
 	start time.Time // when A meets B; zero: not known
 	flash *flash.Estimate
+	opens *Opening
 }
 
 // sections is the work in its order.
@@ -221,11 +222,11 @@ func balls(l *mold.Layout, lines ...string) string {
 
 // open takes the mold apart the way it locks.
 func (b *bench) open() []Step {
-	w, l, t := &b.p.Weights, b.m.Layout, &b.p.Window
+	w, l, t, orders := &b.p.Weights, b.m.Layout, &b.p.Window, b.opens.orders()
 	out := []Step{
 		do("Leave it %s to %s; later it opens harder. Poured ____:____ Open ____:____", days(t.Earliest), days(t.Latest)),
 		do("Button firm? Full mold %s. Clamp it. Goggles on, hands clear.", lift(w.Lift)),
-		do("%s. %s", b.unclamp(), b.order(true)).or("%s. %s", b.unclamp(), b.order(false)),
+		do("%s. %s %s", b.unclamp(), b.order(true), strings.Join(orders, " ")).or("%s. %s %s", b.unclamp(), b.order(false), orders[0]),
 	}
 	if n := l.Hidden + l.Visible; n > 0 {
 		out = append(out, do("Cut %s.", b.stubs(true)).or("Cut %s.", b.stubs(false)))

@@ -53,7 +53,7 @@ func madePage(t *testing.T, name string) *Page {
 		t.Fatal(err)
 	}
 	b.SetPrinting(m, prints)
-	return &Page{Build: b, Sheet: OfPour(m, plan, e, time.Time{}), Scene: &Scene{Step: 0.001}}
+	return &Page{Build: b, Sheet: OfPour(result(t, m, plan, e), time.Time{}), Scene: &Scene{Step: 0.001}}
 }
 
 func written(t *testing.T, p *Page) string {

@@ -120,21 +120,19 @@ func (r *Opening) figures() []figure {
 	return out
 }
 
-// orders are short lines for the bench: how hard to turn or press, and where to begin.
+// orders are short lines for the bench, the first of them most needed: how hard to turn
+// or press, and where to begin.
 func (r *Opening) orders() []string {
-	if len(r.Pieces) == 0 {
-		return nil
-	}
 	x := &r.Pieces[r.hardest()]
 	title := upper(mold.Title(x.Name))
-	begin := fmt.Sprintf("%s: begin at one edge, let air in, then peel across.", title)
+	begin := fmt.Sprintf("%s: let air in at one edge, then peel.", title)
 	switch {
 	case len(x.Lines) == 0:
 		return []string{"Pull slowly: air has to get in around the rubber."}
 	case x.Jacks != nil:
-		return []string{fmt.Sprintf("%s jack screws: up to %s each, a quarter turn at a time.", x.Jacks.Size, torque(x.Jacks.Torque[1])), begin}
+		return []string{fmt.Sprintf("%s jack screws: up to %s, a quarter turn at a time.", x.Jacks.Size, torque(x.Jacks.Torque[1])), begin}
 	case x.Lines[0].Slots > 0:
-		return []string{fmt.Sprintf("Bars: press with %s at most.", pull(x.Lines[0].Hand)), begin}
+		return []string{fmt.Sprintf("Press bars with %s at most.", pull(x.Lines[0].Hand)), begin}
 	}
 	return []string{begin}
 }

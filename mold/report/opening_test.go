@@ -78,15 +78,15 @@ func TestOpeningFiguresAreInTheJSON(t *testing.T) {
 // The bench is told the torque of a screw, or the hand's force, and where to begin.
 func TestOrdersForTheBench(t *testing.T) {
 	r, o := forced(t, 280)
-	if said := strings.Join(r.orders(), " "); !strings.Contains(said, torque(o.Pieces[r.hardest()].Jacks.Torque[1])) || !strings.Contains(said, "begin at one edge") {
+	if said := strings.Join(r.orders(), " "); !strings.Contains(said, torque(o.Pieces[r.hardest()].Jacks.Torque[1])) || !strings.Contains(said, "let air in at one edge") {
 		t.Error(said)
 	}
 	r, _ = forced(t, 280, "mold.jacks.size=none")
-	if said := strings.Join(r.orders(), " "); !strings.Contains(said, "press with 50 N") || strings.Contains(said, "jack") {
+	if said := strings.Join(r.orders(), " "); !strings.Contains(said, "Press bars with 50 N") || strings.Contains(said, "jack") {
 		t.Error(said)
 	}
 	r, _ = forced(t, 280, "mold.jacks.size=none", "mold.pry_slots.width=0 mm", "mold.split=cup and lid")
-	if said := r.orders(); len(said) != 1 || strings.Contains(said[0], "press") {
+	if said := r.orders(); len(said) != 1 || strings.Contains(said[0], "Press") {
 		t.Error(said)
 	}
 }

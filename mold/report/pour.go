@@ -5,8 +5,8 @@ import (
 	"time"
 
 	"wheelmold/mold"
-	"wheelmold/mold/flash"
 	"wheelmold/mold/pour"
+	"wheelmold/mold/study"
 	"wheelmold/params"
 )
 
@@ -248,12 +248,12 @@ type Weights struct {
 	Lift   float64 `json:"full_mold_g"`
 }
 
-// OfPour is the sheet of a pour; start is when A meets B, or zero.
-func OfPour(m *mold.Mold, p *pour.Plan, e *flash.Estimate, start time.Time) *Sheet {
-	b := &bench{m, p, start, e}
+// OfPour is the sheet of a studied job's pour; start is when A meets B, or zero.
+func OfPour(x *study.Result, start time.Time) *Sheet {
+	b := &bench{x.Mold, x.Pour, start, x.Flash, newOpening(x.Opening)}
 	return &Sheet{
-		Version: Version, Job: m.Job.Name, Warnings: []string{}, Wheel: wheel(m),
-		Pour: pourOf(m, p), Title: b.title(true), brief: b.title(false), Sections: b.sections(),
+		Version: Version, Job: x.Mold.Job.Name, Warnings: []string{}, Wheel: wheel(x.Mold),
+		Pour: pourOf(x.Mold, x.Pour), Title: b.title(true), brief: b.title(false), Sections: b.sections(),
 	}
 }
 

@@ -13,15 +13,17 @@ import (
 // Sheet is the page that lies beside the mold while it is poured, with the
 // figures that it rests on.
 type Sheet struct {
-	Version  int       `json:"version"`
-	Program  string    `json:"program"`
-	File     string    `json:"job_file"`
-	Job      string    `json:"job"`
-	Warnings []string  `json:"warnings"`
-	Wheel    Wheel     `json:"wheel"`
-	Pour     Pour      `json:"pour"`
-	Title    []string  `json:"title"`
-	Sections []Section `json:"sections"`
+	Version  int      `json:"version"`
+	Program  string   `json:"program"`
+	File     string   `json:"job_file"`
+	Job      string   `json:"job"`
+	Warnings []string `json:"warnings"`
+	// Calibrated tells what casts have taught; empty without.
+	Calibrated string    `json:"calibrated,omitempty"`
+	Wheel      Wheel     `json:"wheel"`
+	Pour       Pour      `json:"pour"`
+	Title      []string  `json:"title"`
+	Sections   []Section `json:"sections"`
 
 	brief []string // the title for a sheet that would not fit its page
 }

@@ -12,15 +12,21 @@ import (
 	"wheelmold/mold/flash"
 	"wheelmold/mold/moldtest"
 	"wheelmold/mold/pour"
+	"wheelmold/mold/release"
+	"wheelmold/mold/study"
 )
 
 // shelf keeps the plans that more than one test reads.
-var shelf = map[string]planned{}
+var shelf = map[string]*study.Result{}
 
-type planned struct {
-	mold  *mold.Mold
-	plan  *pour.Plan
-	flash *flash.Estimate
+// result is what a sheet is written from.
+func result(t *testing.T, m *mold.Mold, p *pour.Plan, e *flash.Estimate) *study.Result {
+	t.Helper()
+	v, err := release.Of(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &study.Result{Mold: m, Pour: p, Flash: e, Opening: release.Forces(m, v)}
 }
 
 // sheetOf plans an example with settings and writes its sheet.
@@ -28,7 +34,7 @@ func sheetOf(t *testing.T, name string, o pour.Options, start time.Time, sets ..
 	t.Helper()
 	key := fmt.Sprint(name, o, sets)
 	if x, ok := shelf[key]; ok {
-		return OfPour(x.mold, x.plan, x.flash, start), x.plan, x.mold
+		return OfPour(x, start), x.Pour, x.Mold
 	}
 	m, c := moldtest.Checked(t, moldtest.Example(t, name, sets...))
 	p, err := pour.New(m, c.Volumes, 1, o)
@@ -39,8 +45,8 @@ func sheetOf(t *testing.T, name string, o pour.Options, start time.Time, sets ..
 	if err != nil {
 		t.Fatal(err)
 	}
-	shelf[key] = planned{m, p, e}
-	return OfPour(m, p, e, start), p, m
+	shelf[key] = result(t, m, p, e)
+	return OfPour(shelf[key], start), p, m
 }
 
 func textOf(t *testing.T, s *Sheet) string {
@@ -105,6 +111,12 @@ func TestSheetFitsAPage(t *testing.T) {
 	}
 }
 
+// howHard is the first thing that a mold's opening asks for.
+func howHard(t *testing.T, m *mold.Mold) string {
+	t.Helper()
+	return newOpening(result(t, m, nil, nil).Opening).orders()[0]
+}
+
 // What has to be done stands on every sheet, in the order of the work; theory does
 // not.
 func TestSheetSaysWhatToDo(t *testing.T) {
@@ -118,7 +130,7 @@ func TestSheetSaysWhatToDo(t *testing.T) {
 			"Base,", "Shells,", "Lid,", "No light", fmt.Sprintf("%.0f °C", m.Job.Pour.MoldTemperature),
 			"zero it with the bucket", "scale shows", "clean bucket", "scrap", "high in it.", "unmixed",
 			"stop stirring", "done by", "top up until", "full", "Fill ", "Cure button",
-			"Leave it", "Full mold", "Goggles", "Lid (cut stubs flush; they stretch or tear), then base, then shells", "knife",
+			"Leave it", "Full mold", "Goggles", "Lid (cut stubs flush; they stretch or tear), then base, then shells", howHard(t, m), "knife",
 			"Wheel ________ g = hub + " + fmt.Sprintf("%.*f g", decimals(m.Job.Pour.Scale.Resolution), p.Weights.Rubber), "void", "guard",
 			"humid", "lot A", "Shore A",
 		} {

@@ -62,7 +62,7 @@ func TestSheetOfEverySplit(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%v: %v", x.sets, err)
 			}
-			s := OfPour(m, p, e, half)
+			s := OfPour(result(t, m, p, e), half)
 			text := textOf(t, s)
 			if n := strings.Count(text, "\n"); n > sheetLines {
 				t.Errorf("%v: %d lines\n%s", x.sets, n, text)
@@ -160,7 +160,7 @@ func splitPage(t *testing.T, m *mold.Mold, c *mold.Checked) (*Page, string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &Page{Build: &Build{Check: *OfCheck(m, c, e, plan), Tolerance: .01}, Sheet: OfPour(m, plan, e, time.Time{}), Scene: &Scene{Step: 0.001}}
+	p := &Page{Build: &Build{Check: *OfCheck(m, c, e, plan), Tolerance: .01}, Sheet: OfPour(result(t, m, plan, e), time.Time{}), Scene: &Scene{Step: 0.001}}
 	for _, draw := range []func() error{
 		func() (err error) { p.Sections, err = drawing.Sections(m, plan); return },
 		func() (err error) { p.Partings, err = drawing.Partings(m, c.Faces); return },

@@ -45,7 +45,7 @@ var units = []struct {
 	{"lost_g.p50", map[string]float64{"": 1}}, // the unit stands with the first figure
 	{"_m_s", map[string]float64{"m/s": 1, "km/h": 1 / 3.6, "ft/s": 0.3048}},
 	{"_kg_m2", map[string]float64{"kg·m²": 1}},
-	{"_nm.1", map[string]float64{"N·m": 1, "ft·lb": 1.3558179483}},
+	{"_nm.1", map[string]float64{"N·m": 1, "ft·lb": 1.3558179483, "in·lb": 0.112984829}},
 	{"_n", map[string]float64{"N": 1, "kN": 1000, "lbf": 4.4482216153}},
 	{"_mpa", map[string]float64{"MPa": 1}},
 	{"_h", map[string]float64{"h": 1}},
