@@ -8,6 +8,14 @@ const usualSpeed = 6
 // Load is the weight in N that the wheel carries at rest.
 func (j *Job) Load() float64 { return j.Duty.Mass / 1000 * j.Duty.Share * Gravity }
 
+// Hardness is the Shore A of the tread: the wanted one of a blend.
+func (j *Job) Hardness() float64 {
+	if j.Pour.Blend.With > 0 {
+		return j.Pour.Blend.Wanted
+	}
+	return j.Pour.Hardness
+}
+
 // SlipTorque is the torque in N·m at which the tread slips under that weight.
 func (j *Job) SlipTorque() float64 { return j.Duty.Friction * j.Load() * j.Wheel.Diameter / 2000 }
 
@@ -15,7 +23,7 @@ func (j *Job) SlipTorque() float64 { return j.Duty.Friction * j.Load() * j.Wheel
 var dutyKeys = []Key{
 	{Path: "duty.mass", Kind: Mass, lo: fixed(1), hi: fixed(5e6),
 		slot: in(func(j *Job) *float64 { return &j.Duty.Mass }, func(j *Job) float64 {
-			return significant(113e3*math.Pow(j.Wheel.Diameter/280, 3), 2)
+			return Significant(113e3*math.Pow(j.Wheel.Diameter/280, 3), 2)
 		}),
 		Doc:  "Mass of the whole robot or cart.",
 		From: "assumed: 113 kg on wheels of 280 mm, and as the cube of the diameter"},
@@ -25,7 +33,7 @@ var dutyKeys = []Key{
 		From: "cautious: one of two wheels carries half of it"},
 	{Path: "duty.rpm", Kind: Number, hi: fixed(100000),
 		slot: in(func(j *Job) *float64 { return &j.Duty.RPM }, func(j *Job) float64 {
-			return significant(usualSpeed*60e3/(math.Pi*j.Wheel.Diameter), 2)
+			return Significant(usualSpeed*60e3/(math.Pi*j.Wheel.Diameter), 2)
 		}),
 		Doc:  "Revolutions of the wheel in a minute, at most.",
 		From: "assumed: the tread runs at 6 m/s"},
@@ -35,7 +43,7 @@ var dutyKeys = []Key{
 		From: "assumed: 1, clean rubber on a clean floor; dust halves it"},
 	{Path: "duty.stall_torque", Kind: Torque, hi: fixed(5000),
 		slot: in(func(j *Job) *float64 { return &j.Duty.StallTorque }, func(j *Job) float64 {
-			return significant(2*j.SlipTorque(), 2)
+			return Significant(2*j.SlipTorque(), 2)
 		}),
 		Doc:  "Torque of the stalled drive at the wheel, gearing included.",
 		From: "assumed: twice what makes the tread slip under its load"},
@@ -45,8 +53,8 @@ var dutyKeys = []Key{
 		From: "assumed: 10; a drop from a height h that is stopped within s gives about 1 + 2h/s"},
 }
 
-// significant rounds to so many digits that count.
-func significant(v float64, digits int) float64 {
+// Significant rounds to so many digits that count.
+func Significant(v float64, digits int) float64 {
 	if v == 0 {
 		return 0
 	}

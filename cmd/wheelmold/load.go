@@ -69,12 +69,15 @@ func (s *source) learn(w io.Writer) error {
 		value float64
 	}{{"gap", ratios.Gap}, {"residue", ratios.Residue}, {"shrinkage", ratios.Shrinkage}} {
 		key := "calibration." + r.name
-		set := slices.ContainsFunc(s.sets.list, func(x params.Setting) bool { return x.Key == key })
-		if r.value == 1 || set || params.States(s.bytes, key) {
+		if r.value == 1 || s.states(key) {
 			continue
 		}
 		s.learned = append(s.learned, params.Setting{Key: key, Value: strconv.FormatFloat(r.value, 'g', -1, 64)})
 		told = append(told, fmt.Sprintf("%s x %.3g", r.name, r.value))
+		if r.name == "shrinkage" && !s.states("mold.sizing") {
+			// It was learned from what came out in the middle, and is right for that alone.
+			s.learned = append(s.learned, params.Setting{Key: "mold.sizing", Value: "expected"})
+		}
 	}
 	if len(told) > 0 {
 		s.note = fmt.Sprintf("calibrated by casts (%s: %s): %s", path, from, strings.Join(told, ", "))
@@ -110,6 +113,11 @@ func readAll(ctx context.Context, open func() (io.ReadCloser, error)) ([]byte, e
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
+}
+
+// states reports whether the job's text or a setting gives a key its value.
+func (s *source) states(key string) bool {
+	return slices.ContainsFunc(s.sets.list, func(x params.Setting) bool { return x.Key == key }) || params.States(s.bytes, key)
 }
 
 // settings are those that make the job what it is where no log lies beside it, too.

@@ -31,15 +31,16 @@ var measurements = []measured{
 	{"a", params.Mass, 0, 2e5, "mass of A as weighed", func(r *castlog.Record) *castlog.Measure { return &r.MassA }, 1},
 	{"b", params.Mass, 0, 2e5, "mass of B as weighed", func(r *castlog.Record) *castlog.Measure { return &r.MassB }, 1},
 	{"mixed", params.Mass, 0, 2e5, "mass in the bucket when mixed", func(r *castlog.Record) *castlog.Measure { return &r.Mixed }, 1},
-	{"left", params.Mass, 0, 2e5, "mass that stayed in bucket and on the paddle", func(r *castlog.Record) *castlog.Measure { return &r.Residue }, 1},
-	{"poured", params.Mass, 0, 2e5, "mass poured", func(r *castlog.Record) *castlog.Measure { return &r.Poured }, 1},
+	{"left", params.Mass, 0, 2e5, "mass that clings to bucket and paddle once all that runs is poured out", func(r *castlog.Record) *castlog.Measure { return &r.Residue }, 1},
+	{"spare", params.Mass, 0, 2e5, "mass of good mix that was left over and poured elsewhere", func(r *castlog.Record) *castlog.Measure { return &r.Spare }, 1},
+	{"poured", params.Mass, 0, 2e5, "mass poured into the molds", func(r *castlog.Record) *castlog.Measure { return &r.Poured }, 1},
 	{"wheel", params.Mass, 0, 2e5, "mass of the finished wheel with its hub", func(r *castlog.Record) *castlog.Measure { return &r.Wheel }, 1},
 	{"hub", params.Mass, 0, 2e5, "mass of the hub before the cast", func(r *castlog.Record) *castlog.Measure { return &r.Hub }, 1},
 	{"temperature", params.Temperature, 0, 50, "of the room", func(r *castlog.Record) *castlog.Measure { return &r.Room }, 1},
 	{"hours", params.Time, 600, 60 * 86400, "from pour to opening, as in 16 h", func(r *castlog.Record) *castlog.Measure { return &r.Demold }, 3600},
 	{"diameter", params.Length, 5, 2000, "of the cured tread in the middle of its width", func(r *castlog.Record) *castlog.Measure { return &r.Diameter }, 1},
 	{"hardness", params.Number, 5, 100, "Shore A", func(r *castlog.Record) *castlog.Measure { return &r.Hardness }, 1},
-	{"flash-thickness", params.Length, 0, 3, "of the flash at its root, on the line with the widest gap", func(r *castlog.Record) *castlog.Measure { return &r.Flash }, 1},
+	{"flash-thickness", params.Length, 0, 3, "of the flash at its root, on the line that the sheet names", func(r *castlog.Record) *castlog.Measure { return &r.Flash }, 1},
 	{"flash", params.Mass, 0, 2e5, "mass of the flash", func(r *castlog.Record) *castlog.Measure { return &r.FlashMass }, 1},
 }
 
@@ -49,11 +50,13 @@ type logFlags struct {
 	texts               []string // of measurements, in their order
 	date, result, notes string
 	voids               string
-	json, learn, accept bool
+	cavity              string
+	accept              choice
+	json, learn         bool
 }
 
 func newLog() *cobra.Command {
-	l := &logFlags{texts: make([]string, len(measurements))}
+	l := &logFlags{texts: make([]string, len(measurements)), accept: choice{options: ratioNames}}
 	c := &cobra.Command{
 		Use:   "log JOB",
 		Short: "Write down a cast beside its job, or list the casts with what was predicted",
@@ -63,6 +66,7 @@ predicts as it stands now is kept beside it. Without any such flag the casts are
 
 Ratios that were accepted in the log count in every command that reads the job, where
 the job does not state calibration.gap, calibration.residue or calibration.shrinkage.
+--accept takes those whose interval leaves 1 out; --accept=gap,shrinkage takes what it names.
 
 ` + exitCodes,
 		Example: `  wheelmold log wheel.toml --mixed "412 g" --left "31 g" --diameter "59.8 mm" --flash-thickness "0.08 mm" --result good
@@ -80,7 +84,9 @@ the job does not state calibration.gap, calibration.residue or calibration.shrin
 	f.StringVar(&l.result, "result", "", strings.Join(castlog.Results(), ", "))
 	f.StringVar(&l.notes, "note", "", "anything else")
 	f.BoolVar(&l.learn, "learn", false, "compare the casts with what was predicted, and propose ratios")
-	f.BoolVar(&l.accept, "accept", false, "with --learn: write the ratios into the log, from where they count")
+	f.StringVar(&l.cavity, "cavity", "", "diameter of the cavity, of a mold that was made before the job or its ratios changed")
+	f.Var(&l.accept, "accept", "with --learn: write ratios into the log, from where they count")
+	f.Lookup("accept").NoOptDefVal = sureOnes
 	f.BoolVar(&l.json, "json", false, "print JSON instead of text")
 	c.RegisterFlagCompletionFunc("result", cobra.FixedCompletions(castlog.Results(), cobra.ShellCompDirectiveNoFileComp))
 	return c
@@ -91,7 +97,7 @@ func (l *logFlags) run(c *cobra.Command, args []string) error {
 		return usagef("name the job's file", "a job from standard input has no log beside it")
 	}
 	path := castlog.PathFor(args[0])
-	if l.accept && !l.learn {
+	if c.Flags().Changed("accept") && !l.learn {
 		return usagef("add --learn", "--accept takes what --learn proposes")
 	}
 	if l.learn && l.measures(c) {
@@ -103,30 +109,47 @@ func (l *logFlags) run(c *cobra.Command, args []string) error {
 	if !l.adds(c) {
 		return l.list(c, path)
 	}
+	return l.add(c, args[0], path)
+}
+
+// add writes a cast down, and shows it among the others.
+func (l *logFlags) add(c *cobra.Command, name, path string) error {
 	r, err := l.record(c)
 	if err != nil {
 		return err
 	}
-	_, x, err := studied(c, args[0], &l.sets, study.Options{
+	log, _, err := readCasts(io.Discard, path)
+	if err != nil {
+		return err
+	}
+	_, x, err := studied(c, name, &l.sets, study.Options{
 		Pour: study.RowOptions.Pour, Flash: flash.Options{Draws: flash.DefaultOptions.Draws, Seed: flash.DefaultOptions.Seed},
 	})
 	if err != nil {
 		return err
 	}
-	predict(&r, x)
-	if err := r.Check(); err != nil {
-		return usagef("", "%w", err)
+	if err := l.predict(&r, x, log); err != nil {
+		return err
+	}
+	if f := implausible(&r); len(f) > 0 {
+		return usagef("nothing was written down", "%w", f)
+	}
+	if at := log.Repeats(r); at > 0 {
+		return usagef("another cast of that day needs a --note of its own", "%s holds this cast already, in line %d", path, at)
 	}
 	if err := castlog.Append(path, r); err != nil {
 		return err
 	}
-	fmt.Fprintf(c.ErrOrStderr(), "wheelmold: added the cast of %s to %s\n", r.Date, path)
+	fmt.Fprintf(c.ErrOrStderr(), "wheelmold: added the cast of %s to %s; to take it back, delete its line\n", r.Date, path)
+	for _, s := range odd(&r) {
+		say(c.ErrOrStderr(), "warning", message{text: s})
+	}
 	return l.list(c, path)
 }
 
 // adds reports whether something was measured or noted.
 func (l *logFlags) adds(c *cobra.Command) bool {
-	names := []string{"date", "voids", "result", "note"}
+	names := []string{"date", "voids", "result", "note", "cavity"}
 	for _, m := range measurements {
 		names = append(names, m.name)
 	}
@@ -136,7 +159,7 @@ func (l *logFlags) adds(c *cobra.Command) bool {
 // measures reports whether a cast is stated; with --accept the date is that of the
 // calibration.
 func (l *logFlags) measures(c *cobra.Command) bool {
-	return l.adds(c) && !(l.accept && c.Flags().Changed("date") && l.voids+l.result+l.notes+strings.Join(l.texts, "") == "")
+	return l.adds(c) && !(c.Flags().Changed("accept") && c.Flags().Changed("date") && l.voids+l.result+l.notes+strings.Join(l.texts, "") == "")
 }
 
 // lesson prints what the casts say, and accepts it if that is asked for.
@@ -150,14 +173,10 @@ func (l *logFlags) lesson(c *cobra.Command, path string) error {
 		return err
 	}
 	lesson := castlog.Learn(log)
-	if l.accept {
-		if err := accepted(&r, lesson); err != nil {
+	if c.Flags().Changed("accept") {
+		if err := l.take(c, path, r, lesson); err != nil {
 			return err
 		}
-		if err := castlog.Append(path, r); err != nil {
-			return err
-		}
-		fmt.Fprintf(c.ErrOrStderr(), "wheelmold: accepted in %s\n", path)
 	}
 	out := report.OfLesson(path, lesson)
 	out.Program = program
@@ -165,23 +184,6 @@ func (l *logFlags) lesson(c *cobra.Command, path string) error {
 		return report.WriteJSON(c.OutOrStdout(), out)
 	}
 	return out.WriteText(c.OutOrStdout())
-}
-
-// accepted makes a record a calibration by a lesson.
-func accepted(r *castlog.Record, lesson *castlog.Lesson) error {
-	r.Kind = castlog.Calibration
-	var from []string
-	for i, m := range []*castlog.Measure{&r.GapRatio, &r.ResidueRatio, &r.ShrinkageRatio} {
-		if f := lesson.Findings()[i]; f.N > 0 {
-			*m = castlog.Of(f.Ratio)
-			from = append(from, fmt.Sprintf("%s by %d", strings.TrimPrefix(f.Key, "calibration."), f.N))
-		}
-	}
-	if len(from) == 0 {
-		return usagef("log what was measured first", "no cast says anything that could be accepted")
-	}
-	r.From = "casts: " + strings.Join(from, ", ")
-	return nil
 }
 
 // record reads the flags, and tells all that is wrong with them at once.
@@ -212,19 +214,6 @@ func (l *logFlags) record(c *cobra.Command) (castlog.Record, error) {
 		return r, usagef("", "%w", faults)
 	}
 	return r, nil
-}
-
-// predict keeps what the job predicts beside what was measured.
-func predict(r *castlog.Record, x *study.Result) {
-	s, cal := &x.Pour.Shrinkage, &x.Mold.Job.Calibration
-	gap := 0.0
-	for i := range x.Flash.Lines {
-		gap = max(gap, x.Flash.Lines[i].Gap.Expected)
-	}
-	r.ExpectedResidue, r.ExpectedFlash, r.ExpectedGap = castlog.Of(x.Pour.Mix.Need.Residue), castlog.Of(x.Flash.Flash.P50), castlog.Of(1000*gap)
-	r.ExpectedCured, r.Cavity, r.Core = castlog.Of(s.Middle), castlog.Of(s.Cavity.Diameter), castlog.Of(s.Core)
-	r.ExpectedStrain = castlog.Of(100 * (s.Reaction + s.Cooling))
-	r.GapRatio, r.ResidueRatio, r.ShrinkageRatio = castlog.Of(cal.Gap), castlog.Of(cal.Residue), castlog.Of(cal.Shrinkage)
 }
 
 // list prints the casts of a log.

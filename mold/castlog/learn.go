@@ -47,6 +47,10 @@ type Lesson struct {
 // Findings lists the lesson in the order of the job's keys.
 func (l *Lesson) Findings() []*Finding { return []*Finding{&l.Gap, &l.Residue, &l.Shrinkage} }
 
+// Sure reports whether the interval leaves 1 out: whether the casts say more than that the
+// prediction may be right.
+func (f *Finding) Sure() bool { return f.N > 0 && (f.Low > 1 || f.High < 1) }
+
 // Finding is one ratio of measured to predicted, where predicted is without any
 // calibration: what the job's key should be set to.
 type Finding struct {
@@ -58,6 +62,7 @@ type Finding struct {
 	Lines     []int   // of the log, of those casts
 	Method    string
 	Notes     []string // casts left out or odd, and why; limits of the range
+	Beyond    bool     // the casts say a ratio beyond the key's range: it has another cause
 }
 
 // single is what one cast says.
@@ -124,13 +129,15 @@ func gapOf(r *Record) (ratio, spread float64, note string) {
 	return 0, 0, "left out, since no flash has no ratio; the others then say too much rather than too little"
 }
 
-// residueOf takes what was left as weighed, or else as what did not get out.
+// residueOf takes what clings as weighed, or else as what was neither poured nor spare.
 func residueOf(r *Record) (ratio, spread float64, note string) {
 	left := r.Residue
-	if !left.Known && r.Mixed.Known && r.Poured.Known {
-		left, note = Of(r.Mixed.Value-r.Poured.Value), "residue as mixed less poured"
+	if !left.Known && r.Mixed.Known && r.Poured.Known && r.Spare.Known {
+		left, note = Of(r.Mixed.Value-r.Poured.Value-r.Spare.Value), "residue as mixed less poured less spare"
 	}
 	switch {
+	case !left.Known && r.Mixed.Known && r.Poured.Known:
+		return 0, 0, "left out: without its spare, mixed less poured holds the margin, too"
 	case !left.Known || r.ExpectedResidue.Value <= 0:
 		return 0, 0, ""
 	case left.Value <= 0:
@@ -238,7 +245,7 @@ func (f *Finding) odd(all []single, median float64) {
 // clamp keeps the ratio and its interval where the job's key may lie.
 func (f *Finding) clamp() {
 	lo, hi := allowed(f.Key)
-	if f.Ratio < lo || f.Ratio > hi {
+	if f.Beyond = f.Ratio < lo || f.Ratio > hi; f.Beyond {
 		f.Notes = append(f.Notes, fmt.Sprintf("the casts say %.3g, beyond the range of %s, %g to %g: a prediction that far off has another cause", f.Ratio, f.Key, lo, hi))
 	}
 	for _, v := range []*float64{&f.Ratio, &f.Low, &f.High} {

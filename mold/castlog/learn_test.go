@@ -162,7 +162,8 @@ func TestWhatACastSays(t *testing.T) {
 		{"no flash", Record{ExpectedGap: Of(40), Flash: Of(0)}, gap, 0, 1, "no flash"},
 		{"failed, gap", Record{ExpectedGap: Of(40), Flash: Of(0.08), Result: "failed"}, gap, 0, 1, "failed"},
 		{"out of range", Record{ExpectedGap: Of(40), Flash: Of(0.8)}, gap, 1, 5, "say 20, beyond the range of calibration.gap, 0.2 to 5"},
-		{"mixed less poured", Record{ExpectedResidue: Of(8), Mixed: Of(500), Poured: Of(488)}, residue, 1, 1.5, "mixed less poured"},
+		{"mixed less poured less spare", Record{ExpectedResidue: Of(8), Mixed: Of(500), Poured: Of(480), Spare: Of(8)}, residue, 1, 1.5, "mixed less poured less spare"},
+		{"spare unknown", Record{ExpectedResidue: Of(8), Mixed: Of(500), Poured: Of(488)}, residue, 0, 1, "holds the margin"},
 		{"nothing left", Record{ExpectedResidue: Of(8), Residue: Of(0)}, residue, 0, 1, "nothing left"},
 		{"shrunk", shrunk, shrinkage, 1, 1.5, ""},
 		{"failed, shrinkage", failed, shrinkage, 0, 1, "failed"},
@@ -176,5 +177,35 @@ func TestWhatACastSays(t *testing.T) {
 		if f.Low > f.Ratio || f.N > 0 && f.High < f.Ratio {
 			t.Errorf("%s: %g outside of %g to %g", c.name, f.Ratio, f.Low, f.High)
 		}
+	}
+}
+
+// One cast a little off is not sure; three far off and alike are; and what lies beyond the
+// key's range (20) is said to.
+func TestSureAndBeyond(t *testing.T) {
+	for _, x := range []struct {
+		left         []float64
+		sure, beyond bool
+	}{{[]float64{9}, false, false}, {[]float64{16, 17, 16}, true, false}, {[]float64{170, 170}, true, true}} {
+		var l Log
+		for _, g := range x.left {
+			l.Records = append(l.Records, Record{Kind: Cast, Date: "2026-05-01", ExpectedResidue: Of(8), Residue: Of(g)})
+		}
+		if f := Learn(&l).Residue; f.Sure() != x.sure || f.Beyond != x.beyond {
+			t.Errorf("%v: sure %v, beyond %v: %+v", x.left, f.Sure(), f.Beyond, f)
+		}
+	}
+}
+
+// A cast that says the same again is found by its line; one that differs is not, and a
+// calibration may be accepted again.
+func TestRepeats(t *testing.T) {
+	a := Record{Kind: Cast, Date: "2026-05-01", Residue: Of(8), Line: 4}
+	b := a
+	b.Residue = Of(9)
+	c := Record{Kind: Calibration, Date: "2026-05-01", GapRatio: Of(1.2), Line: 5}
+	l := Log{Records: []Record{a, c}}
+	if l.Repeats(a) != 4 || l.Repeats(b) != 0 || l.Repeats(c) != 0 {
+		t.Error(l.Repeats(a), l.Repeats(b), l.Repeats(c))
 	}
 }

@@ -164,6 +164,20 @@ func headless(text string) string {
 	return fmt.Sprintf("before the first record should stand %q", Header)
 }
 
+// Repeats is the line of a record that says the same; 0 without one.
+func (l *Log) Repeats(r Record) int {
+	line, err := encode(&r)
+	if err != nil {
+		return 0
+	}
+	for i := range l.Records {
+		if old, err := encode(&l.Records[i]); err == nil && old == line && r.Kind == Cast {
+			return l.Records[i].Line
+		}
+	}
+	return 0
+}
+
 // Casts are the records of casts.
 func (l *Log) Casts() []Record {
 	var out []Record

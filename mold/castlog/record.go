@@ -43,7 +43,8 @@ type Record struct {
 
 	MassA, MassB Measure // g, of the components as weighed
 	Mixed        Measure // g, in the bucket
-	Residue      Measure // g left in bucket and on the paddle
+	Residue      Measure // g that cling to bucket and paddle, all poured out that runs
+	Spare        Measure // g of mix that was left over and poured elsewhere
 	Poured       Measure // g
 	Wheel        Measure // g, the finished wheel with its hub
 	Hub          Measure // g, before the cast
@@ -58,18 +59,26 @@ type Record struct {
 	Notes        string
 
 	// What was predicted when the cast was logged, with the ratios then in force.
-	ExpectedResidue Measure // g
-	ExpectedFlash   Measure // g, the median
-	ExpectedGap     Measure // µm, of the line that Flash was measured at
-	ExpectedCured   Measure // mm, diameter of the cured tread
-	Cavity, Core    Measure // mm, diameters of the cavity and of what stays rigid
-	ExpectedStrain  Measure // %, linear, reaction and cooling together
+	ExpectedMixed, ExpectedRubber Measure // g in the bucket, g of cured rubber on the wheel
+	ExpectedHardness              Measure // Shore A
+	ExpectedResidue               Measure // g
+	ExpectedFlash                 Measure // g, the median
+	ExpectedGap                   Measure // µm, of the line that Flash was measured at
+	ExpectedLine                  string  // that line
+	ExpectedCured                 Measure // mm, diameter of the cured tread
+	Cavity, Core                  Measure // mm, diameters of the cavity and of what stays rigid
+	ExpectedStrain                Measure // %, linear, reaction and cooling together
 
 	// Ratios in force at a cast, or those accepted by a calibration.
 	GapRatio, ResidueRatio, ShrinkageRatio Measure
 
 	From  string   // the casts that a calibration rests on
 	Extra []string // key=value of keys that this program does not know, as read
+}
+
+// Rubber is the mass in g of the rubber on the wheel, if wheel and hub were weighed.
+func (r *Record) Rubber() (g float64, known bool) {
+	return r.Wheel.Value - r.Hub.Value, r.Wheel.Known && r.Hub.Known
 }
 
 // field is a number of a record.
@@ -89,6 +98,7 @@ var numbers = []field{
 	{"b_g", 0, most, func(r *Record) *Measure { return &r.MassB }},
 	{"mixed_g", 0, most, func(r *Record) *Measure { return &r.Mixed }},
 	{"residue_g", 0, most, func(r *Record) *Measure { return &r.Residue }},
+	{"spare_g", 0, most, func(r *Record) *Measure { return &r.Spare }},
 	{"poured_g", 0, most, func(r *Record) *Measure { return &r.Poured }},
 	{"wheel_g", 0, most, func(r *Record) *Measure { return &r.Wheel }},
 	{"hub_g", 0, most, func(r *Record) *Measure { return &r.Hub }},
@@ -99,6 +109,9 @@ var numbers = []field{
 	{"hardness_shore_a", 0, 100, func(r *Record) *Measure { return &r.Hardness }},
 	{"flash_mm", 0, 100, func(r *Record) *Measure { return &r.Flash }},
 	{"flash_g", 0, most, func(r *Record) *Measure { return &r.FlashMass }},
+	{"expected_mixed_g", 0, most, func(r *Record) *Measure { return &r.ExpectedMixed }},
+	{"expected_rubber_g", 0, most, func(r *Record) *Measure { return &r.ExpectedRubber }},
+	{"expected_shore_a", 0, 100, func(r *Record) *Measure { return &r.ExpectedHardness }},
 	{"expected_residue_g", 0, most, func(r *Record) *Measure { return &r.ExpectedResidue }},
 	{"expected_flash_g", 0, most, func(r *Record) *Measure { return &r.ExpectedFlash }},
 	{"expected_gap_um", 0, most, func(r *Record) *Measure { return &r.ExpectedGap }},
@@ -142,6 +155,7 @@ var (
 	}
 	tails = []text{
 		{"from", func(r *Record) *string { return &r.From }},
+		{"expected_gap_at", func(r *Record) *string { return &r.ExpectedLine }},
 		{"voids", func(r *Record) *string { return &r.Voids }},
 		{"notes", func(r *Record) *string { return &r.Notes }},
 	}

@@ -20,3 +20,25 @@ func TestStrainAsCastsShow(t *testing.T) {
 	j.Calibration.Shrinkage = 0
 	near(t, "cavity of rubber that does not shrink", Sized(j, 50), 140, 1e-12)
 }
+
+// What is expected of the job's own cavity is the forecast; a wider one gives a larger
+// wheel by nearly as much. Where casts told the shrinkage, what remains unknown is a quarter
+// of it and the ends.
+func TestExpectedOfAnotherCavity(t *testing.T) {
+	j := wheel(t)
+	f := NewForecast(j)
+	near(t, "own", Expected(j, f.Cavity.Diameter), f.Middle, 1e-9)
+	if d := Expected(j, f.Cavity.Diameter+1) - f.Middle; d < 0.95 || d > 1.01 {
+		t.Errorf("1 mm more of cavity: %g mm more of wheel", d)
+	}
+	if len(f.Doubts) != 4 {
+		t.Errorf("%v", f.Doubts)
+	}
+	j.Calibration.Shrinkage = 1.5
+	f = NewForecast(j)
+	if len(f.Doubts) != 2 || f.Doubts[0].Least >= f.Middle || f.Doubts[0].Most <= f.Middle {
+		t.Errorf("%g: %v", f.Middle, f.Doubts)
+	}
+	j.Calibration.Shrinkage = 1.5 * 1.25
+	near(t, "a quarter more", Expected(j, f.Cavity.Diameter), f.Doubts[0].Least, 1e-9)
+}

@@ -61,7 +61,20 @@ func NewForecast(j *params.Job) Forecast {
 	}
 	f.ByCooling = f.Cavity.Diameter - 2*wanted.Outer - f.ByReaction
 	f.Doubts = doubts(cast, reaction, cooling)
+	if j.Calibration.Shrinkage != 1 {
+		f.Doubts = learned(cast, reaction+cooling)
+	}
 	return f
+}
+
+// Expected is the diameter in mm of the job's cured wheel in the middle of its width, from
+// a cavity of another diameter in mm: of a mold that was made before the job changed.
+func Expected(j *params.Job, cavity float64) float64 {
+	reaction, cooling := Strain(j)
+	cast := Of(j)
+	cast.Outer = cavity / 2
+	middle, _ := cast.Cured(reaction + cooling)
+	return 2 * middle
 }
 
 // doubts lists what makes the wheel larger or smaller than wanted, the last line for
@@ -80,6 +93,24 @@ func doubts(cast Layer, reaction, cooling float64) []Doubt {
 		span("0.05 % to 0.5 % of free shrinkage by the reaction", leastReaction+cooling, mostReaction+cooling),
 		ends(cast, reaction+cooling),
 		all,
+	}
+}
+
+// LearnedDoubt is by what share of it a shrinkage that casts showed may be off: of two to
+// four casts, assumed.
+const LearnedDoubt = 0.25
+
+// learned lists what makes the wheel larger or smaller where casts told its shrinkage: what
+// is known of cure and cooling one by one then says nothing more.
+func learned(cast Layer, s float64) []Doubt {
+	least, most := (1-LearnedDoubt)*s, (1+LearnedDoubt)*s
+	at := func(s float64) float64 {
+		middle, _ := cast.Cured(s)
+		return 2 * middle
+	}
+	return []Doubt{
+		{"a quarter more or less than casts showed", min(at(least), at(most)), max(at(least), at(most))},
+		ends(cast, s),
 	}
 }
 

@@ -27,6 +27,17 @@ type Estimate struct {
 // them lie below.
 type Band struct{ P10, P50, P90 float64 }
 
+// Widest is the parting line whose gap is expected to be the widest; nil without lines.
+func (e *Estimate) Widest() *Line {
+	var out *Line
+	for i := range e.Lines {
+		if out == nil || e.Lines[i].Gap.Expected > out.Gap.Expected {
+			out = &e.Lines[i]
+		}
+	}
+	return out
+}
+
 // Line is the estimate of one parting line.
 type Line struct {
 	Name      string

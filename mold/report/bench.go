@@ -274,8 +274,8 @@ func (b *bench) stubs(wide bool) string {
 func (b *bench) blanks() []Step {
 	return []Step{
 		know("date __________  room _____ °C _____ %% humid  lot A ________  lot B ________"),
-		know("pour ____:____ to ____:____  gel ____:____  Shore A ______  left over ______ g"),
-		know("diameter __________  width __________  flash ______ g at __________________"),
+		know("poured ______ g  spare ______ g  clings ______ g  gel ____:____  Shore A ____"),
+		know("diameter _________  voids ____  flash ______ g, ______ mm at %s", b.flash.Widest().Name),
 	}
 }
 

@@ -24,6 +24,9 @@ type CastRow struct {
 	Residue  [2]*float64 `json:"residue_g"`
 	Flash    [2]*float64 `json:"flash_g"`
 	Gap      [2]*float64 `json:"flash_thickness_mm"`
+	Line     string      `json:"flash_thickness_at"` // the parting line that is predicted for
+	Rubber   [2]*float64 `json:"rubber_g"`           // on the wheel
+	Hardness [2]*float64 `json:"hardness_shore_a"`
 	Diameter [2]*float64 `json:"diameter_mm"`
 	Notes    string      `json:"notes"`
 }
@@ -33,7 +36,8 @@ func OfCasts(path string, l *castlog.Log) *Casts {
 	c := &Casts{Version: Version, File: path, Casts: []CastRow{}, Unusable: []string{}}
 	for _, r := range l.Casts() {
 		c.Casts = append(c.Casts, CastRow{
-			Date: r.Date, Result: r.Result, Notes: r.Notes,
+			Date: r.Date, Result: r.Result, Notes: r.Notes, Line: r.ExpectedLine,
+			Rubber: pair(rubberOf(&r), r.ExpectedRubber, 1), Hardness: pair(r.Hardness, r.ExpectedHardness, 1),
 			Residue: pair(r.Residue, r.ExpectedResidue, 1), Flash: pair(r.FlashMass, r.ExpectedFlash, 1),
 			Gap: pair(r.Flash, r.ExpectedGap, 1000), Diameter: pair(r.Diameter, r.ExpectedCured, 1),
 		})
@@ -43,6 +47,12 @@ func OfCasts(path string, l *castlog.Log) *Casts {
 	}
 	_, c.Calibrated = l.Calibration()
 	return c
+}
+
+// rubberOf is the rubber's mass as weighed.
+func rubberOf(r *castlog.Record) castlog.Measure {
+	g, known := r.Rubber()
+	return castlog.Measure{Value: g, Known: known}
 }
 
 // pair is what was measured and predicted; per is how many of the prediction's unit make
@@ -67,10 +77,11 @@ func (c *Casts) WriteText(w io.Writer) error {
 	}
 	p.row("casts in " + c.File + ": measured (predicted when it was logged)")
 	p.row()
-	p.row("date", "result", "residue g", "flash g, median", "flash thickness mm", "diameter mm", "note")
+	p.row("date", "result", "residue g", "flash g, median", "thickness mm", "at", "diameter mm", "rubber g", "Shore A", "note")
 	for i := range c.Casts {
 		r := &c.Casts[i]
-		p.row(r.Date, r.Result, measuredAgainst(r.Residue, 1), measuredAgainst(r.Flash, 2), measuredAgainst(r.Gap, 3), measuredAgainst(r.Diameter, 2), r.Notes)
+		p.row(r.Date, r.Result, measuredAgainst(r.Residue, 1), measuredAgainst(r.Flash, 2), measuredAgainst(r.Gap, 3), r.Line, measuredAgainst(r.Diameter, 2),
+			measuredAgainst(r.Rubber, 1), measuredAgainst(r.Hardness, 0), r.Notes)
 	}
 	return p.close()
 }

@@ -13,16 +13,17 @@ import (
 // Pour is everything that decides the pour. Masses are volumes times the density
 // of the cured rubber.
 type Pour struct {
-	Molds    int     `json:"molds"`      // filled from one mix
-	Wheels   int     `json:"wheels"`     // to be cast in all
-	Rubber   float64 `json:"rubber_g"`   // in the cavities of one mix
-	Channels float64 `json:"channels_g"` // in sprue and vents, to pour.fill
-	Flash    float64 `json:"flash_g"`    // that 9 of 10 casts stay below
-	Margin   float64 `json:"margin_g"`   // spare
-	Residue  float64 `json:"residue_g"`  // stays in vessels and on the paddle
-	By       string  `json:"residue_by"` // "share", "depth" or "film"
-	Mixed    float64 `json:"mixed_g"`    // sum of the above
-	Poured   float64 `json:"poured_g"`   // of that into the molds: rubber, channels and flash
+	Molds    int     `json:"molds"`         // filled from one mix
+	Wheels   int     `json:"wheels"`        // to be cast in all
+	Rubber   float64 `json:"rubber_g"`      // in the cavities of one mix
+	Channels float64 `json:"channels_g"`    // in sprue and vents, to pour.fill
+	Flash    float64 `json:"flash_g"`       // that 9 of 10 casts stay below
+	Margin   float64 `json:"margin_g"`      // spare
+	Residue  float64 `json:"residue_g"`     // stays in vessels and on the paddle
+	By       string  `json:"residue_by"`    // "share", "depth" or "film"
+	Stays    float64 `json:"residue_ratio"` // that casts showed, of what would be predicted; 1 without
+	Mixed    float64 `json:"mixed_g"`       // sum of the above
+	Poured   float64 `json:"poured_g"`      // of that into the molds: rubber, channels and flash
 	Density  float64 `json:"density_g_per_cm3"`
 	RatioBy  string  `json:"ratio_by"`
 	PartsA   float64 `json:"parts_a"`
@@ -196,6 +197,7 @@ type Bubbles struct {
 
 // Shrinkage is the wheel once it is cured.
 type Shrinkage struct {
+	Ratio    float64    `json:"ratio"` // that casts showed, in the strains; 1 without
 	Reaction float64    `json:"reaction_strain"`
 	Cooling  float64    `json:"cooling_strain"`
 	Wanted   float64    `json:"wanted_mm"`
@@ -262,7 +264,7 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 	n := &x.Need
 	r := Pour{
 		Molds: p.Options.Molds, Wheels: p.Options.Wheels,
-		Rubber: n.Rubber, Channels: n.Channels, Flash: n.Flash, Margin: n.Margin, Residue: n.Residue, By: n.By, Mixed: n.Mixed,
+		Rubber: n.Rubber, Channels: n.Channels, Flash: n.Flash, Margin: n.Margin, Residue: n.Residue, By: n.By, Stays: m.Job.Calibration.Residue, Mixed: n.Mixed,
 		Poured: n.Rubber + n.Channels + n.Flash, Density: j.Density, RatioBy: j.RatioBy, PartsA: j.PartsA, PartsB: j.PartsB, Hardness: j.Hardness,
 		Unstated: append([]string{}, pour.Unstated(m.Job)...), Verdict: string(p.Verdict()),
 		Batches: x.Batches, Limits: []Limit{}, Filling: []Fill{}, Thickening: []Thick{}, Scale: ScaleError{j.Scale.Resolution, x.Scale.Smallest, x.Scale.HalfStep, x.Scale.Ratio}, Assumed: append([]string{}, x.Assumed...),
@@ -271,7 +273,7 @@ func pourOf(m *mold.Mold, p *pour.Plan) Pour {
 			p.Clock.StirEnd, p.Clock.PourStart, p.Clock.PourEnd, p.Clock.BeginBy, p.Clock.PourBy, p.Clock.Due(), p.Clock.TopUp, p.Clock.Gel,
 			p.Clock.NextFrom, p.Clock.NextUntil, p.Clock.JointAt, p.Clock.InTime(),
 		},
-		Air: airOf(&p.Air), Bubbles: bubblesOf(&p.Bubbles), Shrinkage: shrinkageOf(p), Cure: cureOf(p), Weights: Weights(p.Weights),
+		Air: airOf(&p.Air), Bubbles: bubblesOf(&p.Bubbles), Shrinkage: shrinkageOf(p, m.Job.Calibration.Shrinkage), Cure: cureOf(p), Weights: Weights(p.Weights),
 	}
 	for _, c := range x.Batch.Components {
 		r.Batch.Components = append(r.Batch.Components, Component{c.Name, c.Mass, c.Set, c.Total, c.Volume})
@@ -318,10 +320,10 @@ func bubblesOf(b *pour.Bubbles) Bubbles {
 	return Bubbles{pair(b.Bucket), b.Height, pair(b.Mold), b.Tall, b.SqueezedVolume, b.SqueezedDiameter}
 }
 
-func shrinkageOf(p *pour.Plan) Shrinkage {
+func shrinkageOf(p *pour.Plan, ratio float64) Shrinkage {
 	f := &p.Shrinkage
 	s := Shrinkage{
-		Reaction: f.Reaction, Cooling: f.Cooling,
+		Ratio: ratio, Reaction: f.Reaction, Cooling: f.Cooling,
 		Wanted: f.Wanted, Cavity: [2]float64{f.Cavity.Diameter, f.Cavity.Width}, Bonded: [2]float64{f.Bonded.Diameter, f.Bonded.Width},
 		Ends: [2]float64{f.Ends.Diameter, f.Ends.Width}, Free: [2]float64{f.Free.Diameter, f.Free.Width},
 		Middle: f.Middle, Edges: f.Edges, ByCure: f.ByReaction, ByCold: f.ByCooling, Per: f.PerThousandth, Doubts: []Doubt{},
@@ -352,7 +354,7 @@ func (b *bench) title(inches bool) []string {
 	if n := b.p.Options.Molds; n > 1 {
 		head = fmt.Sprintf("%s - wheels ____%s, %d molds from one mix", j.Name, of, n)
 	}
-	urethane := fmt.Sprintf("Shore A %s, pot life %s at %s", number(hardnessOf(b.p, j), 0), span(b.p.Clock.PourBy), warmth(j.Pour.MixTemperature))
+	urethane := fmt.Sprintf("Shore A %s, pot life %s at %s", number(j.Hardness(), 0), span(b.p.Clock.PourBy), warmth(j.Pour.MixTemperature))
 	if x.Batch.Mass > params.SmallBatch && len(j.Unstated("pour.pot_life")) > 0 {
 		urethane += ", less in a full bucket"
 	}
@@ -368,11 +370,4 @@ func (b *bench) title(inches bool) []string {
 		wheel += " (" + size2(j.Wheel.Diameter, j.Wheel.Width, 25.4, 2) + " in)"
 	}
 	return []string{fmt.Sprintf("%s - %s, %s face up", head, wheel, j.Mold.FaceUp), urethane}
-}
-
-func hardnessOf(p *pour.Plan, j *params.Job) float64 {
-	if p.Mix.Blend != nil {
-		return p.Mix.Blend.Wanted
-	}
-	return j.Pour.Hardness
 }

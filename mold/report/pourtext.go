@@ -52,6 +52,9 @@ func (r *Pour) balance(p teller) {
 }
 
 func (r *Pour) residue() string {
+	if r.Stays != 1 {
+		return fmt.Sprintf("clings to buckets and paddle, x %s as your casts showed (calibration.residue)", number(r.Stays, 2))
+	}
 	switch r.By {
 	case "share":
 		return "stays in bucket and on tools, the share that was stated (pour.waste)"
@@ -244,7 +247,11 @@ func (r *Pour) cured(p teller) {
 	for _, d := range s.Doubts {
 		p.note("", number(d.Least, 2)+" to "+number(d.Most, 2)+" mm", "for "+d.Of)
 	}
-	p.note("", number(s.Per, 2)+" mm", "measure the first wheel: for so much that it is too large, lower mold.shrinkage by 0.1 %, or pour.gel_temperature; raise them if it is too small. If it lies outside all of the above, measure the cavity first")
+	if s.Ratio == 1 {
+		p.note("", number(s.Per, 2)+" mm", "measure the first wheel: for so much that it is too large, lower mold.shrinkage by 0.1 %, or pour.gel_temperature; raise them if it is too small. If it lies outside all of the above, measure the cavity first")
+	} else {
+		p.note("", "x "+number(s.Ratio, 2), "as your casts showed (calibration.shrinkage): change neither mold.shrinkage nor pour.gel_temperature on top of it; log the next casts")
+	}
 	p.note("demold", days(c.Earliest)+" to "+days(c.Latest), fmt.Sprintf("full cure after %s, at the mold's temperature (twice as fast per 10 K: rule of thumb)", days(c.Full)))
 	if s, told := c.heat(); told {
 		p.note("heat", warmth(c.Gel)+" to "+warmth(c.Peak), fmt.Sprintf("%s: %s; expected at gel, and at most if no heat is lost (%s K of self-heating). A part must stay %s K cooler than it softens%s",

@@ -62,12 +62,23 @@ const sheetWidth, sheetLines = 83, 58
 
 // WriteText prints the sheet: one page, to be worked from the top down.
 func (s *Sheet) WriteText(w io.Writer) error {
-	text := s.fitted().text("")
+	text := s.noted().fitted().text("")
 	if strings.Count(text, "\n")+len(s.Sections) <= sheetLines {
-		text = s.text("\n") // room for the eye
+		text = s.noted().text("\n") // room for the eye
 	}
 	_, err := io.WriteString(w, text)
 	return err
+}
+
+// noted is the sheet with what casts have taught under its title, which a sheet that would
+// not fit its page goes without.
+func (s *Sheet) noted() *Sheet {
+	if s.Calibrated == "" {
+		return s
+	}
+	out := *s
+	out.Title = append(slices.Clone(s.Title), s.Calibrated)
+	return &out
 }
 
 // lines is how many a step takes.

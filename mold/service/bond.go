@@ -113,7 +113,7 @@ func bondOf(m *mold.Mold) Bond {
 // nothing in it stands against turning.
 func keysOf(m *mold.Mold) Keys {
 	c := m.Core
-	k := Keys{Tensile: cautiousTensile(m.Job.Pour.Hardness), Flanges: c.FlangeT > 0}
+	k := Keys{Tensile: cautiousTensile(m.Job.Hardness()), Flanges: c.FlangeT > 0}
 	k.Shear = k.Tensile / 2
 	k.Locks = float64(c.LockCount) * plug(c.LockR, k.Shear, c.BodyR)
 	for _, g := range c.Grooves {

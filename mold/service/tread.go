@@ -76,7 +76,7 @@ type TreadLoad struct {
 // OfTread judges the tread of a job's wheel. It fails where grooves and edges leave no
 // width that could carry.
 func OfTread(j *params.Job) (*TreadLoad, error) {
-	l := &TreadLoad{Tread: treadOf(j), Shore: Hardness(j)}
+	l := &TreadLoad{Tread: treadOf(j), Shore: j.Hardness()}
 	if l.Carries() <= 0 || l.Thickness <= 0 {
 		return nil, fmt.Errorf("the tread carries on %.3g mm of width and is %.3g mm thick: no load can be reckoned", l.Carries(), l.Thickness)
 	}
@@ -86,14 +86,6 @@ func OfTread(j *params.Job) (*TreadLoad, error) {
 	l.Grip = gripOf(l.Shore)
 	l.Faults = l.faults(j)
 	return l, nil
-}
-
-// Hardness is the Shore A of the tread: the wanted one of a blend.
-func Hardness(j *params.Job) float64 {
-	if j.Pour.Blend.With > 0 {
-		return j.Pour.Blend.Wanted
-	}
-	return j.Pour.Hardness
 }
 
 func treadOf(j *params.Job) Tread {
