@@ -1,0 +1,196 @@
+package service
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"wheelmold/hub"
+	"wheelmold/mold"
+	"wheelmold/mold/moldtest"
+	"wheelmold/params"
+)
+
+// Three times the stress holds, once is near: at the very limits and just below.
+func TestVerdictAtItsLimits(t *testing.T) {
+	for factor, want := range map[float64]string{3: Holds, 2.9999: Near, 1: Near, 0.9999: NotOnIt} {
+		if got := verdictOf(factor); got != want {
+			t.Errorf("%g times: %q, want %q", factor, got, want)
+		}
+	}
+}
+
+// Flanges take their thickness off the bond at both ends of a hub that stands inside the
+// rubber's width.
+func TestBondLiesBetweenFlanges(t *testing.T) {
+	w := moldtest.Wheel{Diameter: 110, Width: 40, Bore: 16, Process: "milled"}
+	m := moldOf(t, w.Job(t, "hub.body_diameter=70mm", "hub.flange_diameter=78mm", "hub.flange_thickness=3mm"))
+	b := bondOf(m)
+	matches(t, "width", b.Width, m.Core.Length-6, 1e-9)
+	if !b.Keys.Flanges {
+		t.Error("flanges hold nothing along the axis")
+	}
+	// Past the rubber they take nothing off.
+	m = moldOf(t, w.Job(t, "hub.body_diameter=70mm", "hub.length=44mm", "hub.offset=-2mm", "hub.flange_diameter=70mm", "hub.flange_thickness=0mm"))
+	if m.Core.Z0 >= 0 {
+		t.Fatalf("the hub begins at %g mm", m.Core.Z0)
+	}
+	matches(t, "width of a long hub", bondOf(m).Width, m.Tread.Width, 1e-12)
+}
+
+// Plugs of 5 mm on a body of 70 mm carry π·6.25·2.75·0.035 = 1.89 N·m each, and 21 of them
+// stand as far apart as they are wide; of 1 mm it is 0.0756 N·m, and 48 are the most. Beyond,
+// the body has to be √(3/0.5) times as wide, 171.5 mm, if nine tenths of the wheel hold it.
+func TestAdviceAtItsLimits(t *testing.T) {
+	for _, c := range []struct {
+		hole, torque, wheel float64
+		want                string
+	}{
+		{5, 39, 200, "hub.lock_holes.count = 21 "}, {5, 41, 200, "hub.body_diameter = 172 mm"},
+		{1, 3.6, 200, "hub.lock_holes.count = 48 "}, {1, 3.7, 200, "hub.body_diameter = 172 mm"},
+		{5, 41, 190, "neither lock holes nor a wider body"},
+	} {
+		j := &params.Job{Wheel: params.Wheel{Diameter: c.wheel}}
+		j.Hub.LockHoles.Count, j.Hub.LockHoles.Diameter = 1, c.hole
+		b := Bond{Radius: 35, Keys: Keys{Shear: 2.75e6}, Loads: []BondLoad{{Torque: c.torque, Factor: 0.5}}}
+		if b.advise(j); !strings.HasPrefix(b.Change, c.want) {
+			t.Errorf("%g N·m on holes of %g mm: %q, want %q", c.torque, c.hole, b.Change, c.want)
+		}
+	}
+}
+
+// Where a process needs thicker walls than a bolt hole is wide, that counts; and the wall
+// that is nearest to its own need comes first, not the thinnest.
+func TestWallsByTheirNeed(t *testing.T) {
+	m := &mold.Mold{Job: &params.Job{}, Core: &hub.Core{Length: 40, BodyR: 35, BoreR: 8, BoltCount: 4, BoltCircleR: 21, BoltR: 2.5}}
+	for wall, want := range map[float64]float64{2: 5, 6: 6} {
+		m.Job.Process.MinWall = wall
+		for _, w := range wallsOf(m) {
+			if strings.HasPrefix(w.Between, "bolt") && w.Needed != want {
+				t.Errorf("%s to %s needs %g mm, want %g", w.Between, w.And, w.Needed, want)
+			}
+		}
+	}
+	// 35 - 30 = 5 mm from bore to body, of 1 needed; 14.5 mm between bolt holes, of 12.
+	c := &hub.Core{Length: 40, BodyR: 35, BoreR: 30, BoltCount: 2, BoltCircleR: 13.25, BoltR: 6}
+	m.Core, m.Job.Process.MinWall = c, 1
+	walls := wallsOf(m)
+	for i := 1; i < len(walls); i++ {
+		if a, b := &walls[i-1], &walls[i]; a.Least/a.Needed > b.Least/b.Needed {
+			t.Errorf("%+v before %+v", a, b)
+		}
+	}
+}
+
+// A lock hole of 8 mm, 6 deep below 35 mm: 32² + 6²/12 + 4²/4 by Steiner; and a slot across
+// the tread by the difference to a wheel without.
+func TestGyrationOfHolesAndSlots(t *testing.T) {
+	if got := lockMean(&mold.Mold{Core: &hub.Core{BodyR: 35, LockDepth: 6, LockR: 4}}); got != 1031 {
+		t.Errorf("lock hole: %g mm², want 1031", got)
+	}
+	w := moldtest.Wheel{Diameter: 110, Width: 40, Bore: 16, Process: "milled"}
+	sets := []string{"wheel.edge=square", "wheel.crown=0mm"}
+	plain := moldOf(t, w.Job(t, append(sets, "wheel.cross.count=0")...))
+	slotted := moldOf(t, w.Job(t, append(sets[:2:2], "wheel.cross.count=12")...))
+	p, s := rubberMoments(plain), rubberMoments(slotted)
+	r, foot, wide := slotted.Tread.R, slotted.Tread.CrossFoot(), slotted.Tread.Cross.Width
+	mean := (math.Pow(r, 3)-math.Pow(foot, 3))/(3*(r-foot)) + wide*wide/12
+	matches(t, "slot", (p.second-s.second)/(p.volume-s.volume), mean, 1e-6)
+}
+
+// Rubber that rises under a coned ceiling is trimmed off: neither its volume nor its
+// inertia counts.
+func TestTrimmedRubberUnderACone(t *testing.T) {
+	m := moldOf(t, moldtest.Wheel{Diameter: 110, Width: 40, Bore: 16, Process: "milled"}.Job(t, "mold.ceiling.shape=coned", "mold.ceiling.angle=5deg", "wheel.cross.count=0"))
+	if m.Tread.Ceiling <= 0 {
+		t.Fatal("the ceiling is flat")
+	}
+	matches(t, "volume", rubberMoments(m).volume, m.RubberVolume()-m.TrimVolume(), 1e-9)
+}
+
+// Plates stand 0.95 pitches over the pitch circle, and below the chain 0.76 mm stay free:
+// 06C with 16 teeth by hand, 48.8235 + 9.04875 and 9.525·(cot 11.25° - 1) - 0.76. Six teeth
+// are the fewest.
+func TestSprocketBesideItsChain(t *testing.T) {
+	s := wheelOn("06C", 16)
+	matches(t, "plates", s.Plates, 57.8723, 1e-6)
+	matches(t, "below the chain", s.Hub, 37.60041, 1e-6)
+	j := &params.Job{}
+	j.Hub.Sprocket = params.Sprocket{Chain: "06C", Teeth: 6}
+	if sprocketOf(j) == nil {
+		t.Error("no sprocket of six teeth")
+	}
+	if j.Hub.Sprocket.Teeth = 5; sprocketOf(j) != nil {
+		t.Error("a sprocket of five teeth")
+	}
+}
+
+// A contact is judged at 15 % of the thickness and a peak of 0.5556 of the modulus, no
+// sooner and no later.
+func TestLimitsOfATread(t *testing.T) {
+	if MostShare != 0.15 || math.Abs(MostPeak-0.5/0.9) > 1e-12 {
+		t.Errorf("limits of %g and %g, want 0.15 and 0.5556", MostShare, MostPeak)
+	}
+	tread := Tread{Radius: 55, Thickness: 20, Width: 24, Lugs: 1}
+	for share, want := range map[float64]State{0.1499: Reckoned, 0.1501: BeyondSmall} {
+		lo, hi := 1.0, 1e5 // N; the load that presses the tread in so far
+		for range 60 {
+			load := math.Sqrt(lo * hi)
+			if p, err := layers[0].press(load/24, 55, 20, gent(60)); err != nil || p.deflection > share*20 {
+				hi = load
+			} else {
+				lo = load
+			}
+		}
+		if c := tread.contact(lo, Modulus(60)); c.State != want {
+			t.Errorf("%g of the thickness: %s, want %s", share, c.State, want)
+		}
+	}
+	for peak, want := range map[float64]bool{0.555: false, 0.556: true} {
+		if got := tread.overloaded(&Contact{State: Reckoned, Peak: peak * 1e6}, 1e6); got != want {
+			t.Errorf("a peak of %g of the modulus is too much: %v", peak, got)
+		}
+	}
+}
+
+// The larger of crown and draft is told: a draft of 2° across 40 mm is 1.397 mm.
+func TestLeanIsTheLarger(t *testing.T) {
+	j := &params.Job{Wheel: params.Wheel{Diameter: 110, Width: 40, Crown: 1}}
+	for draft, want := range map[float64]float64{0: 1, 2: 40 * math.Tan(math.Pi/90)} {
+		j.Wheel.Draft = draft
+		matches(t, "lean", treadOf(j).Lean, want, 1e-12)
+	}
+}
+
+// A tread of which lugs take half has to be wider by twice as much, and rubber is proposed
+// no thicker than four fifths of the radius.
+func TestProposalsWithinReason(t *testing.T) {
+	l := treadLoad(t, moldtest.Example(t, "kestrel", "duty.mass=260kg", "duty.share=50%"))
+	// Half the way around is lugs, so that the width grows by twice what has to carry more.
+	half := *l
+	half.Lugs = 0.5
+	half.Tread.Width = 2*l.Carries() + l.Grooves + l.Edges
+	if a, b := l.widerBy(t), half.widerBy(t); a < 3 || math.Abs(b-2*a) > 2 {
+		t.Errorf("wider by %g mm, with half of it lugs by %g", a, b)
+	}
+	thick := *l
+	thick.Radius, thick.Thickness = 30, 20
+	if way := thick.change("pour.hardness"); strings.Contains(way, "hub.body_diameter = 0") || strings.Contains(way, "hub.body_diameter = -") {
+		t.Errorf("rubber that leaves no hub: %q", way)
+	}
+}
+
+// widerBy is the width in mm that a proposal adds.
+func (l *TreadLoad) widerBy(t *testing.T) float64 {
+	t.Helper()
+	_, after, ok := strings.Cut(l.change("pour.hardness"), "wheel.width = ")
+	if !ok {
+		t.Fatalf("no width in %q", l.change("pour.hardness"))
+	}
+	value, _, _ := strings.Cut(after, " mm")
+	q, fault := params.Measure(params.Length, "wheel.width", value+" mm", 0, 1e4)
+	if fault != nil {
+		t.Fatal(fault)
+	}
+	return q - l.Width
+}
