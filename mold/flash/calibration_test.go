@@ -3,6 +3,8 @@ package flash
 import (
 	"strings"
 	"testing"
+
+	"wheelmold/mold/moldtest"
 )
 
 // A shallow front on a wide land, without capillarity: its depth goes with the gap, and so
@@ -47,5 +49,33 @@ func TestCalibrationMultipliesEveryGap(t *testing.T) {
 		if why := reason(&l, 1); strings.Contains(why, "calibrat") {
 			t.Errorf("%s: %s", x.name, why)
 		}
+	}
+}
+
+// The estimate's reason tells what casts showed of a line that gapes; one that stays closed
+// is closed whatever they showed.
+func TestEstimateTellsCalibration(t *testing.T) {
+	s := surveyOf(t, moldtest.Example(t, "wren"))
+	c := s.conditions()
+	c.job.Calibration.Gap = 1.7
+	c.wet(drawAll(c, Options{Draws: 2, Seed: 1}))
+	open := 0
+	for _, x := range s.geometry.sites {
+		l := c.line(x, []outcome{c.cast(x, expected(c))})
+		if told := strings.Contains(l.Reason, "x 1.7, calibrated"); told != (l.Expected.Gap > 0) {
+			t.Errorf("%s, gap %g mm: %s", x.name, l.Expected.Gap, l.Reason)
+		}
+		if l.Expected.Gap > 0 {
+			open++
+		}
+	}
+	if open == 0 {
+		t.Error("every line is closed")
+	}
+	if why := reason(&Line{}, 1.7); strings.Contains(why, "calibrat") {
+		t.Errorf("a closed line: %s", why)
+	}
+	if got := c.castsTerm([]term{{value: -1}}); got[len(got)-1].value != 0 {
+		t.Errorf("casts open a line that is pressed shut: %+v", got)
 	}
 }

@@ -28,6 +28,9 @@ func TestResidueAsCastsShow(t *testing.T) {
 		}
 	}
 	p := pour()
+	if _, err := Needed(&p, Input{Rubber: 1, Stays: mostStays}, 1); err != nil || mostStays < 20 {
+		t.Errorf("a ratio of %d, where calibration.residue may be 20: %v", mostStays, err)
+	}
 	for _, r := range []float64{-1, math.NaN(), math.Inf(1)} {
 		if _, err := Needed(&p, Input{Rubber: 1, Stays: r}, 1); err == nil {
 			t.Errorf("a ratio of %g is taken", r)
