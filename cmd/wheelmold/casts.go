@@ -113,7 +113,11 @@ func odd(r *castlog.Record) (out []string) {
 
 // take writes ratios of a lesson into the log: those that were named, or those that the
 // casts are sure of. A ratio beyond its range has another cause and is never taken.
-func (l *logFlags) take(c *cobra.Command, path string, r castlog.Record, lesson *castlog.Lesson) error {
+func (l *logFlags) take(c *cobra.Command, path string, lesson *castlog.Lesson) error {
+	r, err := l.record(c)
+	if err != nil {
+		return err
+	}
 	r.Kind = castlog.Calibration
 	sure := slices.Contains(l.accept.chosen, sureOnes)
 	var from, left []string

@@ -97,10 +97,11 @@ func (l *logFlags) run(c *cobra.Command, args []string) error {
 		return usagef("name the job's file", "a job from standard input has no log beside it")
 	}
 	path := castlog.PathFor(args[0])
-	if c.Flags().Changed("accept") && !l.learn {
+	accepts := c.Flags().Changed("accept")
+	if accepts && !l.learn {
 		return usagef("add --learn", "--accept takes what --learn proposes")
 	}
-	if l.learn && l.measures(c) {
+	if l.learn && (l.measures(c) || l.adds(c) && !accepts) {
 		return usagef("add the cast first", "--learn reads casts, and adds none")
 	}
 	if l.learn {
@@ -147,19 +148,16 @@ func (l *logFlags) add(c *cobra.Command, name, path string) error {
 	return l.list(c, path)
 }
 
-// adds reports whether something was measured or noted.
-func (l *logFlags) adds(c *cobra.Command) bool {
-	names := []string{"date", "voids", "result", "note", "cavity"}
-	for _, m := range measurements {
-		names = append(names, m.name)
-	}
-	return slices.ContainsFunc(names, c.Flags().Changed)
-}
+// castFlags tell of a cast that is to be added, beside its measurements.
+var castFlags = []string{"voids", "result", "note", "cavity"}
 
-// measures reports whether a cast is stated; with --accept the date is that of the
-// calibration.
+// adds reports whether something was measured or noted.
+func (l *logFlags) adds(c *cobra.Command) bool { return c.Flags().Changed("date") || l.measures(c) }
+
+// measures is adds but for the date, which a calibration has, too.
 func (l *logFlags) measures(c *cobra.Command) bool {
-	return l.adds(c) && !(c.Flags().Changed("accept") && c.Flags().Changed("date") && l.voids+l.result+l.notes+strings.Join(l.texts, "") == "")
+	return slices.ContainsFunc(castFlags, c.Flags().Changed) ||
+		slices.ContainsFunc(measurements, func(m measured) bool { return c.Flags().Changed(m.name) })
 }
 
 // lesson prints what the casts say, and accepts it if that is asked for.
@@ -168,13 +166,9 @@ func (l *logFlags) lesson(c *cobra.Command, path string) error {
 	if err != nil {
 		return err
 	}
-	r, err := l.record(c)
-	if err != nil {
-		return err
-	}
 	lesson := castlog.Learn(log)
 	if c.Flags().Changed("accept") {
-		if err := l.take(c, path, r, lesson); err != nil {
+		if err := l.take(c, path, lesson); err != nil {
 			return err
 		}
 	}

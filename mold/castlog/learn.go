@@ -59,7 +59,6 @@ type Finding struct {
 	Low, High float64 // the interval of Confidence of the ratio; 0 without casts
 	N         int     // casts that it rests on; without any, Ratio is 1 and says nothing
 	Median    float64 // of the casts' ratios, which a single odd cast hardly moves; 1 without casts
-	Lines     []int   // of the log, of those casts
 	Method    string
 	Notes     []string // casts left out or odd, and why; limits of the range
 	Beyond    bool     // the casts say a ratio beyond the key's range: it has another cause
@@ -186,7 +185,6 @@ func (f *Finding) conclude(all []single, assumed float64) {
 		w := s.weight(assumed)
 		weight, sum = weight+w, sum+w*s.log
 		logs[i] = s.log
-		f.Lines = append(f.Lines, s.cast.Line)
 	}
 	mean := sum / weight
 	var squares float64

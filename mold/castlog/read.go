@@ -36,6 +36,7 @@ type Fault struct {
 	Cause string
 }
 
+// String tells the line's number and its cause.
 func (f Fault) String() string { return fmt.Sprintf("line %d: %s", f.Line, f.Cause) }
 
 // PathFor is the file of casts beside a job: wheel.casts for wheel.toml.

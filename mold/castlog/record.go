@@ -66,8 +66,10 @@ type Record struct {
 	ExpectedGap                   Measure // µm, of the line that Flash was measured at
 	ExpectedLine                  string  // that line
 	ExpectedCured                 Measure // mm, diameter of the cured tread
-	Cavity, Core                  Measure // mm, diameters of the cavity and of what stays rigid
-	ExpectedStrain                Measure // %, linear, reaction and cooling together
+	Cavity                        Measure // mm, diameter
+	// For who reads the file, or reckons shrinkage anew: nothing is learned from these.
+	Core           Measure // mm, diameter of what stays rigid
+	ExpectedStrain Measure // %, linear, reaction and cooling together
 
 	// Ratios in force at a cast, or those accepted by a calibration.
 	GapRatio, ResidueRatio, ShrinkageRatio Measure
