@@ -1,9 +1,17 @@
 package params
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
-// usualSpeed is the tread's speed in m/s at full revolutions that is taken for granted.
-const usualSpeed = 6
+// What is taken for granted of a robot: 113 kg is 250 lb, the limit of its heaviest usual
+// class, on wheels of about 11 in; the treads of such drives run at 6 m/s or so. From memory.
+const (
+	usualMass     = 113.0 // kg
+	usualDiameter = 280.0 // mm, of the wheels under usualMass
+	usualSpeed    = 6.0   // m/s of the tread at full revolutions
+)
 
 // Load is the weight in N that the wheel carries at rest.
 func (j *Job) Load() float64 { return j.Duty.Mass / 1000 * j.Duty.Share * Gravity }
@@ -23,10 +31,10 @@ func (j *Job) SlipTorque() float64 { return j.Duty.Friction * j.Load() * j.Wheel
 var dutyKeys = []Key{
 	{Path: "duty.mass", Kind: Mass, lo: fixed(1), hi: fixed(5e6),
 		slot: in(func(j *Job) *float64 { return &j.Duty.Mass }, func(j *Job) float64 {
-			return Significant(113e3*math.Pow(j.Wheel.Diameter/280, 3), 2)
+			return Significant(1000*usualMass*math.Pow(j.Wheel.Diameter/usualDiameter, 3), 2)
 		}),
 		Doc:  "Mass of the whole robot or cart.",
-		From: "assumed: 113 kg on wheels of 280 mm, and as the cube of the diameter"},
+		From: fmt.Sprintf("assumed: %g kg (250 lb, the heaviest usual class) on wheels of %g mm, and as the cube of the diameter", usualMass, usualDiameter)},
 	{Path: "duty.share", Kind: Share, hi: fixed(1),
 		slot: in(func(j *Job) *float64 { return &j.Duty.Share }, always(0.5)),
 		Doc:  "Share of that weight on this wheel.",
@@ -36,7 +44,7 @@ var dutyKeys = []Key{
 			return Significant(usualSpeed*60e3/(math.Pi*j.Wheel.Diameter), 2)
 		}),
 		Doc:  "Revolutions of the wheel in a minute, at most.",
-		From: "assumed: the tread runs at 6 m/s"},
+		From: fmt.Sprintf("assumed: the tread runs at %g m/s", usualSpeed)},
 	{Path: "duty.friction", Kind: Number, lo: fixed(0.05), hi: fixed(3),
 		slot: in(func(j *Job) *float64 { return &j.Duty.Friction }, always(1.0)),
 		Doc:  "Friction of the tread on the floor.",
