@@ -97,8 +97,8 @@ type part struct{ Name, Title string }
 
 // named is a table under a heading.
 type named struct {
-	Name  string
-	Table table
+	Name   string
+	Tables []table
 }
 
 // printingView is the section on printing.
@@ -142,7 +142,7 @@ func (p *Page) view() (*view, error) {
 	}
 	if w := b.Worth; w != nil {
 		v.Worth = &worthView{upper(w.lead()), worthChart(w), []table{
-			toldRows(w.table).headed().called("cost of a wheel"), toldRows(w.items).called("what a wheel is made up of"), toldRows(w.sum).called("break-even"), toldRows(w.inputs).called("what it rests on"),
+			toldRows(w.table).headed().called("cost of a wheel"), toldRows(w.items).topped().called("what a wheel is made up of"), toldRows(w.sum).called("break-even"), toldRows(w.inputs).topped().called("what it rests on"),
 		}}
 	}
 	if r := b.Printing; r != nil {
@@ -245,10 +245,10 @@ func (p *Page) charts() []chart {
 // tables tell the pour under headings.
 func (r *Pour) tables() []named {
 	return []named{
-		{"What is mixed", toldRows(func(t teller) { r.balance(t); r.batches(t); r.money(t) })},
-		{"Time and flow", toldRows(func(t teller) { r.assumptions(t); r.times(t); r.flow(t) })},
-		{"Air and bubbles", toldRows(func(t teller) { r.Air.text(t); r.rise(t) })},
-		{"Cure, and the wheel", toldRows(r.cured)},
+		{"What is mixed", parted(func(t teller) { r.balance(t); r.batches(t); r.money(t) })},
+		{"Time and flow", parted(func(t teller) { r.assumptions(t); r.times(t); r.flow(t) })},
+		{"Air and bubbles", parted(func(t teller) { r.Air.text(t); r.rise(t) })},
+		{"Cure, and the wheel", parted(r.cured)},
 	}
 }
 
@@ -257,9 +257,9 @@ func (b *Build) opening() []named {
 	if b.Release == nil {
 		return nil
 	}
-	out := []named{{"How the mold opens", toldRows(b.Release.text)}}
+	out := []named{{"How the mold opens", parted(b.Release.text)}}
 	if b.Opening != nil {
-		out = append(out, named{"What it takes to open it", toldRows(b.Opening.text)})
+		out = append(out, named{"What it takes to open it", parted(b.Opening.text)})
 	}
 	return out
 }

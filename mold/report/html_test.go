@@ -304,3 +304,25 @@ func TestPageIsTheSameEverywhere(t *testing.T) {
 		t.Error("pages differ")
 	}
 }
+
+// Columns among notes become a table of their own under their head, called by its first
+// cell; notes that follow one another stay one.
+func TestColumnsAreParted(t *testing.T) {
+	all := parted(func(p teller) {
+		p.note("modulus", "3 MPa", "a text")
+		p.row()
+		p.note("width", "4 mm", "a text")
+		p.row()
+		p.row("tread", "load", "deflection, mm")
+		p.row("at rest", "10 N", "0.1")
+		p.row("in a hit", "100 N", "0.4")
+		p.row()
+		p.note("method", "", "a text")
+	})
+	if len(all) != 3 || len(all[0].Rows) != 2 || !all[0].Wide || all[0].Head != nil || len(all[2].Rows) != 1 {
+		t.Fatalf("%+v", all)
+	}
+	if c := &all[1]; c.Wide || c.Name != "tread" || strings.Join(c.Head, "; ") != "tread; load; deflection, mm" || len(c.Rows) != 2 || c.Rows[0][0] != "at rest" {
+		t.Errorf("%+v", c)
+	}
+}

@@ -40,7 +40,7 @@ func TestReleaseIsTold(t *testing.T) {
 		}
 		last = max(at, last)
 	}
-	if named := b.opening(); len(named) != 1 || len(named[0].Table.Rows) != 3 {
+	if named := b.opening(); len(named) != 1 || len(named[0].Tables[0].Rows) != 3 {
 		t.Errorf("on the page: %+v", named)
 	}
 	raw, err := json.Marshal(b)

@@ -249,10 +249,10 @@ func (r *TreadService) figures() (out []figure) {
 // tables tell the wheel in use under headings.
 func (s *Service) tables() (out []named) {
 	if s.Tread != nil {
-		out = append(out, named{"Rubber on the floor", toldRows(s.Tread.text)})
+		out = append(out, named{"Rubber on the floor", parted(s.Tread.text)})
 	}
 	if s.Hub != nil {
-		out = append(out, named{"Hub, bond and motion", toldRows(s.Hub.text)})
+		out = append(out, named{"Hub, bond and motion", parted(s.Hub.text)})
 	}
 	return out
 }

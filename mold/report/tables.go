@@ -50,16 +50,41 @@ func toldRows(f func(teller)) table {
 	return out
 }
 
+// parted returns what f tells as tables: notes that follow one another as one, and columns
+// between them by themselves, each under its head, by whose first cell it is called. On a
+// narrow screen notes are stacked, which would part the figures of columns from their heads.
+func parted(f func(teller)) (out []table) {
+	for _, t := range told(f) {
+		switch {
+		case !t.Wide:
+			t = t.topped().called(t.Rows[0][0])
+		case len(out) > 0 && out[len(out)-1].Wide:
+			before := &out[len(out)-1]
+			before.Rows = append(before.Rows, t.Rows...)
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
 // headed takes the first row as the head, with what the second says of units and
 // shares in brackets.
 func (t table) headed() table {
-	t.Head = slices.Clone(t.Rows[0])
-	for i, more := range t.Rows[1] {
+	units := t.Rows[1]
+	t = t.topped()
+	for i, more := range units {
 		if more != "" {
 			t.Head[i] += " (" + more + ")"
 		}
 	}
-	t.Rows = t.Rows[2:]
+	t.Rows = t.Rows[1:]
+	return t
+}
+
+// topped takes the first row as the head.
+func (t table) topped() table {
+	t.Head, t.Rows = slices.Clone(t.Rows[0]), t.Rows[1:]
 	return t
 }
 
