@@ -438,6 +438,8 @@ type Worth struct {
 	HourPrice    float64 // 0: own work counts nothing
 	PlasticPrice float64 // of a kilogram of what is printed
 	PrinterPrice float64 // of an hour of the printer
+	MoldPrice    float64 // of the whole mold without its hub; 0: reckoned
+	HubPrice     float64 // of each hub; 0: reckoned
 }
 
 // Calibration holds ratios of measured to predicted.

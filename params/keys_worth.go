@@ -53,4 +53,12 @@ var worthKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Worth.PrinterPrice }, always(0.3)),
 		Doc:  "What an hour of the printer counts, in your currency: power and wear.",
 		From: "assumed: 0.3"},
+	{Path: "worth.mold_price", Kind: Number, hi: fixed(1e6),
+		slot: in(func(j *Job) *float64 { return &j.Worth.MoldPrice }, always(0.0)),
+		Doc:  "Price of the whole mold, programs included, in your currency: a shop's quote, or what your own costs you; 0: reckoned.",
+		From: "reckoned until a shop quotes"},
+	{Path: "worth.hub_price", Kind: Number, hi: fixed(1e6),
+		slot: in(func(j *Job) *float64 { return &j.Worth.HubPrice }, always(0.0)),
+		Doc:  "Price of one hub, ready to cast on, in your currency: quoted, bought, or made by yourself; 0: reckoned.",
+		From: "reckoned until a shop quotes"},
 }

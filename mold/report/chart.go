@@ -133,7 +133,7 @@ type series struct {
 	Points [][2]float64
 }
 
-// note is a point on a line with a text to the lower right of it.
+// note is a point on a line with a text to the lower right of it, if there is any.
 type note struct {
 	At   [2]float64
 	Text string
@@ -184,6 +184,9 @@ func (l *lineChart) draw() chart {
 		if l.X.has(n.At[0]) && l.Y.has(n.At[1]) {
 			x, y := f.x.at(n.At[0]), f.y.at(n.At[1])
 			c.dot(x, y, 0.8)
+			if n.Text == "" {
+				continue
+			}
 			c.text("c-label", x+beside+0.4, y+f.size, f.size, atStart, n.Text, "")
 		}
 	}

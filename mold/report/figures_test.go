@@ -121,8 +121,8 @@ func TestWorthKeepsItsPlaces(t *testing.T) {
 	for _, c := range []struct {
 		low, middle, high float64
 		want              string
-	}{{8, 9, 9.9, "pays"}, {8, 9, 10, "pays, but not"}, {8, 10, 12, "does not pay, but would"}, {10, 11, 12, "does not pay"}} {
-		r := &Worth{Wanted: WorthAt{Price: WorthBand{c.low, c.middle, c.high}}, Bought: &WorthBought{Match: 10}}
+	}{{8, 9, 9.9, "4 wheels pay"}, {8, 9, 10, "4 wheels pay, but not"}, {8, 10, 12, "4 wheels do not pay, but would"}, {10, 11, 12, "4 wheels do not pay"}} {
+		r := &Worth{Wheels: 4, Wanted: WorthAt{Price: WorthBand{c.low, c.middle, c.high}}, Bought: &WorthBought{Match: 10}}
 		if got := r.pays(); !strings.HasPrefix(got, c.want) || strings.Contains(got, ",") != strings.Contains(c.want, ",") {
 			t.Errorf("%g to %g against 10: %s, want %s", c.low, c.high, got, c.want)
 		}
@@ -132,11 +132,11 @@ func TestWorthKeepsItsPlaces(t *testing.T) {
 		t.Error(said)
 	}
 	b := &WorthBought{Low: WorthEven{From: 3}, High: WorthEven{From: 9}}
-	if said := b.range3(); !strings.Contains(said, "3 if casting costs as little") || !strings.Contains(said, "9 if as much") {
+	if said := b.bracketed(); !strings.Contains(said, "3 if casting costs as little") || !strings.Contains(said, "9 if as much") {
 		t.Error(said)
 	}
-	if b.High.From = 3; b.range3() != "" {
-		t.Error(b.range3())
+	if b.High.From = 3; b.bracketed() != "" {
+		t.Error(b.bracketed())
 	}
 }
 

@@ -27,10 +27,10 @@ type Worth struct {
 	Inputs   []WorthInput `json:"inputs"`
 	Curve    []WorthCost  `json:"curve"`
 	Assumed  []string     `json:"assumed"`
+	Ends     string       `json:"low_to_high"` // what the ends of a band are
 }
 
-// WorthBand is a price: low with half the shop's hours and urethane by use, high with twice
-// the hours and whole kits.
+// WorthBand is a price; Worth.Ends tells what low and high are.
 type WorthBand struct {
 	Low    float64 `json:"low"`
 	Middle float64 `json:"middle"`
@@ -106,7 +106,7 @@ func OfWorth(v *worth.Verdict) *Worth {
 	in := &v.Inputs
 	r := &Worth{
 		Wheels: in.Wheels, Wanted: worthAt(&v.Wanted), Further: WorthBand(v.Further), Matched: WorthBand(v.Matched),
-		Once: makingOf(in.Once), Mold: makingOf(in.Mold), Hub: makingOf(in.Hub), Assumed: v.Assumed,
+		Once: makingOf(in.Once), Mold: makingOf(in.Mold), Hub: makingOf(in.Hub), Assumed: v.Assumed, Ends: v.Ends,
 		Items: []WorthItem{}, Inputs: []WorthInput{},
 	}
 	if v.Bought > 0 {
@@ -157,16 +157,25 @@ func (r *Worth) words() string {
 	if r.Bought == nil {
 		return "no price of a bought wheel is stated (worth.bought_price)"
 	}
-	return r.Bought.Even.words()
+	return r.Bought.words()
 }
 
-func (e *WorthEven) words() string {
-	s := fmt.Sprintf("cheaper than bought from %d wheels on", e.From)
+// words tell the break-even, with what the band makes of it in brackets.
+func (b *WorthBought) words() string {
+	e, s := &b.Even, ""
 	switch e.From {
 	case 0:
-		s = "never cheaper than bought: " + e.Why
+		s = "casting never pays"
 	case 1:
-		s = "cheaper than bought from the first wheel on"
+		s = "casting pays from the first wheel on"
+	default:
+		s = fmt.Sprintf("casting pays from %d wheels on", e.From)
+	}
+	if b.moved() {
+		s += fmt.Sprintf(" (%s to %s)", b.Low.short(), b.High.short())
+	}
+	if e.From == 0 {
+		s += ": " + e.Why
 	}
 	if e.First > 0 {
 		s += fmt.Sprintf("; at %d already, until the next mold or kit is paid", e.First)
@@ -182,25 +191,29 @@ func (e *WorthEven) short() string {
 	return fmt.Sprint(e.From)
 }
 
-// range3 tells how low or high the break-even may be; empty where the band does not move it.
-func (b *WorthBought) range3() string {
-	if b.Low.From == b.High.From {
+// moved tells whether the band moves the break-even.
+func (b *WorthBought) moved() bool { return b.Low.From != b.High.From }
+
+// bracketed tells what the break-even in brackets is; empty where there is none.
+func (b *WorthBought) bracketed() string {
+	if !b.moved() {
 		return ""
 	}
-	return fmt.Sprintf("%s if casting costs as little as it may, %s if as much", b.Low.short(), b.High.short())
+	return fmt.Sprintf("%s if casting costs as little as its low, %s if as much as its high", b.Low.short(), b.High.short())
 }
 
-// pays tells in a word what the wanted wheels come to.
+// pays tells what the wanted wheels come to.
 func (r *Worth) pays() string {
+	do, not := count(r.Wheels, "wheel pays", "wheels pay"), count(r.Wheels, "wheel does", "wheels do")+" not pay"
 	switch w, b := &r.Wanted.Price, r.Bought.Match; {
 	case w.High < b:
-		return "pays"
+		return do
 	case w.Low >= b:
-		return "does not pay"
+		return not
 	case w.Middle < b:
-		return "pays, but not if a shop takes twice the time"
+		return do + ", but not at the high end"
 	}
-	return "does not pay, but would at the lower end"
+	return not + ", but would at the low end"
 }
 
 // verdict tells what the wanted wheels cost, and what that is against bought ones.
@@ -213,16 +226,30 @@ func (r *Worth) verdict() string {
 }
 
 // brief tells the check's line.
-func (r *Worth) brief(p teller) { p.note("worth it", r.Wanted.Price.text(), r.verdict()) }
+func (r *Worth) brief(p teller) {
+	says := r.verdict()
+	if r.Ends != "" {
+		says += ". In brackets " + r.Ends
+	}
+	p.note("worth it", r.Wanted.Price.text(), says)
+}
+
+// ends are a sentence, if any, on what low and high are.
+func (r *Worth) ends() string {
+	if r.Ends == "" {
+		return ""
+	}
+	return " " + upper(r.Ends) + "."
+}
 
 func (r *Worth) lead() string {
-	return "worth it: prices in your currency and hours for each good wheel, failed casts paid for. As reckoned, with whole kits; low with half the shop's hours and urethane by use, high with twice the hours."
+	return "worth it: prices in your currency and hours for each good wheel, failed casts paid for, with whole kits." + r.ends()
 }
 
 // table prints a wheel after more and more of them.
 func (r *Worth) table(p teller) {
 	p.row("after", "a wheel", "low", "high", "by use", "casts", "molds", "kits", "own", "shop", "printer")
-	p.row("wheels", "", "", "", "", "", "", "", "h", "h", "h")
+	p.row("wheels", "", "", "", "", "in all", "in all", "in all", "h a wheel", "h a wheel", "h a wheel")
 	for i := range r.After {
 		x := &r.After[i]
 		p.row(fmt.Sprint(x.Wheels), price(x.Price.Middle), price(x.Price.Low), price(x.Price.High), price(x.ByUse), number(x.Casts, 1), fmt.Sprint(x.Molds), fmt.Sprint(x.Kits),
@@ -244,8 +271,8 @@ func (r *Worth) sum(p teller) {
 	p.note("each further", price(r.Further.Middle), "a wheel costs at least, once all that is paid once is spread over many")
 	if b := r.Bought; b != nil {
 		p.note("bought", price(b.Match), fmt.Sprintf("for the life of a cast wheel: %s for %s of these lives", price(b.Price), number(b.Life, 2)))
-		p.note("break-even", b.Even.short(), b.Even.words())
-		if s := b.range3(); s != "" {
+		p.note("break-even", b.Even.short(), r.Words)
+		if s := b.bracketed(); s != "" {
 			p.note("", "", s)
 		}
 	}
@@ -277,13 +304,13 @@ func (r *Worth) outcome() outcome {
 	w := &r.Wanted
 	o.Figures = []figure{
 		{Name: "a wheel", Value: price(w.Price.Middle), Key: "worth.wanted.wheel_price.middle", Raw: w.Price.Middle,
-			Note: fmt.Sprintf("%s to %s. After %s of %s casts, with whole kits; %s by what is mixed. Low with half the shop's hours and urethane by use, high with twice the hours. Each further one costs at least %s.", price(w.Price.Low), price(w.Price.High), count(w.Wheels, "good wheel", "good wheels"), number(w.Casts, 1), price(w.ByUse), price(r.Further.Middle))},
+			Note: fmt.Sprintf("%s to %s. After %s of %s casts, with whole kits; %s by what is mixed.%s Each further one costs at least %s.", price(w.Price.Low), price(w.Price.High), count(w.Wheels, "good wheel", "good wheels"), number(w.Casts, 1), price(w.ByUse), r.ends(), price(r.Further.Middle))},
 		{Name: "own hours", Value: number(w.Own, 1) + " h", Key: "worth.wanted.own_h", Raw: w.Own,
 			Note: fmt.Sprintf("For each good wheel, failed casts included (worth.hours); beside them %s h of a shop and %s h of a printer. The cure is not counted.", number(w.Shop, 1), number(w.Printer, 1))},
 	}
 	if b := r.Bought; b != nil {
-		note := upper(b.Even.words()) + "."
-		if s := b.range3(); s != "" {
+		note := upper(r.Words) + "."
+		if s := b.bracketed(); s != "" {
 			note += " " + upper(s) + "."
 		}
 		o.Figures = append(o.Figures, figure{Name: "break-even, wheels", Value: b.Even.short(), Key: "worth.bought.break_even.wheels", Raw: float64(b.Even.From), Note: note})

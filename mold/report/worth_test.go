@@ -28,7 +28,8 @@ func TestWorthIsTold(t *testing.T) {
 	r := OfWorth(v)
 	// 500 + 4*18 + 2*30 = 632 for four; each further one costs 18, 12 of urethane, and 440/500 of a mold.
 	brief := inText(t, r.brief)
-	for _, want := range []string{"worth it  158 (", "after 4 good ones", "80.00 for the same life", fmt.Sprintf("from %d wheels on", v.Even.From)} {
+	for _, want := range []string{"worth it  158 (", "after 4 good ones", "80.00 for the same life", fmt.Sprintf("4 wheels do not pay; casting pays from %d wheels on", v.Even.From),
+		"In brackets low to high: a shop takes 1/2 to 2 times the estimated hours, kits are paid by use or as whole ones"} {
 		if !strings.Contains(strings.Join(strings.Fields(brief), " "), strings.Join(strings.Fields(want), " ")) {
 			t.Errorf("%q is not in %s", want, brief)
 		}
@@ -84,10 +85,10 @@ func TestWorthHasWords(t *testing.T) {
 		says   string
 	}{
 		{0, mind, "", "would have to cost 316"},
-		{40, mind, "never", "never cheaper than bought: each further wheel costs 30.88 or more, a bought one 20.00"},
+		{40, mind, "never", "4 wheels do not pay; casting never pays: each further wheel costs 30.88 or more, a bought one 20.00"},
 		{2000, fine, "1", "from the first wheel on"},
-		{300, mind, "5", "does not pay, but would at the lower end"},
-		{320, mind, "4", "pays, but not if a shop takes twice the time"},
+		{300, mind, "5", "4 wheels do not pay, but would at the low end; casting pays from 5 wheels on (3 to 9)"},
+		{320, mind, "4", "4 wheels pay, but not at the high end; casting pays from 4 wheels on"},
 	} {
 		in := prices()
 		in.BoughtPrice = x.bought
@@ -101,6 +102,16 @@ func TestWorthHasWords(t *testing.T) {
 	}
 	if OfWorth(nil) != nil {
 		t.Error("nothing is known, and yet reported")
+	}
+}
+
+// Heads tell what is of a wheel and what of all.
+func TestWorthHeadsTellOfHowMany(t *testing.T) {
+	head := strings.Join(toldRows(OfWorth(worth.Of(prices())).table).headed().Head, "; ")
+	for _, want := range []string{"casts (in all)", "molds (in all)", "kits (in all)", "own (h a wheel)", "shop (h a wheel)", "printer (h a wheel)"} {
+		if !strings.Contains(head, want) {
+			t.Errorf("no %q in %s", want, head)
+		}
 	}
 }
 
@@ -120,10 +131,13 @@ func TestWorthChart(t *testing.T) {
 	cast, bought := points(t, lines[0].attr["d"]), points(t, lines[1].attr["d"])
 	up := textSize / 3
 	at := pick(all, "line", "c-mark")
-	if len(at) != 1 {
-		t.Fatalf("%d marks", len(at))
+	if len(at) != 2 {
+		t.Fatalf("%d marks, want wanted wheels and break-even", len(at))
 	}
-	mark := at[0].number(t, "x1")
+	if wanted := at[0].number(t, "x1"); math.Abs(wanted-x(4)) > 0.02 {
+		t.Errorf("4 wheels are marked at %g mm, want %g", wanted, x(4))
+	}
+	mark := at[1].number(t, "x1")
 	even := r.Bought.Even.From
 	if math.Abs(mark-x(float64(even))) > 0.02 {
 		t.Errorf("break-even at %g mm, want %g", mark, x(float64(even)))
@@ -143,7 +157,18 @@ func TestWorthChart(t *testing.T) {
 			t.Errorf("cast is drawn as cheaper at %v, before the break-even", p)
 		}
 	}
-	for _, want := range []string{"cast", "bought, 80.00", "its low and high", fmt.Sprintf("cast is cheaper from %d wheels on", even)} {
+	top := math.Inf(1)
+	for _, line := range lines {
+		for _, p := range points(t, line.attr["d"]) {
+			top = min(top, p[1])
+		}
+	}
+	for _, e := range pick(all, "text", "c-label") {
+		if e.number(t, "x") < cast[len(cast)-1][0] && e.number(t, "y") > top {
+			t.Errorf("%q lies among the curves", e.text)
+		}
+	}
+	for _, want := range []string{"cast", "bought, 80.00", "its low and high", "4 wheels cast: 158 each", fmt.Sprintf("cast is cheaper from %d wheels on", even)} {
 		found := false
 		for _, e := range pick(all, "text", "c-label") {
 			found = found || e.text == want

@@ -48,6 +48,9 @@ type Inputs struct {
 	BoughtPrice float64 // 0: not stated
 	BoughtLife  float64 // in lives of a cast wheel
 
+	MoldStated bool // Mold is a price that the job states, without hours
+	HubStated  bool // so is Hub
+
 	Facts []Fact // in words of a builder, with their keys
 }
 
@@ -64,33 +67,47 @@ const (
 // Fact is one input.
 type Fact struct {
 	Name   string
-	Key    string // of the job, or of the report where it is reckoned
+	Key    string // by which the job states it; "" where no key does
 	Value  float64
 	Unit   string // "" of prices and numbers
 	Source Source
 }
 
 // From takes the inputs from what is known of a job's mold; effort and printing may be
-// nil. Of a mold of which a piece is
-// neither planned to be printed nor to be cut it is nil: its price is not known.
+// nil. A price that the job states stands for mold or hub, whatever it takes. Of a mold of
+// which another piece is in neither plan it is nil: what that piece costs nobody knows, and
+// without it casting would look cheaper than it is.
 func From(m *mold.Mold, x *pour.Plan, e *effort.Effort, p *printing.Plan) *Inputs {
 	j, w := m.Job, &m.Job.Worth
 	in := &Inputs{
 		Consumables: w.Consumables, Hours: w.Hours / 3600, HourPrice: w.HourPrice,
 		Failures: w.Failures, MoldLife: w.MoldLife, Wheels: w.Wheels, BoughtPrice: w.BoughtPrice, BoughtLife: w.BoughtLife,
+		Mold: Making{Rest: w.MoldPrice}, MoldStated: w.MoldPrice > 0,
+		Hub: Making{Rest: w.HubPrice}, HubStated: w.HubPrice > 0,
 	}
 	for i := range m.Pieces {
 		name, isHub := m.Pieces[i].Name, m.Pieces[i].Kind == mold.Hub
+		if in.stated(isHub) {
+			continue
+		}
 		if !in.cut(j, e, name, isHub) && !in.printed(j, p, name, isHub) {
 			return nil
 		}
 	}
-	if p != nil {
+	if p != nil && !in.MoldStated {
 		in.Mold.add(printer(j, moldTime(j, p)))
 	}
 	in.mixed(j, x)
 	in.Facts = facts(j, in)
 	return in
+}
+
+// stated tells whether the job states what a piece costs.
+func (in *Inputs) stated(isHub bool) bool {
+	if isHub {
+		return in.HubStated
+	}
+	return in.MoldStated
 }
 
 // cut adds a piece that the shop makes.
@@ -231,16 +248,17 @@ func facts(j *params.Job, in *Inputs) []Fact {
 	return append(all, reckoned(in)...)
 }
 
-// reckoned are the inputs that other packages found.
+// reckoned are the inputs that other packages found, unless the job states them.
 func reckoned(in *Inputs) []Fact {
 	urethane := 0.0
 	for _, g := range in.Urethane {
 		urethane += g
 	}
+	source := map[bool]Source{true: Stated, false: Reckoned}
 	return []Fact{
-		{"programs and setting up, once", "worth.once.price", in.Once.price(1), "", Reckoned},
-		{"each mold", "worth.mold.price", in.Mold.price(1), "", Reckoned},
-		{"each hub", "worth.hub.price", in.Hub.price(1), "", Reckoned},
-		{"urethane mixed for a cast", "worth.urethane_g", urethane, "g", Reckoned},
+		{"programs and setting up, once", "", in.Once.price(1), "", Reckoned},
+		{"each mold", "worth.mold_price", in.Mold.price(1), "", source[in.MoldStated]},
+		{"each hub", "worth.hub_price", in.Hub.price(1), "", source[in.HubStated]},
+		{"urethane mixed for a cast", "", urethane, "g", Reckoned},
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"wheelmold/mold/machining/effort"
 )
@@ -25,12 +26,13 @@ type Verdict struct {
 	// at which the wanted wheels cost the same.
 	Matched Band
 	Curve   []Point // for a chart: ever more wheels
+	Ends    string  // in words, what low and high of a price are; "" where they are one
 	Assumed []string
 }
 
-// Band is a price: as reckoned, and how low or high it may be. The lower end takes half the
-// shop's hours and urethane by what is mixed; the upper one twice the hours and whole
-// kits. A kit's price that nobody stated is off by half as well.
+// Band is a price: as reckoned, and how low or high it may be. The lower end takes the
+// shop's hours over effort.Spread and urethane by what is mixed; the upper one the hours
+// times that, and whole kits. A kit's price that nobody stated is off by priceDoubt as well.
 type Band struct{ Low, Middle, High float64 }
 
 // Point is a good wheel after so many; hours in h.
@@ -202,7 +204,7 @@ func Of(in Inputs) *Verdict {
 		v.EvenLow, v.Even, v.EvenHigh = in.even(v.Bought, views[0]), in.even(v.Bought, views[1]), in.even(v.Bought, views[2])
 	}
 	v.Curve = in.curve(v.Even.From)
-	v.Assumed = in.assumptions()
+	v.Ends, v.Assumed = in.ends(), in.assumptions()
 	return v
 }
 
@@ -229,9 +231,9 @@ func (in *Inputs) items() []Item {
 	each := fmt.Sprintf("for each of %.4g casts, failed ones included", casts)
 	all := []Item{
 		{"programs and setting up", in.Once.price(1) / n, "once, for all molds and hubs"},
-		{"mold", float64(molds) * in.Mold.price(1) / n, counted(molds, "mold", "molds")},
+		{"mold", float64(molds) * in.Mold.price(1) / n, count(molds, "mold", "molds")},
 		{"hub", casts * in.Hub.price(1) / n, each},
-		{"urethane", in.urethane(casts, middle) / n, counted(kits, "kit", "kits") + ", whole ones"},
+		{"urethane", in.urethane(casts, middle) / n, count(kits, "kit", "kits") + ", whole ones"},
 		{"consumables", casts * in.Consumables / n, each},
 		{"own work", casts * in.Hours * in.HourPrice / n, each},
 	}
@@ -240,7 +242,8 @@ func (in *Inputs) items() []Item {
 	return all
 }
 
-func counted(n int, one, many string) string {
+// count prints how many there are of something.
+func count(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
 	}
@@ -275,16 +278,40 @@ func (in *Inputs) curve(even int) (out []Point) {
 	return out
 }
 
+// ends tell what low and high are.
+func (in *Inputs) ends() string {
+	var moved []string
+	if in.Once.Work+in.Mold.Work+in.Hub.Work > 0 {
+		moved = append(moved, fmt.Sprintf("a shop takes 1/%d to %d times the estimated hours", effort.Spread, effort.Spread))
+	}
+	if in.byUse() > 0 {
+		moved = append(moved, "kits are paid by use or as whole ones")
+		if in.PriceAssumed {
+			moved = append(moved, fmt.Sprintf("their assumed price is divided or multiplied by %g", priceDoubt))
+		}
+	}
+	if len(moved) == 0 {
+		return ""
+	}
+	return "low to high: " + strings.Join(moved, ", ")
+}
+
 // assumptions are in words what the figures rest on.
 func (in *Inputs) assumptions() []string {
 	out := []string{
 		"casts as expected: good wheels over the share that succeeds; a failed one loses hub, urethane, consumables and work, never the mold",
 		"a mold is paid when the one before has stood its casts, a kit when the one before is empty",
 		"programs are paid once for all molds, programs and setting up of the lathe once for all hubs: one series",
-		fmt.Sprintf("low: a shop takes 1/%d of the hours, and what is left of kits is of use; high: it takes %d times the hours, and whole kits are paid", effort.Spread, effort.Spread),
 	}
-	if in.PriceAssumed {
-		out = append(out, fmt.Sprintf("the kit's price is assumed: low and high divide and multiply it by %g", priceDoubt))
+	if ends := in.ends(); ends != "" {
+		out = append(out, ends)
+	}
+	out = append(out, "low and high leave out what else may differ: the share of casts that fail, the life of a mold, prices of stock, plastic, printer and hours")
+	if in.MoldStated {
+		out = append(out, "the mold's price is stated (worth.mold_price): it stands as it is in low and high, and hours of mold and programs are not told")
+	}
+	if in.HubStated {
+		out = append(out, "a hub's price is stated (worth.hub_price): it stands as it is in low and high, and hours of hubs are not told")
 	}
 	if in.KitMass == 0 || in.KitPrice == 0 {
 		out = append(out, "no price of a kit is stated (pour.kit.price): urethane counts nothing")

@@ -327,6 +327,80 @@ func TestFromAShop(t *testing.T) {
 	}
 }
 
+// A stated price stands for mold or hub with its programs, moves with nobody's hours, and
+// makes up for a plan that is missing.
+func TestStatedPrices(t *testing.T) {
+	wheel := moldtest.Wheel{Diameter: 200, Width: 60, Bore: 20, Process: "milled"}
+	reckoned, _, _, e, _ := inputs(t, wheel.Job(t), 1)
+	quoted, _, _, _, _ := inputs(t, wheel.Job(t, "worth.mold_price=1500"), 1)
+	if want := (Making{Rest: 1500}); quoted.Mold != want || quoted.Hub != reckoned.Hub {
+		t.Errorf("quoted mold: %+v, hub %+v", quoted.Mold, quoted.Hub)
+	}
+	for _, p := range e.Pieces {
+		if p.Name == "hub" {
+			near(t, "what is left of programs", quoted.Once.Shop, (p.Program+p.SetUp)/3600)
+		}
+	}
+	own, m, x, _, _ := inputs(t, wheel.Job(t, "worth.mold_price=1500", "worth.hub_price=7.5"), 1)
+	if want := (Making{Rest: 7.5}); own.Hub != want || own.Once != (Making{}) {
+		t.Errorf("own hub: %+v, once %+v", own.Hub, own.Once)
+	}
+	if in := From(m, x, nil, nil); in == nil || in.Mold != own.Mold || in.Hub != own.Hub {
+		t.Errorf("all is stated, and yet: %+v", in)
+	}
+	for _, c := range []struct {
+		in   *Inputs
+		want map[string]Source
+	}{
+		{reckoned, map[string]Source{"worth.mold_price": Reckoned, "worth.hub_price": Reckoned}},
+		{quoted, map[string]Source{"worth.mold_price": Stated, "worth.hub_price": Reckoned}},
+		{own, map[string]Source{"worth.mold_price": Stated, "worth.hub_price": Stated}},
+	} {
+		for _, f := range c.in.Facts {
+			if want, of := c.want[f.Key]; of && f.Source != want {
+				t.Errorf("%s is told as %s, want %s", f.Key, f.Source, want)
+			}
+		}
+		said := strings.Join(Of(*c.in).Assumed, "; ")
+		for key, source := range c.want {
+			if strings.Contains(said, key) != (source == Stated) {
+				t.Errorf("%s is %s, but: %s", key, source, said)
+			}
+		}
+	}
+	for _, process := range []string{"resin", "filament"} {
+		in, _, _, _, _ := inputs(t, moldtest.Wheel{Diameter: 49, Width: 16, Bore: 5, Process: process}.Job(t, "hub.material=printed", "worth.mold_price=90"), 1)
+		if want := (Making{Rest: 90}); in.Mold != want || in.Hub.Printer <= 0 {
+			t.Errorf("%s: mold %+v, hub %+v", process, in.Mold, in.Hub)
+		}
+	}
+}
+
+// Low and high are told by what moves them, and what does not.
+func TestEndsAreTold(t *testing.T) {
+	assumed, free := plain(), plain()
+	assumed.PriceAssumed = true
+	free.KitPrice, free.Once, free.Mold, free.Hub = 0, Making{}, Making{Rest: 60}, Making{Rest: 3}
+	printed := plain()
+	printed.Once, printed.Mold, printed.Hub = Making{}, Making{Rest: 60}, Making{Rest: 3}
+	const hours, kits, doubt = "1/2 to 2 times the estimated hours", "by use or as whole ones", "divided or multiplied by 1.5"
+	for _, c := range []struct {
+		in               Inputs
+		hours, kits, off bool
+	}{{plain(), true, true, false}, {assumed, true, true, true}, {printed, false, true, false}, {free, false, false, false}} {
+		v := Of(c.in)
+		if strings.Contains(v.Ends, hours) != c.hours || strings.Contains(v.Ends, kits) != c.kits || strings.Contains(v.Ends, doubt) != c.off {
+			t.Errorf("%+v: %q", c.in, v.Ends)
+		}
+		if moved := v.Wanted.Cost.Low < v.Wanted.Cost.High; moved != (c.hours || c.off) || moved && v.Ends == "" {
+			t.Errorf("%+v: %+v is told as %q", c.in, v.Wanted.Cost, v.Ends)
+		}
+		if said := strings.Join(v.Assumed, "; "); !strings.Contains(said, v.Ends) || !strings.Contains(said, "leave out what else may differ: the share of casts that fail, the life of a mold, prices of stock, plastic, printer") {
+			t.Error(said)
+		}
+	}
+}
+
 // All that is printed is in the first mold and the first hub.
 func TestFromAPrinter(t *testing.T) {
 	for _, process := range []string{"resin", "filament"} {
@@ -358,10 +432,10 @@ func TestFactsNameTheirKeys(t *testing.T) {
 	in, m, _, _, _ := inputs(t, moldtest.Example(t, "kestrel", "worth.failures=25%"), 1)
 	stated := 0
 	for _, f := range in.Facts {
-		if f.Source == Reckoned {
+		if f.Source == Reckoned && f.Key == "" {
 			continue
 		}
-		if unstated := m.Job.Unstated(f.Key); (len(unstated) > 0) != (f.Source == Assumed) {
+		if unstated := m.Job.Unstated(f.Key); (len(unstated) > 0) != (f.Source != Stated) {
 			t.Errorf("%+v", f)
 		}
 		if f.Source == Stated {
