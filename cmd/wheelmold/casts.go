@@ -11,6 +11,7 @@ import (
 
 	"wheelmold/mold/castlog"
 	"wheelmold/mold/cure"
+	"wheelmold/mold/flash"
 	"wheelmold/mold/study"
 	"wheelmold/params"
 )
@@ -32,6 +33,11 @@ func (l *logFlags) predict(r *castlog.Record, x *study.Result, log *castlog.Log)
 	r.ExpectedResidue, r.ExpectedFlash = castlog.Of(need.Residue), castlog.Of(x.Flash.Flash.P50)
 	r.ExpectedStrain = castlog.Of(100 * (s.Reaction + s.Cooling))
 	r.GapRatio, r.ResidueRatio, r.ShrinkageRatio = castlog.Of(cal.Gap), castlog.Of(cal.Residue), castlog.Of(cal.Shrinkage)
+	r.Process = j.Process.Name
+	var err error
+	if r.FlashPower, err = flashPower(x); err != nil {
+		return err
+	}
 	cavity, err := l.castIn(r, s.Cavity.Diameter, log)
 	if err != nil {
 		return err
@@ -113,7 +119,7 @@ func odd(r *castlog.Record) (out []string) {
 
 // take writes ratios of a lesson into the log: those that were named, or those that the
 // casts are sure of. A ratio beyond its range has another cause and is never taken.
-func (l *logFlags) take(c *cobra.Command, path string, lesson *castlog.Lesson) error {
+func (l *logFlags) take(c *cobra.Command, job *source, path string, log *castlog.Log, lesson *castlog.Lesson) error {
 	r, err := l.record(c)
 	if err != nil {
 		return err
@@ -141,9 +147,52 @@ func (l *logFlags) take(c *cobra.Command, path string, lesson *castlog.Lesson) e
 		return usagef("log what was measured first", "no cast says anything that could be accepted")
 	}
 	r.From = "casts: " + strings.Join(from, ", ")
+	if made := madeBy(log); made != "" {
+		r.From += ", " + made
+	}
+	if again(&r, log) {
+		fmt.Fprintf(c.ErrOrStderr(), "wheelmold: %s has these ratios in force already\n", path)
+		return nil
+	}
+	for _, name := range ratioNames[:3] {
+		if key := "calibration." + name; params.States(job.bytes, key) {
+			say(c.ErrOrStderr(), "note", message{text: fmt.Sprintf("%s is stated in %s, and counts there instead of the log's", key, job.name)})
+		}
+	}
 	if err := castlog.Append(path, r); err != nil {
 		return err
 	}
 	fmt.Fprintf(c.ErrOrStderr(), "wheelmold: accepted in %s\n", path)
 	return nil
+}
+
+// madeBy names how the molds of the casts were made, for who reads a ratio later, with
+// another mold in mind.
+func madeBy(log *castlog.Log) string {
+	var names []string
+	for _, r := range log.Casts() {
+		if r.Process != "" && !slices.Contains(names, r.Process) {
+			names = append(names, r.Process)
+		}
+	}
+	return strings.Join(names, " and ")
+}
+
+// again reports whether a calibration changes nothing of what is in force.
+func again(r *castlog.Record, log *castlog.Log) bool {
+	c, from := log.Calibration()
+	return from != "" && r.GapRatio.Or(c.Gap) == c.Gap && r.ResidueRatio.Or(c.Residue) == c.Residue && r.ShrinkageRatio.Or(c.Shrinkage) == c.Shrinkage
+}
+
+// flashPower is the power of the gap that the mass of flash goes with in this mold: by an
+// estimate with twice the gap.
+func flashPower(x *study.Result) (castlog.Measure, error) {
+	wide, job := *x.Mold, *x.Mold.Job
+	job.Calibration.Gap *= 2
+	wide.Job = &job
+	e, err := flash.Analyze(&wide, x.Exact.Faces, x.Flash.Options)
+	if err != nil || x.Flash.Flash.P50 <= 0 || e.Flash.P50 <= 0 {
+		return castlog.Measure{}, err
+	}
+	return castlog.Of(min(max(math.Log2(e.Flash.P50/x.Flash.Flash.P50), 1), 3)), nil
 }

@@ -59,7 +59,7 @@ func (s *source) learn(w io.Writer) error {
 	path := castlog.PathFor(s.name)
 	log, damaged, err := readCasts(w, path)
 	if err != nil {
-		return err
+		return fmt.Errorf("the log of casts beside the job cannot be read; move it away to go without: %w", err)
 	}
 	s.warnings = append(s.warnings, damaged...)
 	ratios, from := log.Calibration()

@@ -96,6 +96,9 @@ func (l *logFlags) run(c *cobra.Command, args []string) error {
 	if args[0] == "-" {
 		return usagef("name the job's file", "a job from standard input has no log beside it")
 	}
+	if strings.HasSuffix(args[0], ".casts") {
+		return usagef("name the job's file", "%s is a log of casts", args[0])
+	}
 	path := castlog.PathFor(args[0])
 	accepts := c.Flags().Changed("accept")
 	if accepts && !l.learn {
@@ -104,13 +107,18 @@ func (l *logFlags) run(c *cobra.Command, args []string) error {
 	if l.learn && (l.measures(c) || l.adds(c) && !accepts) {
 		return usagef("add the cast first", "--learn reads casts, and adds none")
 	}
+	if l.adds(c) && !l.learn {
+		return l.add(c, args[0], path)
+	}
+	// A name that is no job's would have an empty log.
+	job, err := readJob(c, args[0], nil)
+	if err != nil {
+		return err
+	}
 	if l.learn {
-		return l.lesson(c, path)
+		return l.lesson(c, job, path)
 	}
-	if !l.adds(c) {
-		return l.list(c, path)
-	}
-	return l.add(c, args[0], path)
+	return l.list(c, path)
 }
 
 // add writes a cast down, and shows it among the others.
@@ -161,14 +169,14 @@ func (l *logFlags) measures(c *cobra.Command) bool {
 }
 
 // lesson prints what the casts say, and accepts it if that is asked for.
-func (l *logFlags) lesson(c *cobra.Command, path string) error {
+func (l *logFlags) lesson(c *cobra.Command, job *source, path string) error {
 	log, _, err := readCasts(c.ErrOrStderr(), path)
 	if err != nil {
 		return err
 	}
 	lesson := castlog.Learn(log)
 	if c.Flags().Changed("accept") {
-		if err := l.take(c, path, lesson); err != nil {
+		if err := l.take(c, job, path, log, lesson); err != nil {
 			return err
 		}
 	}
@@ -224,15 +232,24 @@ func (l *logFlags) list(c *cobra.Command, path string) error {
 	return r.WriteText(c.OutOrStdout())
 }
 
+// mostFaults is how many lines of a log are warned of one by one.
+const mostFaults = 5
+
 // readCasts reads a log, and warns of each line that could not be used, as it returns.
 func readCasts(w io.Writer, path string) (log *castlog.Log, warnings []string, err error) {
 	if log, err = castlog.ReadFile(path); err != nil {
 		return nil, nil, err
 	}
-	for _, f := range log.Faults {
-		text := fmt.Sprintf("%s: %v; it does not count", path, f)
+	for i, f := range log.Faults {
+		text := fmt.Sprintf("%s: %v; the other lines count", path, f)
+		if i == mostFaults {
+			text = fmt.Sprintf("%s: %d lines more that cannot be used", path, len(log.Faults)-i)
+		}
 		say(w, "warning", message{text: text})
 		warnings = append(warnings, text)
+		if i == mostFaults {
+			break
+		}
 	}
 	return log, warnings, nil
 }

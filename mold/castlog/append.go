@@ -49,12 +49,15 @@ func lead(f *os.File) (string, error) {
 	if size == 0 {
 		return Header + "\n", nil
 	}
+	if size > MaxSize-MaxLine {
+		return "", fmt.Errorf("it holds %d MiB, more than is read: begin a new one", size>>20)
+	}
 	first := make([]byte, min(size, int64(len(Header))))
 	if _, err := f.ReadAt(first, 0); err != nil {
 		return "", err
 	}
 	if !strings.HasPrefix(Header, string(first)) {
-		return "", fmt.Errorf("it does not begin with %q: it is no log of casts of this format, or was changed", Header)
+		return "", fmt.Errorf("it does not begin with %q: put that on its first line, if it is a log of casts", Header)
 	}
 	last := make([]byte, 1)
 	if _, err := f.ReadAt(last, size-1); err != nil {

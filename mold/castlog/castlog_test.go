@@ -302,11 +302,28 @@ func TestForeignFile(t *testing.T) {
 	if err := os.WriteFile(path, []byte("[wheel]\ndiameter = \"90 mm\"\n"), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if err := Append(path, Record{Kind: Cast, Date: "2026-05-01"}); err == nil || !strings.Contains(err.Error(), "no log of casts") {
+	if err := Append(path, Record{Kind: Cast, Date: "2026-05-01"}); err == nil || !strings.Contains(err.Error(), "first line") {
 		t.Errorf("%v", err)
 	}
 	if err := Append(filepath.Dir(path), Record{Kind: Cast, Date: "2026-05-01"}); err == nil {
 		t.Error("appended to a folder")
+	}
+}
+
+// A log that has grown beyond what is read takes no more: what is added must be found
+// again. An editor's byte order mark hides no header.
+func TestFullAndMarked(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "wheel.casts")
+	cast := Record{Kind: Cast, Date: "2026-05-01"}
+	if err := os.WriteFile(path, append([]byte(Header+"\n"), bytes.Repeat([]byte("\n"), MaxSize-MaxLine)...), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if err := Append(path, cast); err == nil || !strings.Contains(err.Error(), "begin a new one") {
+		t.Errorf("%v", err)
+	}
+	l, err := Read(strings.NewReader("\ufeff" + Header + "\n" + seal("date=2026-05-01 kind=cast") + "\n"))
+	if err != nil || len(l.Faults) > 0 || len(l.Records) != 1 {
+		t.Errorf("%+v, %v", l, err)
 	}
 }
 
@@ -330,7 +347,7 @@ func TestCalibrationIsTheLast(t *testing.T) {
 }
 
 func TestPathFor(t *testing.T) {
-	for job, want := range map[string]string{"wheel.toml": "wheel.casts", "a.b/wheel": "a.b/wheel.casts", "w.2.toml": "w.2.casts"} {
+	for job, want := range map[string]string{"wheel.toml": "wheel.casts", "a.b/wheel": "a.b/wheel.casts", "w.2.toml": "w.2.casts", "w-1.5in": "w-1.5in.casts"} {
 		if got := PathFor(filepath.FromSlash(job)); got != filepath.FromSlash(want) {
 			t.Errorf("%s: %s", job, got)
 		}

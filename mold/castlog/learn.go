@@ -16,6 +16,12 @@ const (
 	// assumed.
 	CaliperError = 0.05
 
+	// FlashError is what a micrometer or caliper is off on a flake of flash, mm, and
+	// CavityError by how much the cavity is other than the job says, the same in all casts
+	// of a mold; as one standard deviation, assumed.
+	FlashError  = 0.02
+	CavityError = 0.05
+
 	// Spreads of single casts of one builder about his own mean, as standard deviations
 	// of the logarithm of measured to predicted; assumed, and on the wide side. A gap
 	// told by mass is less sure, since pressure and gelling vary as well.
@@ -29,11 +35,11 @@ const (
 	// four casts outweigh the assumption.
 	spreadWorth = 2
 
-	// massPower is the power of the gap that the mass of flash goes with: 2 while the
-	// front is inside the land (its depth goes with the gap, and so does its thickness),
-	// 3 for what runs through it (flow in a slit). Between them, the error of the
-	// logarithm is a fifth at most, which gapByMassSpread includes.
-	massPower = 2.5
+	// massPower is the power of the gap that the mass of flash goes with where the log does
+	// not tell the mold's own: less than 2 of it inside the land (depth and thickness go with
+	// the gap, but for what holds it back and gels), up to 3 for what runs through it (flow
+	// in a slit). The error of the logarithm is half at most.
+	massPower = 2
 
 	// outlying casts are further from the median than this many spreads.
 	outlying = 3
@@ -68,7 +74,9 @@ type Finding struct {
 type single struct {
 	cast   *Record
 	log    float64 // of measured to predicted
-	spread float64 // standard deviation of log, assumed
+	spread float64 // standard deviation of log about the builder's mean, assumed
+	read   float64 // that of reading the instrument
+	shared float64 // that part of it which is the same in all casts of a mold
 }
 
 // weight is how much a cast counts beside one of the assumed spread.
@@ -92,16 +100,17 @@ func Learn(l *Log) *Lesson {
 }
 
 // collect asks every cast, and notes why one that was measured cannot count.
-func (f *Finding) collect(casts []Record, of func(*Record) (ratio, spread float64, note string)) []single {
+func (f *Finding) collect(casts []Record, of func(*Record) (s single, note string)) []single {
 	var out []single
 	for i := range casts {
 		r := &casts[i]
-		ratio, spread, note := of(r)
+		s, note := of(r)
 		if note != "" {
 			f.Notes = append(f.Notes, fmt.Sprintf("cast of %s (line %d): %s", r.Date, r.Line, note))
 		}
-		if ratio > 0 && !math.IsInf(ratio, 0) {
-			out = append(out, single{r, math.Log(ratio), spread})
+		if s.spread > 0 && !math.IsInf(s.log, 0) {
+			s.cast = r
+			out = append(out, s)
 		}
 	}
 	return out
@@ -109,59 +118,68 @@ func (f *Finding) collect(casts []Record, of func(*Record) (ratio, spread float6
 
 const failedNote = "left out, since it failed"
 
-// gapOf prefers the thickness of the flash, which is the gap, to its mass.
-func gapOf(r *Record) (ratio, spread float64, note string) {
+// gapOf prefers the thickness of the flash, which is the gap, to its mass. What a thin
+// flake's thickness is off by widens the spread, by its share of what is measured.
+func gapOf(r *Record) (s single, note string) {
 	byThickness := r.Flash.Known && r.ExpectedGap.Value > 0
 	byMass := r.FlashMass.Known && r.ExpectedFlash.Value > 0
 	inForce := r.GapRatio.Or(1)
 	switch {
 	case !byThickness && !byMass:
-		return 0, 0, ""
+		return s, ""
 	case r.Result == "failed":
-		return 0, 0, failedNote
+		return s, failedNote
 	case byThickness && r.Flash.Value > 0:
-		return r.Flash.Value * 1000 / r.ExpectedGap.Value * inForce, gapSpread, ""
+		thick := r.Flash.Value
+		if thick < FlashError {
+			note = fmt.Sprintf("the flash is thinner than can be measured: counted as %g mm", FlashError)
+			thick = FlashError
+		}
+		return single{log: math.Log(thick * 1000 / r.ExpectedGap.Value * inForce), spread: gapSpread, read: FlashError / thick}, note
 	case byMass && r.FlashMass.Value > 0:
-		return math.Pow(r.FlashMass.Value/r.ExpectedFlash.Value, 1/massPower) * inForce, gapByMassSpread,
-			fmt.Sprintf("gap from the mass of the flash, which goes with the gap's power %g (2 to 3); its thickness would say more", massPower)
+		power := r.FlashPower.Or(massPower)
+		return single{log: math.Log(r.FlashMass.Value/r.ExpectedFlash.Value)/power + math.Log(inForce), spread: gapByMassSpread},
+			fmt.Sprintf("gap from the mass of the flash, which goes with the gap's power %.2g as estimated for this mold; its thickness would say more", power)
 	}
-	return 0, 0, "left out, since no flash has no ratio; the others then say too much rather than too little"
+	return s, "left out, since no flash has no ratio; the others then say too much rather than too little"
 }
 
 // residueOf takes what clings as weighed, or else as what was neither poured nor spare.
-func residueOf(r *Record) (ratio, spread float64, note string) {
+func residueOf(r *Record) (s single, note string) {
 	left := r.Residue
 	if !left.Known && r.Mixed.Known && r.Poured.Known && r.Spare.Known {
 		left, note = Of(r.Mixed.Value-r.Poured.Value-r.Spare.Value), "residue as mixed less poured less spare"
 	}
 	switch {
 	case !left.Known && r.Mixed.Known && r.Poured.Known:
-		return 0, 0, "left out: without its spare, mixed less poured holds the margin, too"
+		return s, "left out: without its spare, mixed less poured holds the margin, too"
 	case !left.Known || r.ExpectedResidue.Value <= 0:
-		return 0, 0, ""
+		return s, ""
 	case left.Value <= 0:
-		return 0, 0, "left out, since nothing left has no ratio"
+		return s, "left out, since nothing left has no ratio"
 	}
-	return left.Value / r.ExpectedResidue.Value * r.ResidueRatio.Or(1), residueSpread, note
+	return single{log: math.Log(left.Value / r.ExpectedResidue.Value * r.ResidueRatio.Or(1)), spread: residueSpread}, note
 }
 
 // shrinkageOf compares how far the tread is below its cavity, both as diameters. The
 // caliper's error widens the spread: to first order, by its share of what is measured.
-func shrinkageOf(r *Record) (ratio, spread float64, note string) {
+// So does the cavity's, but more casts of one mold do not average it out.
+func shrinkageOf(r *Record) (s single, note string) {
 	if !r.Diameter.Known || !r.Cavity.Known || !r.ExpectedCured.Known {
-		return 0, 0, ""
+		return s, ""
 	}
 	expected, measured := r.Cavity.Value-r.ExpectedCured.Value, r.Cavity.Value-r.Diameter.Value
+	inForce := r.ShrinkageRatio.Or(1)
 	switch {
 	case r.Result == "failed":
-		return 0, 0, failedNote
-	case expected < 3*CaliperError:
-		return 0, 0, fmt.Sprintf("left out, since the shrinkage expected, %.2f mm, is less than three times the caliper's error of %g mm", expected, CaliperError)
+		return s, failedNote
+	case expected/inForce < 3*CaliperError: // as predicted without: a ratio must not bar what corrects it
+		return s, fmt.Sprintf("left out, since the shrinkage predicted, %.2f mm, is less than three times the caliper's error of %g mm", expected/inForce, CaliperError)
 	case measured < CaliperError:
 		note = fmt.Sprintf("the tread is less than the caliper's error below the cavity: counted as %g mm", CaliperError)
 		measured = CaliperError
 	}
-	return measured / expected * r.ShrinkageRatio.Or(1), math.Hypot(shrinkSpread, CaliperError/measured), note
+	return single{log: math.Log(measured / expected * inForce), spread: shrinkSpread, read: CaliperError / measured, shared: CavityError / measured}, note
 }
 
 // conclude turns single casts into a ratio and its interval.
@@ -177,29 +195,37 @@ func (f *Finding) conclude(all []single, assumed float64) {
 	f.N, f.Ratio, f.Median = len(all), 1, 1
 	f.Method = "no cast has both the measure and its prediction"
 	if f.N == 0 {
+		if len(f.Notes) > 0 {
+			f.Method = "no cast can count"
+		}
 		return
 	}
 	var weight, sum float64
-	logs := make([]float64, f.N)
+	logs, reads, shares := make([]float64, f.N), make([]float64, f.N), make([]float64, f.N)
 	for i, s := range all {
 		w := s.weight(assumed)
 		weight, sum = weight+w, sum+w*s.log
-		logs[i] = s.log
+		logs[i], reads[i], shares[i] = s.log, s.read, s.shared
 	}
-	mean := sum / weight
+	mean, shared := sum/weight, medianOf(shares)
+	// Casts are not weighed by what they read: that would favor those that happen to read
+	// much. What reading adds is that of the middle one.
+	spread := math.Hypot(assumed, medianOf(reads))
 	var squares float64
 	for _, s := range all {
 		squares += s.weight(assumed) * (s.log - mean) * (s.log - mean)
 	}
-	half := halfWidth(spreadWorth*assumed*assumed+squares, spreadWorth+f.N-1, weight)
+	half := halfWidth(spreadWorth*spread*spread+squares, spreadWorth+f.N-1, weight)
 	if f.N >= 3 {
 		half = max(half, halfWidth(squares, f.N-1, weight))
 	}
+	// Independent errors add as squares; this one is as sure at four casts as at one.
+	half = math.Hypot(half, distuv.UnitNormal.Quantile((1+Confidence)/2)*shared)
 	median := medianOf(logs)
 	f.Ratio, f.Low, f.High, f.Median = math.Exp(mean), math.Exp(mean-half), math.Exp(mean+half), math.Exp(median)
-	f.Method = method(f.N, assumed)
+	f.Method = method(f.N, assumed, shared)
 	f.odd(all, median)
-	f.clamp()
+	f.judge()
 }
 
 // halfWidth is half of the interval of a mean, by the sum of squares and its degrees of
@@ -214,13 +240,16 @@ func medianOf(v []float64) float64 {
 	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
 }
 
-func method(n int, assumed float64) string {
+func method(n int, assumed, shared float64) string {
 	casts := "casts"
 	if n == 1 {
 		casts = "cast"
 	}
 	s := fmt.Sprintf("geometric mean of measured to predicted, %d %s; %.0f %% interval by Student's t on the logarithms, with a spread of single casts assumed as a factor of %.2f that counts as %d casts",
 		n, casts, 100*Confidence, math.Exp(assumed), spreadWorth)
+	if shared > 0 {
+		s += fmt.Sprintf(", wider by a cavity that is off by %g mm, the same in all casts", CavityError)
+	}
 	if n >= 3 {
 		return s + ", no narrower than the casts alone make it"
 	}
@@ -240,13 +269,10 @@ func (f *Finding) odd(all []single, median float64) {
 	}
 }
 
-// clamp keeps the ratio and its interval where the job's key may lie.
-func (f *Finding) clamp() {
+// judge tells of a ratio that the job's key may not have.
+func (f *Finding) judge() {
 	lo, hi := allowed(f.Key)
 	if f.Beyond = f.Ratio < lo || f.Ratio > hi; f.Beyond {
 		f.Notes = append(f.Notes, fmt.Sprintf("the casts say %.3g, beyond the range of %s, %g to %g: a prediction that far off has another cause", f.Ratio, f.Key, lo, hi))
-	}
-	for _, v := range []*float64{&f.Ratio, &f.Low, &f.High} {
-		*v = min(max(*v, lo), hi)
 	}
 }

@@ -59,14 +59,14 @@ func TestRangeOfANumber(t *testing.T) {
 }
 
 // A gap told by mass has a spread of 0.5, so that one cast is sure to a factor of
-// exp(2.91999·0.5), and not past what the job's key may be.
+// exp(2.91999·0.5). An interval may reach past what the job's key may be.
 func TestOneCastByMass(t *testing.T) {
 	f := Learn(log(Record{ExpectedFlash: Of(4), FlashMass: Of(4)})).Gap
 	if want := math.Exp(2.91999 * .5); !near(f.Ratio, 1) || !near(f.High, want) || !near(1/f.Low, want) {
 		t.Errorf("%+v, want a factor of %.3f", f, want)
 	}
-	if f := Learn(log(Record{ExpectedGap: Of(10), Flash: Of(.04)})).Gap; !near(f.Ratio, 4) || f.High != 5 {
-		t.Errorf("%+v, want 4, and 5 at most", f)
+	if f := Learn(log(Record{ExpectedGap: Of(10), Flash: Of(.04)})).Gap; !near(f.Ratio, 4) || f.High < 5 || f.Beyond {
+		t.Errorf("%+v, want 4, and likely more than 5", f)
 	}
 }
 

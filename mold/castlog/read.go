@@ -8,7 +8,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"wheelmold/params"
@@ -39,10 +38,9 @@ type Fault struct {
 // String tells the line's number and its cause.
 func (f Fault) String() string { return fmt.Sprintf("line %d: %s", f.Line, f.Cause) }
 
-// PathFor is the file of casts beside a job: wheel.casts for wheel.toml.
-func PathFor(job string) string {
-	return strings.TrimSuffix(job, filepath.Ext(job)) + ".casts"
-}
+// PathFor is the file of casts beside a job, by the name under which the job is asked for:
+// wheel.casts for wheel.toml, and wheel-1.5in.casts for wheel-1.5in.
+func PathFor(job string) string { return strings.TrimSuffix(job, ".toml") + ".casts" }
 
 // ReadFile reads a log; a file that does not exist is an empty one.
 func ReadFile(path string) (*Log, error) {
@@ -121,6 +119,9 @@ func (rd *reader) fault(cause string) {
 func (rd *reader) take(line []byte, n int) {
 	rd.line++
 	text := string(line)
+	if rd.line == 1 {
+		text = strings.TrimPrefix(text, "\ufeff") // editors' byte order mark
+	}
 	switch {
 	case text == "":
 		return
@@ -162,7 +163,7 @@ func headless(text string) string {
 	if strings.HasPrefix(text, "# wheelmold casts, format ") {
 		return fmt.Sprintf("the file is of another format: this program knows %q; lines are read as far as they can be", Header)
 	}
-	return fmt.Sprintf("before the first record should stand %q", Header)
+	return fmt.Sprintf("before the first record should stand %q: put it there before casts are added", Header)
 }
 
 // Repeats is the line of a record that says the same; 0 without one.

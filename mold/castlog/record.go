@@ -54,6 +54,7 @@ type Record struct {
 	Hardness     Measure // Shore A
 	Flash        Measure // mm, thickness of the flash at its root
 	FlashMass    Measure // g
+	Process      string  // how the mold was made, as the job's process.name
 	Voids        string  // a count, or words
 	Result       string  // one of Results, or empty
 	Notes        string
@@ -64,6 +65,7 @@ type Record struct {
 	ExpectedResidue               Measure // g
 	ExpectedFlash                 Measure // g, the median
 	ExpectedGap                   Measure // µm, of the line that Flash was measured at
+	FlashPower                    Measure // of the gap, that the mass of flash goes with in that mold
 	ExpectedLine                  string  // that line
 	ExpectedCured                 Measure // mm, diameter of the cured tread
 	Cavity                        Measure // mm, diameter
@@ -116,6 +118,7 @@ var numbers = []field{
 	{"expected_shore_a", 0, 100, func(r *Record) *Measure { return &r.ExpectedHardness }},
 	{"expected_residue_g", 0, most, func(r *Record) *Measure { return &r.ExpectedResidue }},
 	{"expected_flash_g", 0, most, func(r *Record) *Measure { return &r.ExpectedFlash }},
+	{"expected_flash_power", 0.5, 5, func(r *Record) *Measure { return &r.FlashPower }},
 	{"expected_gap_um", 0, most, func(r *Record) *Measure { return &r.ExpectedGap }},
 	{"expected_cured_mm", 0, most, func(r *Record) *Measure { return &r.ExpectedCured }},
 	{"cavity_mm", 0, most, func(r *Record) *Measure { return &r.Cavity }},
@@ -157,6 +160,7 @@ var (
 	}
 	tails = []text{
 		{"from", func(r *Record) *string { return &r.From }},
+		{"process", func(r *Record) *string { return &r.Process }},
 		{"expected_gap_at", func(r *Record) *string { return &r.ExpectedLine }},
 		{"voids", func(r *Record) *string { return &r.Voids }},
 		{"notes", func(r *Record) *string { return &r.Notes }},

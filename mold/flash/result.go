@@ -1,6 +1,8 @@
 package flash
 
 import (
+	"slices"
+
 	"wheelmold/mesh"
 	"wheelmold/mold/urethane"
 )
@@ -27,12 +29,14 @@ type Estimate struct {
 // them lie below.
 type Band struct{ P10, P50, P90 float64 }
 
-// Widest is the parting line whose gap is expected to be the widest; nil without lines.
+// Widest is the parting line between pieces of the mold whose gap is expected to be the
+// widest: there flash can be held and measured. Nil without lines.
 func (e *Estimate) Widest() *Line {
 	var out *Line
 	for i := range e.Lines {
-		if out == nil || e.Lines[i].Gap.Expected > out.Gap.Expected {
-			out = &e.Lines[i]
+		l := &e.Lines[i]
+		if !slices.Contains(l.Pieces, "hub") && (out == nil || l.Gap.Expected > out.Gap.Expected) {
+			out = l
 		}
 	}
 	return out
