@@ -30,13 +30,18 @@ type Class struct {
 
 // Job resolves the job of the class's wheel, with settings on top as on the command
 // line. Error and warnings are as of [Parse]; what the class does not state itself
-// stands where the class begins. With a setting of another process, what the class states
-// of making its mold is left out.
+// stands where the class begins. A robot is taken to be as heavy as the class allows,
+// unless the class states its mass. With a setting of another process, what the class
+// states of making its mold is left out.
 func (c *Class) Job(sets ...Setting) (j *Job, warnings Faults, err error) {
 	d := *c.job // what is stated in the table stays as it is
 	d.stated, d.spots, d.faults = maps.Clone(d.stated), maps.Clone(d.spots), slices.Clone(d.faults)
 	if remade(d.stated, sets) {
 		maps.DeleteFunc(d.stated, func(r ref, _ any) bool { return ofMaking(r.path) })
+	}
+	mass := ref{"duty.mass", 0}
+	if _, ok := d.stated[mass]; !ok && c.Limit.Number != nil { // without a limit the table is refused
+		d.stated[mass] = c.Limit
 	}
 	return d.job(sets)
 }

@@ -150,7 +150,7 @@ func limitOf(v any) (Quantity, error) {
 	case !ok:
 		return q, fmt.Errorf(`has no unit: write "3 lb" or "1.36 kg"`)
 	case q.Base() <= 0:
-		return q, fmt.Errorf("is no mass above 0")
+		return Quantity{}, fmt.Errorf("is no mass above 0")
 	}
 	return q, nil
 }

@@ -77,6 +77,38 @@ func TestClassJobsRaiseNoWarning(t *testing.T) {
 	}
 }
 
+// A class's robot is as heavy as its limit allows, as written too, unless the class or a
+// setting states its mass.
+func TestClassRobotWeighsItsLimit(t *testing.T) {
+	for _, c := range ownClasses(t) {
+		j, _, err := c.Job()
+		if err != nil || j.Duty.Mass != c.Limit.Base() {
+			t.Errorf("%s: %v g, want %v; %v", c.Name, j.Duty.Mass, c.Limit.Base(), err)
+		}
+		if j, _, err = c.Job(Setting{Key: "duty.mass", Value: "70 g"}); err != nil || j.Duty.Mass != 70 {
+			t.Errorf("%s: %v g with a setting of 70 g; %v", c.Name, j.Duty.Mass, err)
+		}
+	}
+	const light = "[[class]]\nname = \"x\"\nlimit = \"3 lb\"\n[class.job]\nwheel.diameter = \"60 mm\"\nwheel.width = \"20 mm\"\nhub.bore = \"6 mm\"\nprocess.name = \"filament\"\nduty.mass = \"1 kg\"\n"
+	own, err := ReadClasses("x", []byte(light))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j, _, err := own[0].Job(); err != nil || j.Duty.Mass != 1000 {
+		t.Errorf("%v g although the class states 1 kg; %v", j.Duty.Mass, err)
+	}
+}
+
+// From wheels of 150 mm on every class's mold has jack screws, as the default has it.
+func TestClassMoldsHaveJackScrews(t *testing.T) {
+	for _, c := range ownClasses(t) {
+		j, _, err := c.Job()
+		if err != nil || (j.Mold.Jacks.Size != "none") != (j.Wheel.Diameter >= 150) {
+			t.Errorf("%s, %g mm: jack screws %s; %v", c.Name, j.Wheel.Diameter, j.Mold.Jacks.Size, err)
+		}
+	}
+}
+
 // A heavier robot gets no smaller wheel.
 func TestClassWheelsGrow(t *testing.T) {
 	d, w := 0.0, 0.0

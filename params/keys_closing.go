@@ -199,7 +199,7 @@ func most(size string) float64 {
 	if !ok {
 		f = Fasteners[len(Fasteners)-1]
 	}
-	return f.Torque(proofShare * f.Proof88)
+	return f.Torque(f.MostReused())
 }
 
 // holdsAtMost says so to a builder.

@@ -89,14 +89,14 @@ func (f Fastener) SafeTension(fit string, bearing float64) float64 {
 	return min(0.5*f.Proof88, f.BearingForce(fit, bearing))
 }
 
-// proofShare is the share of its proof load that a bolt which is used again is
-// tightened to at most: the usual limit.
-const proofShare = 0.75
+// MostReused is the force in N that a class 8.8 screw which is used again carries at
+// most: three quarters of its proof load, as handbooks allow.
+func (f Fastener) MostReused() float64 { return 0.75 * f.Proof88 }
 
-// MostTension is the force in N up to which it may be tightened: three quarters
-// of its proof load, as handbooks allow, or what is carried under the head.
+// MostTension is the force in N up to which it may be tightened: what it carries when
+// used again, or what is carried under the head.
 func (f Fastener) MostTension(fit string, bearing float64) float64 {
-	return min(proofShare*f.Proof88, f.BearingForce(fit, bearing))
+	return min(f.MostReused(), f.BearingForce(fit, bearing))
 }
 
 // ThreadStressArea is As of ISO 898-1 in mm² for a thread of nominal diameter d

@@ -2,15 +2,17 @@ package main
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"wheelmold/mold/study"
 	"wheelmold/params"
 )
 
-// Every class's wheel can be made as its job stands, without a warning: laid out,
-// opened, meshed and audited, closed tightly enough to be poured, drawn, written, and
-// all that is printed lies on its bed.
+// Every class's wheel can be made as its job stands: laid out, opened, meshed and
+// audited, closed tightly enough to be poured, drawn, written, and all that is printed
+// lies on its bed. The only warning is that jack screws find no room between shells, which
+// pry slots part.
 func TestEveryClassBuilds(t *testing.T) {
 	classes, err := params.ReadClasses(params.ClassTableName, params.ClassTable)
 	if err != nil {
@@ -24,7 +26,13 @@ func TestEveryClassBuilds(t *testing.T) {
 			}
 			p := &printsFlags{meshFlags: meshFlags{tolerance: length{mm: 0.05}, out: dir}}
 			o := study.RowOptions
-			o.Warn = func(f params.Faults) { t.Errorf("warnings:\n%v", f) }
+			o.Warn = func(f params.Faults) {
+				for _, w := range f {
+					if w.Path != "mold.jacks.size" || !strings.Contains(w.Cause+w.Hint, "open it at the pry slot") {
+						t.Errorf("warning: %v", w)
+					}
+				}
+			}
 			r, _, err := p.make(t.Context(), c, o, nil)
 			if err != nil {
 				t.Fatal(err)
