@@ -35,7 +35,7 @@ func (e *Estimate) Widest() *Line {
 	var out *Line
 	for i := range e.Lines {
 		l := &e.Lines[i]
-		if !slices.Contains(l.Pieces, "hub") && (out == nil || l.Gap.Expected > out.Gap.Expected) {
+		if !slices.Contains(l.Pieces, hubName) && (out == nil || l.Gap.Expected > out.Gap.Expected) {
 			out = l
 		}
 	}
