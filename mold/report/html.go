@@ -142,7 +142,7 @@ func (p *Page) view() (*view, error) {
 	}
 	if w := b.Worth; w != nil {
 		v.Worth = &worthView{upper(w.lead()), worthChart(w), []table{
-			toldRows(w.table).headed().called("cost of a wheel"), toldRows(w.items).topped().called("what a wheel is made up of"), toldRows(w.sum).called("break-even"), toldRows(w.inputs).topped().called("what it rests on"),
+			toldRows(w.table).headed().called("cost of a wheel"), toldRows(w.items).topped().called("what a wheel is made up of"), toldRows(w.sum), toldRows(w.inputs).topped().called("what it rests on"),
 		}}
 	}
 	if r := b.Printing; r != nil {
