@@ -1,6 +1,7 @@
 package params
 
 import (
+	"fmt"
 	"math"
 	"testing"
 )
@@ -251,5 +252,32 @@ func TestStackGapLeavesRoomForTheHubsGrowth(t *testing.T) {
 		if math.Abs(j.Mold.Stack.Gap-c.want) > 1e-9 {
 			t.Errorf("%g mm, %s: gap %g, want %g", c.width, c.process, j.Mold.Stack.Gap, c.want)
 		}
+	}
+}
+
+// What is said of the assumed robot is what is assumed, and its mass is the pounds that
+// are said.
+func TestAssumedDutyIsWhatItSays(t *testing.T) {
+	said := func(path, format string, into ...any) {
+		k, _ := keyAt(path)
+		if _, err := fmt.Sscanf(k.From, format, into...); err != nil {
+			t.Fatalf("%s: %q: %v", path, k.From, err)
+		}
+	}
+	var kg, lb, mm, speed float64
+	said("duty.mass", "assumed: %f kg (%f lb, the heaviest usual class) on wheels of %f mm", &kg, &lb, &mm)
+	said("duty.rpm", "assumed: the tread runs at %f m/s", &speed)
+	if math.Abs(kg-lb*0.45359237) > 0.5 {
+		t.Errorf("%g lb are not %g kg", lb, kg)
+	}
+	j, err := Default(mm, 60, 20, "milled")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := Significant(1000*kg, 2); j.Duty.Mass != want {
+		t.Errorf("%g g are assumed, want %g", j.Duty.Mass, want)
+	}
+	if got := j.Duty.RPM / 60e3 * math.Pi * mm; math.Abs(got/speed-1) > 0.05 {
+		t.Errorf("the tread runs at %g m/s, want %g", got, speed)
 	}
 }

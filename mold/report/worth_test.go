@@ -178,6 +178,11 @@ func TestWorthChart(t *testing.T) {
 		}
 	}
 	in := prices()
+	in.BoughtPrice = 2000 // even at the first wheel, before the wanted four
+	at = pick(parse(t, worthChart(OfWorth(worth.Of(in)))), "line", "c-mark")
+	if len(at) != 2 || at[0].number(t, "x1") >= at[1].number(t, "x1") {
+		t.Errorf("marks are out of order: %+v", at)
+	}
 	in.BoughtPrice = 0
 	none := worthChart(OfWorth(worth.Of(in)))
 	if n := len(pick(parse(t, none), "path", "c-line")); n != 3 || !strings.Contains(none.Desc, "worth.bought_price") {
