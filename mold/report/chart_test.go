@@ -120,7 +120,7 @@ func offLine(line [][2]float64, x, y float64) float64 {
 	return off
 }
 
-func plain() *lineChart {
+func plainChart() *lineChart {
 	return &lineChart{
 		ID: "c", Title: "Title", Desc: "Desc", Width: wholePage, Height: 80,
 		X: axis{Name: "x in mm", Lo: 0, Hi: 97}, Y: axis{Name: "y in g", Lo: 0, Hi: 7.3},
@@ -133,7 +133,7 @@ func plain() *lineChart {
 // What is drawn lies where the ticks say: figures are read back from the paper.
 func TestLineChartIsToScale(t *testing.T) {
 	for _, log := range []bool{false, true} {
-		l := plain()
+		l := plainChart()
 		if log {
 			l.Y.Lo, l.Y.Log = 0.5, true
 			l.Series[0].Points[0][1] = 0.5
@@ -187,7 +187,7 @@ func TestLineChartIsToScale(t *testing.T) {
 func TestChartTextsKeepApart(t *testing.T) {
 	for _, width := range []float64{wholePage, halfPage} {
 		for shift := range 40 {
-			l := plain()
+			l := plainChart()
 			l.Width = width
 			l.Notes = nil
 			l.Levels = nil
@@ -256,7 +256,7 @@ func TestTicks(t *testing.T) {
 const hostile = "a\"'><script>alert(1)</script>&amp;\x01"
 
 func TestChartEscapes(t *testing.T) {
-	l := plain()
+	l := plainChart()
 	l.ID, l.Title, l.Desc, l.X.Name, l.Series[0].Name, l.Marks[0].Text, l.Notes[0].Text, l.Levels[0].Text = hostile, hostile, hostile, hostile, hostile, hostile, hostile, hostile
 	l.X.Other = func(float64) string { return hostile }
 	r := &rangeChart{ID: hostile, Title: hostile, Desc: hostile, Width: wholePage, X: axis{Name: hostile, Lo: 1, Hi: 10, Log: true}, Rows: []rangeRow{{hostile, hostile, Band{1, 2, 3}, hostile, true}}}
@@ -282,7 +282,7 @@ func TestChartEscapes(t *testing.T) {
 
 // Every chart names itself for those who do not see it.
 func TestChartNames(t *testing.T) {
-	all := parse(t, plain().draw())
+	all := parse(t, plainChart().draw())
 	svg := all[0]
 	if svg.name != "svg" || svg.attr["role"] != "img" || svg.attr["aria-labelledby"] != "c-title c-desc" || svg.attr["viewBox"] != "0 0 180 80" {
 		t.Errorf("%+v", svg.attr)
@@ -298,7 +298,7 @@ func TestChartNames(t *testing.T) {
 // picture.
 func TestChartWithoutFigures(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
-	l := plain()
+	l := plainChart()
 	l.Series = []series{{"one", [][2]float64{{0, 1}, {10, 2}, {20, nan}, {30, 3}, {40, 4}, {50, inf}, {inf, 1}}}}
 	l.Marks, l.Notes, l.Levels = []mark{{nan, "no"}, {inf, "no"}}, []note{{[2]float64{nan, 1}, "no"}}, []mark{{nan, "no"}}
 	c := l.draw()
@@ -315,7 +315,7 @@ func TestChartWithoutFigures(t *testing.T) {
 		"no length":     func(l *lineChart) { l.Y.Hi = l.Y.Lo },
 		"log of zero":   func(l *lineChart) { l.Y.Log = true },
 	} {
-		l := plain()
+		l := plainChart()
 		l.Series = l.Series[:1]
 		change(l)
 		if c := l.draw(); c.SVG != "" || c.Title != "Title" {
