@@ -179,6 +179,9 @@ func (p *placer) lugs() {
 
 func order(a, b float64) (float64, float64) { return min(a, b), max(a, b) }
 
+// jackPast is how far the hole of a jack screw runs on beyond the outer face, mm.
+const jackPast = 1.0
+
 // jacks puts tapped holes in opposed pairs: in lid and base over the shells, and in
 // one of two shells against the other.
 func (p *placer) jacks() {
@@ -195,9 +198,9 @@ func (p *placer) jacks() {
 			q[2] = v.z
 			switch {
 			case v.line == p.LineLow():
-				p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole base %d", k+1), q, mesh.Vec{0, 0, -1}, r, -p.Bottom + 1, 0, 0})
+				p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole base %d", k+1), q, mesh.Vec{0, 0, -1}, r, -p.Bottom + jackPast, 0, 0})
 			case p.Above == "lid":
-				p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole lid %d", k+1), q, axisZ, r, p.Ceil - v.z + 1, 0, 0})
+				p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole lid %d", k+1), q, axisZ, r, p.Ceil - v.z + jackPast, 0, 0})
 			}
 		}
 	}
@@ -222,7 +225,7 @@ func (p *placer) sideJacks(t params.Fastener, r float64) {
 			p.warn("mold.jacks.size", p.j.Mold.Jacks.Size, "", "no room for a jack screw beside the ball on "+b.Line+"; open it at the pry slot")
 			continue
 		}
-		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole shells %d", len(p.Jacks)+1), at, mesh.Vec{0, 1, 0}, r, p.B + 1, thread, wide})
+		p.Jacks = append(p.Jacks, Jack{fmt.Sprintf("jack hole shells %d", len(p.Jacks)+1), at, mesh.Vec{0, 1, 0}, r, p.B + jackPast, thread, wide})
 	}
 }
 

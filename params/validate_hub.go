@@ -16,7 +16,7 @@ func (c *judge) judgeBody() {
 	}
 	proud := max(-h.Offset, h.Offset+h.Length-c.Wheel.Width)
 	if h.FlangeDiameter > h.BodyDiameter && proud > slack && proud > h.FlangeThickness-c.wall+slack {
-		c.refuse("hub.flange_thickness", atLeast(proud+c.wall), fmt.Sprintf("the hub stands %s out of the tread, and its flange with it", mm(proud)), "hub.offset", "hub.length", "wheel.width")
+		c.refuse("hub.flange_thickness", atLeast(proud+c.wall), fmt.Sprintf("the hub stands %s out of the tread, and its flange with it: a lid or base that closes behind the flange would be locked", mm(proud)), "hub.offset", "hub.length", "wheel.width")
 	}
 }
 

@@ -8,10 +8,10 @@ import (
 	"wheelmold/params"
 )
 
-// What peels rubber off a mold that was treated with release agent, J/m² (which is N per
-// meter of the line that peels, at a right angle: Kendall 1975). From memory and weak:
-// the band is wide on purpose.
-const peelLow, peelHigh = 1.0, 50.0
+// PeelLow and PeelHigh are what peels rubber off a mold that was treated with release
+// agent, J/m² (which is N per meter of the line that peels, at a right angle: Kendall
+// 1975). From memory and weak: the band is wide on purpose.
+const PeelLow, PeelHigh = 1.0, 50.0
 
 // Opening is what holds each piece and what parts it. Forces in N.
 //
@@ -20,7 +20,8 @@ const peelLow, peelHigh = 1.0, 50.0
 // not know what sticks where the release agent missed a spot.
 type Opening struct {
 	Pieces []Push // in the order in which they come off
-	Order  string // that order and why, in words
+	Order  string // that order, in words
+	Why    string // of that order; "": nothing asks for it
 	job    *params.Job
 }
 
@@ -60,7 +61,7 @@ func (p *Push) BarForce() float64 {
 // verdict.
 func Forces(m *mold.Mold, v *Verdict) *Opening {
 	j := judge{m}
-	o := &Opening{job: m.Job, Order: j.order(v)}
+	o := &Opening{job: m.Job, Order: order(v), Why: j.why()}
 	for i := range v.Pieces {
 		o.Pieces = append(o.Pieces, j.push(&v.Pieces[i]))
 	}
@@ -88,7 +89,7 @@ func (j judge) push(p *Piece) Push {
 		}
 	}
 	x.Suction, x.HubSucks = x.Rubber*1e-6*params.Atmosphere, x.Hub*1e-6*params.Atmosphere
-	x.PeelLow, x.PeelHigh = x.Front/1000*peelLow, x.Front/1000*peelHigh
+	x.PeelLow, x.PeelHigh = x.Front/1000*PeelLow, x.Front/1000*PeelHigh
 	var lines []string
 	for i := range x.Bars {
 		lines = append(lines, x.Bars[i].Line)

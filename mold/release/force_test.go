@@ -18,6 +18,8 @@ func near(t *testing.T, what string, got, want, share float64) {
 	}
 }
 
+func two(v float64) string { return fmt.Sprintf("%.2f", v) }
+
 // ring is a plain wheel of a diameter on a hub of another, milled, with square edges.
 func ring(t *testing.T, diameter, hub float64, sets ...string) *mold.Mold {
 	t.Helper()
@@ -127,13 +129,25 @@ func TestJacksShareTheLoad(t *testing.T) {
 	k := &lid.Jacks
 	near(t, "share", float64(k.Screws)*k.Each, lid.Holds(), 1e-12)
 	near(t, "M8 tip of 5.6 mm on aluminum", k.Most, math.Pi/4*5.6*5.6*150, 1e-9)
-	if k.Screws != 2 || !k.Tip || !(k.Torque[0] < k.Torque[1] && k.Torque[1] < k.Torque[2]) {
+	if k.Screws != 2 || !(k.Torque[0] < k.Torque[1] && k.Torque[1] < k.Torque[2]) {
 		t.Errorf("%+v", k)
 	}
 	soft := forces(t, ring(t, 280, 100, "process.bearing=15 MPa")).of(t, "lid")
 	near(t, "on plastic", soft.Jacks.Each, k.Most/10, 1e-9)
 	if !strings.Contains(soft.Text, "little by little") {
 		t.Error(soft.Text)
+	}
+	// A plain screw is stopped before the least friction lets it push with more than its most.
+	f, _ := params.FastenerOf("M8")
+	for _, x := range []*Jacking{k, &soft.Jacks} {
+		near(t, "stop", x.Stop, screwTorque(f, x.Most, .12, 2), 1e-12)
+		near(t, "turn", x.Turn(), min(x.Torque[1], x.Stop), 0)
+	}
+	if all := "never above " + two(k.Stop) + " N·m (friction 0.12)"; !strings.HasSuffix(lid.Text, all) || k.Turn() != k.Torque[1] {
+		t.Errorf("%s, want %s", lid.Text, all)
+	}
+	if only := "on each: never above " + two(soft.Jacks.Stop) + " N·m"; !strings.Contains(soft.Text, only) || soft.Jacks.Turn() != soft.Jacks.Stop {
+		t.Errorf("%s, want %s", soft.Text, only)
 	}
 	for d, want := range map[float64]string{149: "none", 150: "M6", 249: "M6", 250: "M8"} {
 		if got := (moldtest.Wheel{Diameter: d, Width: 50, Bore: 20, Process: "milled"}).Job(t).Mold.Jacks.Size; got != want {
@@ -151,8 +165,18 @@ func TestBarStopsAtTheEdge(t *testing.T) {
 	soft := forces(t, ring(t, 280, 100, "process.bearing=5 MPa", "mold.jacks.size=none")).of(t, "base")
 	near(t, "crush", soft.Bars[0].Each(), 25*3*5, 1e-9)
 	near(t, "hand", soft.Bars[0].Hand, 375*10/150., 1e-9)
-	if !strings.Contains(soft.Text, "25 N of hand") {
+	if !strings.Contains(soft.Text, "25 N of hand") || soft.Bars[0].Short != 0 {
 		t.Error(soft.Text)
+	}
+	// Nobody feels 10 N on a bar of 150 mm: 15 N on 100 mm turn as hard.
+	softer := forces(t, ring(t, 280, 100, "process.bearing=2 MPa", "mold.jacks.size=none")).of(t, "base")
+	near(t, "hand", softer.Bars[0].Hand, 10, 1e-9)
+	near(t, "short lever", softer.Bars[0].Short, 100, 1e-9)
+	if !strings.Contains(softer.Text, "by 15 N on a short lever, 100 mm from the slot's edge") || strings.Contains(softer.Text, "of hand") {
+		t.Error(softer.Text)
+	}
+	if light := forces(t, ring(t, 280, 100, "mold.pry_slots.hand=5 N", "mold.jacks.size=none")).of(t, "base"); light.Bars[0].Short != 0 {
+		t.Errorf("a hand of 5 N that crushes nothing: %+v", light.Bars[0])
 	}
 }
 
@@ -221,7 +245,7 @@ func TestOrder(t *testing.T) {
 	for _, p := range o.Pieces {
 		got = append(got, p.Name)
 	}
-	if strings.Join(got, " ") != "lid base shell-a shell-b" || !strings.Contains(o.Order, "balls of lid/shells and base/shells") {
-		t.Errorf("%v: %s", got, o.Order)
+	if strings.Join(got, " ") != "lid base shell-a shell-b" || o.Order != "lid, then base, then shell A, then shell B" || !strings.Contains(o.Why, "balls of lid/shells and base/shells") {
+		t.Errorf("%v: %s: %s", got, o.Order, o.Why)
 	}
 }

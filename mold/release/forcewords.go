@@ -2,6 +2,7 @@ package release
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -9,18 +10,21 @@ import (
 	"wheelmold/params"
 )
 
-// order tells in which order the pieces come off, and why.
-func (j judge) order(v *Verdict) string {
+// order tells in which order the pieces come off.
+func order(v *Verdict) string {
 	var names []string
 	for i := range v.Pieces {
 		names = append(names, mold.Title(v.Pieces[i].Name))
 	}
-	text := strings.Join(names, ", then ")
-	l := j.Layout
-	if len(l.Sides) > 0 && l.Below != "" {
-		text += fmt.Sprintf(": first what is drawn along the axis. Until then the balls of %s stand across the shells' way out and lock them", strings.Join(plateLines(l), " and "))
+	return strings.Join(names, ", then ")
+}
+
+// why tells what asks for that order.
+func (j judge) why() string {
+	if l := j.Layout; len(l.Sides) > 0 && l.Below != "" {
+		return fmt.Sprintf("first what is drawn along the axis: until then the balls of %s stand across the shells' way out and lock them", strings.Join(plateLines(l), " and "))
 	}
-	return text
+	return ""
 }
 
 func plateLines(l *mold.Layout) (out []string) {
@@ -37,7 +41,7 @@ func (p *Push) words(j *params.Job) string {
 	var holds []string
 	add := func(name string, n float64) {
 		if n >= 0.5 {
-			holds = append(holds, name+" up to "+newtons(n))
+			holds = append(holds, name+" up to "+Newtons(n))
 		}
 	}
 	add("suction on the rubber", p.Suction)
@@ -65,16 +69,16 @@ func (p *Push) remedy(j *params.Job) string {
 	case p.Bars[0].Arms:
 		return "it is lifted by its arms"
 	case k.Screws > 0 && k.All() >= p.Holds():
-		return fmt.Sprintf("%s push it off, %s on each: %s", screws(k), newtons(k.Each), torques(k))
+		return fmt.Sprintf("%s push it off, %s on each: %s", screws(k), Newtons(k.Each), torques(k))
 	case k.Screws > 0:
-		return fmt.Sprintf("%s give up to %s in all, %s on each: %s; %s", screws(k), newtons(k.All()), newtons(k.Each), torques(k), peel)
+		return fmt.Sprintf("%s give up to %s in all, %s on each: %s; %s", screws(k), Newtons(k.All()), Newtons(k.Each), torques(k), peel)
 	case bars == 0:
 		return "neither slot nor jack screw is there: " + peel
 	case bars >= p.Holds():
-		return fmt.Sprintf("%s: %s in all", p.bars(j), newtons(bars))
+		return fmt.Sprintf("%s: %s in all", p.bars(j), Newtons(bars))
 	}
-	text := fmt.Sprintf("%s: %s in all, less than that bound: %s", p.bars(j), newtons(bars), peel)
-	if p.Jackable {
+	text := fmt.Sprintf("%s: %s in all, less than that bound: %s", p.bars(j), Newtons(bars), peel)
+	if p.Jackable && !stated(k.Size) {
 		text += "; jack screws (mold.jacks.size) would push it off evenly"
 	}
 	return text
@@ -82,23 +86,32 @@ func (p *Push) remedy(j *params.Job) string {
 
 // bars tell what one bar gives, and how hard the hand may press it.
 func (p *Push) bars(j *params.Job) string {
-	n, each, hand := 0, 0.0, j.Mold.PrySlots.Hand
+	n, weak := 0, &Pry{}
 	for i := range p.Bars {
 		if b := &p.Bars[i]; b.Slots > 0 {
-			if n == 0 || b.Each() < each {
-				each = b.Each()
+			if n == 0 || b.Each() < weak.Each() {
+				weak = b
 			}
-			n, hand = n+b.Slots, min(hand, b.Hand)
+			n += b.Slots
 		}
 	}
-	text := fmt.Sprintf("bars in %d slots, %s each", n, newtons(each))
+	text := fmt.Sprintf("bars in %d slots, %s each", n, Newtons(weak.Each()))
 	if n == 1 {
-		text = "a bar in its slot, " + newtons(each)
+		text = "a bar in its slot, " + Newtons(weak.Each())
 	}
-	if hand < j.Mold.PrySlots.Hand {
-		text += fmt.Sprintf(" with %s of hand, more crushes the slot's edge", newtons(hand))
+	switch {
+	case weak.Short > 0:
+		text += fmt.Sprintf(" by %s on a short lever, %s from the slot's edge; more crushes it", Newtons(FeltHand), mm(math.Floor(weak.Short)))
+	case weak.Hand < j.Mold.PrySlots.Hand:
+		text += fmt.Sprintf(" with %s of hand, more crushes the slot's edge", Newtons(weak.Hand))
 	}
 	return text
+}
+
+// stated tells whether a job asks for jack screws of a size.
+func stated(size string) bool {
+	_, ok := params.FastenerOf(size)
+	return ok
 }
 
 func screws(k *Jacking) string {
@@ -108,14 +121,18 @@ func screws(k *Jacking) string {
 	return fmt.Sprintf("%d %s jack screws", k.Screws, k.Size)
 }
 
-// torques are those of a screw, by how it rubs.
+// torques are those of a screw, by how it rubs, and where to stop.
 func torques(k *Jacking) string {
 	n := func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
-	return fmt.Sprintf("%s N·m, %s to %s by friction", n(k.Torque[1]), n(k.Torque[0]), n(k.Torque[2]))
+	stop := fmt.Sprintf("never above %s N·m (friction %g)", n(k.Stop), Frictions[0])
+	if k.Torque[1] >= k.Stop {
+		return stop
+	}
+	return fmt.Sprintf("%s N·m, %s to %s by friction, %s", n(k.Torque[1]), n(k.Torque[0]), n(k.Torque[2]), stop)
 }
 
-// newtons prints a force to what such estimates are worth.
-func newtons(v float64) string {
+// Newtons prints a force in N to what such estimates are worth.
+func Newtons(v float64) string {
 	d := 0
 	if v < 10 {
 		d = 1
@@ -126,8 +143,10 @@ func newtons(v float64) string {
 // Warnings are parting lines that nothing parts, or whose edges are crushed before even
 // the peeling begins. That suction may be more than bars give is none.
 func (o *Opening) Warnings() params.Faults {
-	s := &o.job.Mold.PrySlots
 	var out params.Faults
+	add := func(cause, hint string, with ...string) {
+		out = append(out, params.Fault{Path: "mold.pry_slots.width", Value: params.Format(params.Length, o.job.Mold.PrySlots.Width), Cause: cause, Hint: hint, With: with})
+	}
 	said := map[string]bool{}
 	for i := range o.Pieces {
 		p := &o.Pieces[i]
@@ -139,13 +158,14 @@ func (o *Opening) Warnings() params.Faults {
 			said[b.Line] = true
 			switch {
 			case !b.Placed:
-				out = append(out, params.Fault{Path: "mold.pry_slots.width", Value: params.Format(params.Length, s.Width),
-					Cause: fmt.Sprintf("%s has %s, and no jack screw", b.Line, lacking(b, p.plateLine)),
-					Hint:  "a bar needs a slot to part it; or state mold.jacks.size", With: []string{"mold.pry_slots.depth", "mold.jacks.size"}})
+				hint := "a bar needs a slot to part it"
+				if p.Jackable && !stated(p.Jacks.Size) {
+					hint += "; or state mold.jacks.size"
+				}
+				add(fmt.Sprintf("%s has %s, and no jack screw", b.Line, lacking(b, p.plateLine)), hint, "mold.pry_slots.depth", "mold.jacks.size")
 			case b.All() < p.PeelHigh+p.Grip:
-				out = append(out, params.Fault{Path: "mold.pry_slots.width", Value: params.Format(params.Length, s.Width),
-					Cause: fmt.Sprintf("bars on %s give %s at most without crushing or overreaching, and to peel and to draw the register may take %s", b.Line, newtons(b.All()), newtons(p.PeelHigh+p.Grip)),
-					Hint:  "wider slots, jack screws, or a register with clearance", With: []string{"process.bearing", "mold.jacks.size"}})
+				add(fmt.Sprintf("bars on %s give %s at most without crushing or overreaching, and to peel and to draw the register may take %s", b.Line, Newtons(b.All()), Newtons(p.PeelHigh+p.Grip)),
+					"wider slots, jack screws, or a register with clearance", "process.bearing", "mold.jacks.size")
 			}
 		}
 	}
@@ -160,5 +180,5 @@ func lacking(b *Pry, plate bool) string {
 	case plate:
 		return "no two pry slots opposite each other, so that a bar tilts the plate"
 	}
-	return "no pry slot of its own"
+	return "no pry slot on one of its sides"
 }

@@ -7,12 +7,9 @@ import (
 	"wheelmold/params"
 )
 
-// Friction of a jack screw in its thread and under its tip: plain or lightly oiled
-// steel. Common practice; nobody knows it closer.
-const frictionLow, frictionMiddle, frictionHigh = 0.12, 0.15, 0.20
-
-// jackShare is the share of a screw's proof load that it may push with: 8.8, used again.
-const jackShare = 0.75
+// Frictions of a jack screw in its thread and under its tip, low, middle and high: plain
+// or lightly oiled steel. Common practice; nobody knows it closer.
+var Frictions = [3]float64{0.12, 0.15, 0.20}
 
 // tipShare is the diameter of a screw's flat point as a part of the thread's; from
 // memory of ISO 4026.
@@ -22,12 +19,15 @@ const tipShare = 0.7
 type Jacking struct {
 	Size   string
 	Screws int
-	Each   float64 // N on each: its share of what holds, or Most if that is less
-	Most   float64 // N that screw and the face under its tip stand
-	Tip    bool    // that is the face, by process.bearing, not the screw
-	Torque [3]float64
-	// Torque in N·m that turns a screw against Each, at frictions of 0.12, 0.15, 0.20.
+	Each   float64    // N on each: its share of what holds, or Most if that is less
+	Most   float64    // N that screw (8.8, used again) and the face under its tip (process.bearing) stand
+	Torque [3]float64 // N·m that turns a screw against Each, at each of Frictions
+	Stop   float64    // N·m at which a screw may already push with Most: at the lowest friction
 }
+
+// Turn is how far to turn each screw, N·m: against its share at the middle friction, and
+// never beyond Stop.
+func (k *Jacking) Turn() float64 { return min(k.Torque[1], k.Stop) }
 
 // All is what the screws give at most, N.
 func (k *Jacking) All() float64 { return float64(k.Screws) * k.Most }
@@ -65,11 +65,12 @@ func (j judge) jacking(lines []string, holds float64) Jacking {
 	}
 	d := tipShare * f.Diameter
 	tip := math.Pi / 4 * d * d * 1e-6 * j.Job.Process.Bearing
-	k.Most, k.Tip = min(tip, jackShare*f.Proof88), tip < jackShare*f.Proof88
+	k.Most = min(tip, f.MostReused())
 	k.Each = min(k.Most, holds/float64(k.Screws))
-	for i, mu := range []float64{frictionLow, frictionMiddle, frictionHigh} {
+	for i, mu := range Frictions {
 		k.Torque[i] = screwTorque(f, k.Each, mu, tipRadius(f))
 	}
+	k.Stop = screwTorque(f, k.Most, Frictions[0], tipRadius(f))
 	return k
 }
 

@@ -87,8 +87,8 @@ func (j judge) number(g *params.Groove) int {
 }
 
 // aside judges a piece around the axis. Around it the cavity is round at every height,
-// and the piece covers no more than half of it, so that only what runs across the tread
-// or keys in along the axis is in the way.
+// and the piece covers no more than half of it, so that of the rubber only what runs
+// across the tread is in the way.
 func (j judge) aside(p *Piece) error {
 	i := slices.IndexFunc(j.Layout.Sides, func(s mold.Side) bool { return s.Name == p.Name })
 	if i < 0 {
@@ -105,29 +105,7 @@ func (j judge) aside(p *Piece) error {
 			Past:  "the ribs of the cross grooves beside the parting faces",
 			value: value{"wheel.cross.depth", params.Length, j.Job.Wheel.Cross.Depth, j.Job.Wheel.Cross.Depth / drag}}
 	}
-	for _, a := range j.Split.Adds {
-		if a.Zone == p.Name && a.Node.Leaf != nil {
-			p.Locks = append(p.Locks, "the "+a.Node.Leaf.Name+" keys in along the axis")
-		}
-	}
-	p.Locks = append(p.Locks, j.slanted(p)...)
 	return nil
-}
-
-// slanted are the balls that lock a piece because it is drawn off at an angle to the
-// face that they stand out of.
-func (j judge) slanted(p *Piece) []string {
-	const play = 5 // degrees that a ball's clearance takes; assumed
-	var out []string
-	for _, b := range j.Layout.Balls {
-		if b.Axis != 1 || !j.meets(b.Line, p.Name) {
-			continue
-		}
-		if off := math.Acos(min(1, math.Abs(p.Pull[1]))) * 180 / math.Pi; off > play {
-			out = append(out, fmt.Sprintf("the balls of %s stand in the way, %.0f degrees off the pull", b.Line, off))
-		}
-	}
-	return slices.Compact(out)
 }
 
 // meets tells whether a piece lies on a parting line along the axis.

@@ -7,20 +7,24 @@ import (
 	"wheelmold/mold"
 )
 
-// heelShare and heelMost size what a bar bears on at a slot's edge: half the slot's
-// depth, at most 3 mm, over the slot's width. Assumed: a flat bar as wide as the slot,
-// whose pressure fades toward its tip.
-const heelShare, heelMost = 0.5, 3.0
+// HeelShare and HeelMost size what a bar bears on at a slot's edge: a share of the slot's
+// depth, at most so many mm, over the slot's width. Assumed: a flat bar as wide as the
+// slot, whose pressure fades toward its tip.
+const HeelShare, HeelMost = 0.5, 3.0
+
+// FeltHand is the least force in N that a hand doses by feel. Assumed.
+const FeltHand = 15.0
 
 // Pry is what bars do in the slots of one parting line.
 type Pry struct {
 	Line    string
 	Slots   int
 	Arms    bool    // an open top's strap has none: it is lifted by its arms
-	Placed  bool    // a plate's slots lie opposite each other; a line along the axis has one
+	Placed  bool    // a plate's slots lie opposite each other; a line along the axis has one on each of its sides
 	Lever   float64 // N that one bar gives with the whole hand on it: hand x bar / depth of the slot
 	Crush   float64 // N at which the heel of a bar presses with process.bearing; of the weakest slot
 	Hand    float64 // N on the bar's end that the edge stands, at most mold.pry_slots.hand
+	Short   float64 // mm of a lever on which FeltHand does what the edge stands, where Hand is less than that; else 0
 	perSlot []float64
 }
 
@@ -46,7 +50,8 @@ func (p *Pry) All() float64 {
 func lever(hand, bar, depth float64) float64 { return hand * bar / depth }
 
 // pry reads the slots of a parting line. Across the axis they have to face each other,
-// or a bar tilts the plate instead of lifting it.
+// or a bar tilts the plate instead of lifting it; along the axis there has to be one on
+// each side where pieces meet, and halves meet twice under one name.
 func (j judge) pry(line string, plate bool) Pry {
 	s := &j.Job.Mold.PrySlots
 	p := Pry{Line: line, Arms: j.Layout.OpenTop() && line == j.Layout.LineTop()}
@@ -64,7 +69,7 @@ func (j judge) pry(line string, plate bool) Pry {
 		width = min(width, w)
 		p.perSlot = append(p.perSlot, min(lever(s.Hand, s.Bar, s.Depth), j.crush(w)))
 	}
-	p.Placed = p.Slots >= 1
+	p.Placed = j.beside(line)
 	if plate {
 		const off = 0.1 // of a unit vector: about 6 degrees
 		p.Placed = p.Slots >= 2 && math.Hypot(away[0], away[1]) < off*float64(p.Slots)
@@ -72,8 +77,26 @@ func (j judge) pry(line string, plate bool) Pry {
 	if p.Slots > 0 {
 		p.Lever, p.Crush = lever(s.Hand, s.Bar, s.Depth), j.crush(width)
 		p.Hand = min(s.Hand, p.Crush*s.Depth/s.Bar)
+		if p.Hand < min(s.Hand, FeltHand) {
+			p.Short = p.Crush * s.Depth / FeltHand
+		}
 	}
 	return p
+}
+
+// beside tells whether every parting plane of a line along the axis has a slot.
+func (j judge) beside(line string) bool {
+	for i := range j.Layout.Partings {
+		p := &j.Layout.Partings[i]
+		out := p.Outward()
+		if p.Line == line && !slices.ContainsFunc(j.Layout.Slots, func(s mold.Slot) bool {
+			m := s.Middle()
+			return s.Line == line && m[0]*out[0]+m[1]*out[1] > 0
+		}) {
+			return false
+		}
+	}
+	return true
 }
 
 // clearWidth is a slot's extent along its parting plane, across the way in, mm.
@@ -86,6 +109,6 @@ func clearWidth(s *mold.Slot) float64 {
 // crush is the force in N at which a bar's heel over a width in mm presses on a slot's
 // edge with process.bearing.
 func (j judge) crush(width float64) float64 {
-	heel := min(heelMost, heelShare*j.Job.Mold.PrySlots.Depth)
+	heel := min(HeelMost, HeelShare*j.Job.Mold.PrySlots.Depth)
 	return width * heel * 1e-6 * j.Job.Process.Bearing
 }

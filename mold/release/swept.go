@@ -24,6 +24,7 @@ type Lock struct {
 	Travel float64  // of the piece along its pull until they meet, mm; 0: at once
 }
 
+// String tells what is caught by what, and after how many mm.
 func (l *Lock) String() string {
 	s := l.Of + " is caught by " + l.By
 	if l.Travel >= touching {

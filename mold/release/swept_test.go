@@ -214,6 +214,23 @@ func TestFinLocks(t *testing.T) {
 	}
 }
 
+// A peg where two long bars cross, in the hub's metal, locks wherever it stands if it is
+// wider than the grid's mesh: no box of a leaf and no step of an outline leads to it.
+func TestPegWiderThanTheMeshLocks(t *testing.T) {
+	l := flanged(t).Layout
+	wide := 1.02 * 2 * max(l.B, l.OuterX, l.FaceY) / 40
+	for _, at := range [][2]float64{{8, 8}, {8, 14}, {12, 11}, {15, 15}, {19, 9}, {-14, 8}, {-21, -10}, {9, -17}} {
+		m := flanged(t)
+		bars := solid.NewModel()
+		peg := solid.Intersect(bars.Box("bar along x", "", mesh.Vec{-60, at[1], 30}, mesh.Vec{60, at[1] + wide, 41}),
+			bars.Box("bar along y", "", mesh.Vec{at[0], -60, 30}, mesh.Vec{at[0] + wide, 60, 41}))
+		reshape(t, m, "lid", with(peg))
+		if locks := sweptOf(t, m); len(locks) == 0 {
+			t.Errorf("a peg %g mm wide at %v goes free", wide, at)
+		}
+	}
+}
+
 // A lip of the bore only 0.1 mm high stops a shell's plug before the wall behind it does.
 func TestLowLipLocksAShell(t *testing.T) {
 	m := flanged(t)

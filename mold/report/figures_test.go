@@ -15,21 +15,21 @@ import (
 // Each force is reported as the one that it is, and notes tell them in their units.
 func TestForcesKeepTheirPlaces(t *testing.T) {
 	o := &release.Opening{Pieces: []release.Push{{Name: "lid", Rubber: 5000, Suction: 501, HubSucks: 102, PeelLow: 3, PeelHigh: 94,
-		Bars:  []release.Pry{{Line: "lid/shells", Slots: 2, Lever: 705, Crush: 306, Hand: 27}},
-		Jacks: release.Jacking{Size: "M6", Screws: 2, Each: 308, Most: 909, Torque: [3]float64{1.25, 1.5, 2.25}}}}}
-	r := newOpening(o)
+		Bars:  []release.Pry{{Line: "lid/shells", Slots: 2, Lever: 705, Crush: 306, Hand: 27, Short: 18.9}},
+		Jacks: release.Jacking{Size: "M6", Screws: 2, Each: 308, Most: 909, Torque: [3]float64{1.25, 1.5, 2.25}, Stop: 3.75}}}}
+	r := OpeningOf(o)
 	p := &r.Pieces[0]
 	if p.Suction != 501 || p.HubSucks != 102 || p.Peel != [2]float64{3, 94} {
 		t.Errorf("%+v", p)
 	}
-	if l := p.Lines[0]; l.Lever != 705 || l.Crush != 306 || l.Hand != 27 {
+	if l := p.Lines[0]; l.Lever != 705 || l.Crush != 306 || l.Hand != 27 || l.Short != 18.9 {
 		t.Errorf("%+v", l)
 	}
 	var notes string
 	for _, f := range r.figures() {
 		notes += f.Note
 	}
-	for _, want := range []string{pull(501) + " on 50 cm²", torque(1.25) + " at 0.12, " + torque(2.25) + " at 0.20", "under its tip stand " + pull(909)} {
+	for _, want := range []string{pull(501) + " on 50 cm²", torque(1.25) + " at a friction of 0.12", torque(2.25) + " at 0.2.", "Never above " + torque(3.75), pull(909) + " that it and the face under its tip stand"} {
 		if !strings.Contains(notes, want) {
 			t.Errorf("%q is not in %s", want, notes)
 		}

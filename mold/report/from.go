@@ -29,7 +29,7 @@ func (c *Check) SetStudy(x *study.Result) {
 	c.SetMachining(x.Mold, x.Machining)
 	c.SetEffort(x.Effort)
 	c.SetRelease(x.Release)
-	c.Opening, c.Service, c.Worth = newOpening(x.Opening), ServiceOf(x.Tread, x.Hub), OfWorth(x.Worth)
+	c.Opening, c.Service, c.Worth = OpeningOf(x.Opening), ServiceOf(x.Tread, x.Hub), OfWorth(x.Worth)
 }
 
 func rubber(a mold.Agreement) Rubber {
@@ -79,6 +79,10 @@ func hardware(m *mold.Mold) Hardware {
 		BoltNM: j.Bolts.Torque, SideNM: j.SideClamp.Torque, StrapN: j.SideClamp.StrapForce,
 		well: wellDepth(l),
 		Seal: j.Stack.Seal, SealMM: max(l.GapLow, l.GapTop), Balls: []Balls{}, Lengths: []BoltLength{},
+		JackLengths: []BoltLength{},
+	}
+	for i := range l.Jacks {
+		h.JackLengths = addLength(h.JackLengths, l.Jacks[i].Least())
 	}
 	if f, ok := params.FastenerOf(h.BoltSize); ok {
 		h.bolts(l, f.NutHeight)
@@ -100,16 +104,20 @@ func hardware(m *mold.Mold) Hardware {
 // bolts lists the bolts along the axis by their lengths.
 func (h *Hardware) bolts(l *mold.Layout, nut float64) {
 	for i := range l.Bolts {
-		n := l.Bolts[i].Length(l, nut)
-		k := slices.IndexFunc(h.Lengths, func(x BoltLength) bool { return x.Length == n })
-		if k < 0 {
-			k = len(h.Lengths)
-			h.Lengths = append(h.Lengths, BoltLength{Length: n})
-		}
-		h.Lengths[k].Count++
+		h.Lengths = addLength(h.Lengths, l.Bolts[i].Length(l, nut))
 	}
 	slices.SortFunc(h.Lengths, func(a, b BoltLength) int { return -cmp.Compare(a.Length, b.Length) })
 	h.BoltMM = h.Lengths[0].Length
+}
+
+// addLength counts one more of a length.
+func addLength(all []BoltLength, mm float64) []BoltLength {
+	i := slices.IndexFunc(all, func(x BoltLength) bool { return x.Length == mm })
+	if i < 0 {
+		i, all = len(all), append(all, BoltLength{Length: mm})
+	}
+	all[i].Count++
+	return all
 }
 
 func sizeIf(n int, size string) string {

@@ -2,6 +2,8 @@ package report
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"wheelmold/mold"
 	"wheelmold/mold/release"
@@ -10,8 +12,11 @@ import (
 // Opening is what may hold each piece and what parts it. Suction is an upper bound, and
 // what peels and grips is assumed.
 type Opening struct {
-	Order  string         `json:"order"`
-	Pieces []OpeningPiece `json:"pieces"` // in the order in which they come off
+	Order    string         `json:"order"`    // and why
+	Warnings int            `json:"warnings"` // of parting lines that nothing parts
+	Pieces   []OpeningPiece `json:"pieces"`   // in the order in which they come off
+
+	why string // of that order
 }
 
 // OpeningPiece is what may hold one piece and what parts it.
@@ -39,7 +44,8 @@ type OpeningLine struct {
 	Lever  float64 `json:"bar_n"`        // of one bar with the whole hand on it
 	Crush  float64 `json:"edge_bears_n"` // under its heel
 	Hand   float64 `json:"hand_at_most_n"`
-	All    float64 `json:"bars_n"` // in all slots, no edge crushed
+	Short  float64 `json:"short_lever_mm"` // on which a hand that feels what it does stays below what the edge stands; 0: the bar will do
+	All    float64 `json:"bars_n"`         // in all slots, no edge crushed
 }
 
 // OpeningJacks are the jack screws that part a piece.
@@ -48,12 +54,18 @@ type OpeningJacks struct {
 	Screws int        `json:"screws"`
 	Each   float64    `json:"each_n"`
 	Most   float64    `json:"each_at_most_n"`
-	Torque [3]float64 `json:"torque_nm"` // with friction 0.12, 0.15, 0.20
+	Torque [3]float64 `json:"torque_nm"`         // with each of release.Frictions
+	Stop   float64    `json:"torque_at_most_nm"` // at which, with the lowest, a screw may push with each_at_most_n
+
+	turn float64 // N·m: how far to turn each
 }
 
-// newOpening reports what holds and parts the pieces.
-func newOpening(o *release.Opening) *Opening {
-	r := &Opening{Order: o.Order}
+// OpeningOf reports what holds and parts the pieces.
+func OpeningOf(o *release.Opening) *Opening {
+	r := &Opening{Order: o.Order, Warnings: len(o.Warnings()), why: o.Why}
+	if o.Why != "" {
+		r.Order += ": " + o.Why
+	}
 	for i := range o.Pieces {
 		p := &o.Pieces[i]
 		x := OpeningPiece{
@@ -62,10 +74,10 @@ func newOpening(o *release.Opening) *Opening {
 		}
 		for k := range p.Bars {
 			b := &p.Bars[k]
-			x.Lines = append(x.Lines, OpeningLine{b.Line, b.Slots, b.Placed, b.Lever, b.Crush, b.Hand, b.All()})
+			x.Lines = append(x.Lines, OpeningLine{b.Line, b.Slots, b.Placed, b.Lever, b.Crush, b.Hand, b.Short, b.All()})
 		}
 		if k := &p.Jacks; k.Screws > 0 {
-			x.Jacks = &OpeningJacks{k.Size, k.Screws, k.Each, k.Most, k.Torque}
+			x.Jacks = &OpeningJacks{k.Size, k.Screws, k.Each, k.Most, k.Torque, k.Stop, k.Turn()}
 		}
 		r.Pieces = append(r.Pieces, x)
 	}
@@ -74,12 +86,58 @@ func newOpening(o *release.Opening) *Opening {
 
 // text prints what holds each piece and what parts it, in their order.
 func (r *Opening) text(p teller) {
-	p.note("forces", "", "suction is a bound: all the air's weight on the projected area, and air leaks in; peeling 1 to 50 J/m² with release agent, from memory and weak; bars by the lever, their heels by process.bearing on half the slot's depth, at most 3 mm, assumed")
-	p.note("order", "", r.Order)
+	p.note("forces", "", fmt.Sprintf("suction is a bound: all the air's weight on the projected area, and air leaks in; peeling %g to %g J/m² with release agent, from memory and weak; bars by the lever, their heels by process.bearing on %s, assumed",
+		release.PeelLow, release.PeelHigh, heel()))
+	if r.why != "" {
+		p.note("order", "", r.why)
+	}
 	for i := range r.Pieces {
 		x := &r.Pieces[i]
-		p.note(mold.Title(x.Name), "up to "+pull(x.Holds), x.Text)
+		p.note(mold.Title(x.Name), "up to "+release.Newtons(x.Holds), x.Text)
 	}
+}
+
+// heel tells what of a slot's edge a bar bears on.
+func heel() string {
+	return fmt.Sprintf("%s of the slot's depth, at most %g mm", percent(release.HeelShare), release.HeelMost)
+}
+
+// short is the line of a piece whose edge stands least of what a hand on a bar would do
+// without feeling it; nil if a bar will do, or screws part the piece.
+func (x *OpeningPiece) short() *OpeningLine {
+	var least *OpeningLine
+	for i := range x.Lines {
+		if l := &x.Lines[i]; x.Jacks == nil && l.Short > 0 && (least == nil || l.Short < least.Short) {
+			least = l
+		}
+	}
+	return least
+}
+
+// press tells how hard to press a bar on a line.
+func (l *OpeningLine) press() string {
+	if l.Short > 0 {
+		return fmt.Sprintf("Press %s on %s mm of bar.", pull(release.FeltHand), number(math.Floor(l.Short), 0))
+	}
+	return fmt.Sprintf("Press bars with %s at most.", pull(l.Hand))
+}
+
+// judge adds to the verdict on opening what parts the pieces: lines that nothing parts,
+// and edges that a hand crushes without feeling it.
+func (r *Opening) judge(o *outcome) {
+	look := func(says string) {
+		o.Says += "; " + says
+		if o.State == fine {
+			o.State = mind
+		}
+	}
+	if r.Warnings > 0 {
+		look(count(r.Warnings, "parting line is", "parting lines are") + " hard to part: see the warnings")
+	}
+	if slices.ContainsFunc(r.Pieces, func(x OpeningPiece) bool { return x.short() != nil }) {
+		look("a long bar crushes the slots' edges: use a short lever")
+	}
+	o.Figures = append(o.Figures, r.figures()...)
 }
 
 // hardest is the piece that most may hold, of those that bars or screws part; its place.
@@ -109,15 +167,37 @@ func (r *Opening) figures() []figure {
 			pull(x.Suction), number(x.Rubber/100, 1), pull(x.Peel[1]), pull(x.Grip))}}
 	if x.Bars > 0 {
 		out = append(out, figure{Name: "bars on it give", Value: pull(x.Bars), Key: key("bars_n"), Raw: x.Bars,
-			Note: fmt.Sprintf("Law of the lever: %s from one bar with the whole hand, or less where its heel would crush the slot's edge (%s at process.bearing; half the slot's depth bears, assumed). Press with at most %s.",
-				pull(x.Lines[0].Lever), pull(x.Lines[0].Crush), pull(x.Lines[0].Hand))})
+			Note: fmt.Sprintf("Law of the lever: %s from one bar with the whole hand, or less where its heel would crush the slot's edge (%s at process.bearing; %s bear, assumed). %s",
+				pull(x.Lines[0].Lever), pull(x.Lines[0].Crush), heel(), x.Lines[0].press())})
 	}
 	if k := x.Jacks; k != nil {
-		out = append(out, figure{Name: fmt.Sprintf("turn each of %d %s", k.Screws, k.Size), Value: torque(k.Torque[1]), Key: key("jacks.torque_nm.1"), Raw: k.Torque[1],
-			Note: fmt.Sprintf("For %s on each: thread and tip of the screw at a friction of 0.15; %s at 0.12, %s at 0.20. A plain screw's friction is not known closer. A screw and the face under its tip stand %s.",
-				pull(k.Each), torque(k.Torque[0]), torque(k.Torque[2]), pull(k.Most))})
+		out = append(out, k.figure(key))
 	}
 	return out
+}
+
+// figure is how far to turn the screws: to where they push with their share, or stop.
+func (k *OpeningJacks) figure(key func(string) string) figure {
+	name, mu := "jacks.torque_nm.1", release.Frictions
+	if k.Stop < k.Torque[1] {
+		name = "jacks.torque_at_most_nm"
+	}
+	return figure{Name: fmt.Sprintf("turn each of %d %s", k.Screws, k.Size), Value: torque(k.turn), Key: key(name), Raw: k.turn,
+		Note: fmt.Sprintf("For %s on each, thread and tip of the screw rub: %s at a friction of %g, %s at %g, %s at %g. A plain screw's friction is not known closer. Never above %s: with the lowest, a screw then pushes with the %s that it and the face under its tip stand.",
+			pull(k.Each), torque(k.Torque[0]), mu[0], torque(k.Torque[1]), mu[1], torque(k.Torque[2]), mu[2], torque(k.Stop), pull(k.Most))}
+}
+
+// order tells how far to turn a screw, and where to stop.
+func (k *OpeningJacks) order() string {
+	upTo := "up to " + torque(k.turn) + ", "
+	stop := fmt.Sprintf("never above %s N·m", number(k.Stop, 1))
+	if k.Stop < 1 {
+		stop = fmt.Sprintf("never above %s N·m", number(k.Stop, 2))
+	}
+	if k.Stop <= k.Torque[1] {
+		upTo, stop = "", "never above "+torque(k.Stop)
+	}
+	return fmt.Sprintf("%s jack screws: %s%s, a quarter turn at a time.", k.Size, upTo, stop)
 }
 
 // orders are short lines for the bench, the first of them most needed: how hard to turn
@@ -130,9 +210,9 @@ func (r *Opening) orders() []string {
 	case len(x.Lines) == 0:
 		return []string{"Pull slowly: air has to get in around the rubber."}
 	case x.Jacks != nil:
-		return []string{fmt.Sprintf("%s jack screws: up to %s, a quarter turn at a time.", x.Jacks.Size, torque(x.Jacks.Torque[1])), begin}
+		return []string{x.Jacks.order(), begin}
 	case x.Lines[0].Slots > 0:
-		return []string{fmt.Sprintf("Press bars with %s at most.", pull(x.Lines[0].Hand)), begin}
+		return []string{x.Lines[0].press(), begin}
 	}
 	return []string{begin}
 }

@@ -252,7 +252,7 @@ type Weights struct {
 
 // OfPour is the sheet of a studied job's pour; start is when A meets B, or zero.
 func OfPour(x *study.Result, start time.Time) *Sheet {
-	b := &bench{x.Mold, x.Pour, start, x.Flash, newOpening(x.Opening)}
+	b := &bench{x.Mold, x.Pour, start, x.Flash, OpeningOf(x.Opening)}
 	return &Sheet{
 		Version: Version, Job: x.Mold.Job.Name, Warnings: []string{}, Wheel: wheel(x.Mold),
 		Pour: pourOf(x.Mold, x.Pour), Title: b.title(true), brief: b.title(false), Sections: b.sections(),

@@ -79,11 +79,13 @@ type Hardware struct {
 	SideClamp string  `json:"side_clamp"`
 	// Lengths are the bolts along the axis by their least lengths, the longest first.
 	Lengths []BoltLength `json:"bolts_by_length"`
+	// JackLengths are the jack screws by their least lengths, in the order of the layout.
+	JackLengths []BoltLength `json:"jack_screws_by_length"`
 
 	well float64 // depth of the cross bolts' heads below the outer face, mm
 }
 
-// BoltLength is so many bolts of a length under the head.
+// BoltLength is so many bolts or jack screws of a length under the head.
 type BoltLength struct {
 	Count  int     `json:"count"`
 	Length float64 `json:"length_mm"`

@@ -76,8 +76,8 @@ func TestBuildText(t *testing.T) {
 }
 
 func TestHardwareAndScars(t *testing.T) {
-	h := Hardware{Bolts: 4, BoltSize: "M3", BoltMM: 30, Lengths: []BoltLength{{4, 30}}, SideClamp: "strap", Jacks: 6, JackSize: "M6"}
-	if got, want := h.text("shells"), "4 M3 bolts along the axis of 30 mm or more with nuts, 1 band around the shells, 6 M6 jack screws"; got != want {
+	h := Hardware{Bolts: 4, BoltSize: "M3", BoltMM: 30, Lengths: []BoltLength{{4, 30}}, SideClamp: "strap", Jacks: 6, JackSize: "M6", JackLengths: []BoltLength{{4, 35.2}, {2, 60}}}
+	if got, want := h.text("shells"), "4 M3 bolts along the axis of 30 mm or more with nuts, 1 band around the shells, 4 M6 jack screws of 36 mm or more, threaded up to the head, 2 M6 jack screws of 60 mm or more, threaded up to the head"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	// The bolts of an open top are of two lengths: through the strap, and on the shells.

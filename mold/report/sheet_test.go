@@ -114,7 +114,7 @@ func TestSheetFitsAPage(t *testing.T) {
 // howHard is the first thing that a mold's opening asks for.
 func howHard(t *testing.T, m *mold.Mold) string {
 	t.Helper()
-	return newOpening(result(t, m, nil, nil).Opening).orders()[0]
+	return OpeningOf(result(t, m, nil, nil).Opening).orders()[0]
 }
 
 // What has to be done stands on every sheet, in the order of the work; theory does

@@ -48,7 +48,7 @@ func (b *Build) outcomes() []outcome {
 	if b.Release != nil {
 		o := b.Release.outcome()
 		if b.Opening != nil {
-			o.Figures = append(o.Figures, b.Opening.figures()...)
+			b.Opening.judge(&o)
 		}
 		out = append(out, o)
 	}

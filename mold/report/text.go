@@ -178,7 +178,9 @@ func (h *Hardware) text(around string) string {
 	if h.SideClamp == "strap" {
 		parts = append(parts, "1 band around the "+around)
 	}
-	add(h.Jacks, h.JackSize, "jack screws")
+	for _, k := range h.JackLengths {
+		add(k.Count, h.JackSize, fmt.Sprintf("jack screws of %s mm or more, threaded up to the head", number(math.Ceil(k.Length), 0)))
+	}
 	for _, b := range h.Balls {
 		add(b.Count, "balls of", number(b.Diameter, 4)+" mm")
 	}

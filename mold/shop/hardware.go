@@ -105,25 +105,20 @@ func (s *sheet) crossBolts() []string {
 	return []string{fmt.Sprintf("%d screws ISO 4762 %s (at least %s long) with nuts ISO 4032 %s across the shells", len(l.Cross), what, mm(least), size)}
 }
 
-// jackTravel is how far a jack screw pushes pieces apart, mm. Assumed: after that they
-// come apart by hand.
-const jackTravel = 3.0
-
 // jackScrews reach through their piece from outside, and push beyond its parting face.
 func (s *sheet) jackScrews() (out []string) {
-	const past = 1.0 // mm that the layout's hole runs on beyond the outer face
 	size := s.j.Mold.Jacks.Size
 	count := map[float64]int{}
 	var order []float64
 	for _, j := range s.m.Layout.Jacks {
-		least := j.Length - past + jackTravel
+		least := j.Least()
 		if count[least]++; count[least] == 1 {
 			order = append(order, least)
 		}
 	}
 	for _, least := range order {
 		what, _ := screw(size, least)
-		out = append(out, fmt.Sprintf("%d jack screws ISO 4762 %s, threaded up to the head (ISO 4017 does as well; at least %s, so that they push %s mm: assumed)", count[least], what, mm(least), mm(jackTravel)))
+		out = append(out, fmt.Sprintf("%d jack screws ISO 4762 %s, threaded up to the head (ISO 4017 does as well; at least %s, so that they push %s mm: assumed)", count[least], what, mm(least), mm(mold.JackTravel)))
 	}
 	return out
 }
