@@ -27,6 +27,9 @@ func openings(h *Hub) float64 {
 	return d
 }
 
+// MostLockHoles is how many lock holes a hub may have.
+const MostLockHoles = 48
+
 var hubKeys = []Key{
 	{Path: "hub.length", Kind: Length, lo: widthShare(0.3), hi: widthShare(3),
 		slot: in(func(j *Job) *float64 { return &j.Hub.Length }, func(j *Job) float64 {
@@ -138,7 +141,7 @@ var hubKeys = []Key{
 		}),
 		Doc:  "Diameter of a bolt hole.",
 		From: "ISO 273 medium, for the bolt size that suits the wheel"},
-	{Path: "hub.lock_holes.count", Kind: Count, hi: fixed(48),
+	{Path: "hub.lock_holes.count", Kind: Count, hi: fixed(MostLockHoles),
 		slot: in(func(j *Job) *int { return &j.Hub.LockHoles.Count }, always(0)),
 		Doc:  "Blind radial holes that the rubber fills, evenly around, the first on the +X axis.",
 		From: "the retention groove holds enough"},
@@ -204,11 +207,11 @@ var hubKeys = []Key{
 		slot: in(func(j *Job) *float64 { return &j.Hub.Bond }, always(0.3e6)),
 		Doc:  "Shear stress that the bond of the rubber to the hub is trusted with.",
 		From: "cautious end of 0.3 to 3 MPa on abraded nylon or print without primer, from memory and weak: pull a test piece"},
-	{Path: "hub.sprocket.chain", Kind: Word, Options: []string{"none", "04C", "06C", "08A"},
+	{Path: "hub.sprocket.chain", Kind: Word, Options: chainNames(),
 		slot: in(func(j *Job) *string { return &j.Hub.Sprocket.Chain }, always("none")),
-		Doc:  "Chain of the sprocket that is bolted to the hub, by ISO 606: 04C is a pitch of 1/4 in, 06C of 3/8 in, 08A of 1/2 in.",
+		Doc:  "Chain of the sprocket that is bolted to the hub, by ISO 606: " + chainPitches() + ".",
 		From: "no sprocket"},
-	{Path: "hub.sprocket.teeth", Kind: Count, hi: fixed(200),
+	{Path: "hub.sprocket.teeth", Kind: Count, hi: fixed(MostTeeth),
 		slot: in(func(j *Job) *int { return &j.Hub.Sprocket.Teeth }, func(j *Job) int {
 			if j.Hub.Sprocket.Chain == "none" {
 				return 0

@@ -45,6 +45,7 @@ type ContactService struct {
 	Load     float64         `json:"load_n"`
 	PerWidth float64         `json:"load_per_width_n_mm"`
 	Figures  *ContactFigures `json:"figures,omitempty"` // absent unless reckoned
+	From     float64         `json:"in_range_from_shore_a,omitempty"`
 }
 
 // ContactFigures are what could be reckoned of a contact.
@@ -54,6 +55,7 @@ type ContactFigures struct {
 	Share      float64     `json:"deflection_by_thickness"`
 	Mean       float64     `json:"mean_pressure_mpa"`
 	Peak       float64     `json:"peak_pressure_mpa"`
+	SoftBeyond bool        `json:"soft_end_beyond_small_strain"`
 }
 
 // SpanService is a length with what the doubt about modulus and compressibility makes of it.
@@ -88,10 +90,10 @@ func treadServiceOf(l *service.TreadLoad) *TreadService {
 }
 
 func contactServiceOf(c *service.Contact) ContactService {
-	r := ContactService{State: string(c.State), Load: c.Load, PerWidth: c.PerWidth}
+	r := ContactService{State: string(c.State), Load: c.Load, PerWidth: c.PerWidth, From: c.From}
 	if c.State == service.Reckoned {
 		span := func(s service.Span) SpanService { return SpanService{s.Least, s.Mid, bounded(s.Most)} }
-		r.Figures = &ContactFigures{span(c.Deflection), span(c.Length), c.Share, c.Mean / mega, c.Peak / mega}
+		r.Figures = &ContactFigures{span(c.Deflection), span(c.Length), c.Share, c.Mean / mega, c.Peak / mega, !c.Soft.Small()}
 	}
 	return r
 }
@@ -146,18 +148,18 @@ func (r *TreadService) text(p teller) {
 	r.Hit.row(p, "in a hit")
 	p.row()
 	p.note("method", "", r.method())
-	p.note("grip or wear", number(r.Shore, 0)+" A", r.Grip+"; guidance from practice: 45 to 60 suits big wheels, softer grips better, 80 lasts longer")
+	p.note("grip or wear", number(r.Shore, 0)+" A", r.Grip+" (guidance from practice)")
 	if r.Caution != "" {
 		p.note("to change", "", upper(r.Caution)+". "+upper(r.Change))
 	}
 }
 
 func (r *TreadService) modulus() string {
-	out := fmt.Sprintf("at %s Shore A by Gent's relation; the error function has %s, the log-linear fit %s: the band of published relations, not a test of this urethane", number(r.Shore, 0), number(r.Modulus.Low, 1), number(r.Modulus.High, 1))
-	if !r.Sure {
-		out = fmt.Sprintf("at %s Shore A by Gent's relation; of three published relations the least has %s, the most %s. Not all of them are stated for so hard or soft a rubber (%s to %s A): take a wide doubt", number(r.Shore, 0), number(r.Modulus.Low, 1), number(r.Modulus.High, 1), number(service.LeastHardness, 0), number(service.MostHardness, 0))
+	band := fmt.Sprintf("three published relations have from %s to %s MPa", number(r.Modulus.Low, 1), number(r.Modulus.High, 1))
+	if r.Sure {
+		return fmt.Sprintf("at %s Shore A by Gent's relation; %s: a band, not a test of this urethane. Limits are judged at its soft end", number(r.Shore, 0), band)
 	}
-	return out
+	return fmt.Sprintf("at %s Shore A; %s, of which this is the middle one. Not all of them are stated for so hard or soft a rubber (%s to %s A): take a wide doubt. Limits are judged at the soft end", number(r.Shore, 0), band, number(service.LeastHardness, 0), number(service.MostHardness, 0))
 }
 
 // width tells what of the tread carries.
@@ -171,7 +173,7 @@ func (r *TreadService) width() string {
 
 // method tells what the contacts rest on.
 func (r *TreadService) method() string {
-	out := fmt.Sprintf("Exact solution of a bonded elastic layer that keeps its volume, frictionless, small strain, interpolated in a table within about 1 %% (deflection 2.5 %%). Ranges: the modulus' band, and a Poisson's ratio down to 0.45. Free side walls make the tread softer: its stiffness is an upper bound. Design limits are %s of the thickness and a peak of %s of the modulus", percent(service.MostShare), number(service.MostPeak, 2))
+	out := fmt.Sprintf("Exact solution of a bonded elastic layer that keeps its volume, frictionless, small strain, interpolated in a table within about %s %% (deflection %s %%). Ranges: the modulus' band, and a Poisson's ratio down to %s. Free side walls make the tread softer: its stiffness is an upper bound. Design limits are %s of the thickness and a peak of %s of the modulus", number(100*service.PressureDoubt, 1), number(100*service.DeflectionDoubt, 1), number(service.LeastPoisson, 2), percent(service.MostShare), number(service.MostPeak, 2))
 	if r.Thickness > r.Radius/4 {
 		out += ". The layer is reckoned flat, but is " + percent(r.Thickness/r.Radius) + " of the radius thick: take it as an estimate"
 	}
@@ -188,10 +190,25 @@ func (r *TreadService) method() string {
 func (c *ContactService) row(p teller, name string) {
 	f := c.Figures
 	if f == nil {
-		p.row(name, pull(c.Load), c.State)
+		p.row(name, pull(c.Load), c.State+c.mended())
 		return
 	}
-	p.row(name, pull(c.Load), f.Deflection.text(), percent(f.Share), f.Length.text(), number(f.Mean, 2), number(f.Peak, 2))
+	share := percent(f.Share)
+	if f.SoftBeyond {
+		share += "; beyond small strain at the soft end"
+	}
+	p.row(name, pull(c.Load), f.Deflection.text(), share, f.Length.text(), number(f.Mean, 2), number(f.Peak, 2))
+}
+
+// mended tells the hardness at which a load beyond reckoning would be in range.
+func (c *ContactService) mended() string {
+	switch {
+	case c.State == string(service.NoLoad):
+		return ""
+	case c.From > 0:
+		return fmt.Sprintf(": in range from %s Shore A on", number(c.From, 0))
+	}
+	return ": in range at no hardness"
 }
 
 // text prints a figure with its ends.

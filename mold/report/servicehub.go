@@ -15,6 +15,7 @@ type HubService struct {
 	Bearings []BearingService `json:"bearings"`
 	Sprocket *SprocketService `json:"sprocket,omitempty"`
 	Motion   MotionService    `json:"motion"`
+	faults   int              // that are warned of
 }
 
 // BondService is the rubber's grip on the hub.
@@ -30,6 +31,7 @@ type BondService struct {
 	Grooves float64           `json:"grooves_carry_axially_n"`
 	Flanges bool              `json:"flanges_hold_axially"`
 	Change  string            `json:"change"` // empty: none needed
+	letsGo  bool              // under the stalled drive
 }
 
 // BondLoadService is one load on the bond.
@@ -38,7 +40,8 @@ type BondLoadService struct {
 	Axial   bool     `json:"axial"`
 	Torque  float64  `json:"torque_nm"`
 	Force   float64  `json:"force_n"`
-	Shear   float64  `json:"shear_mpa"`
+	Shear   float64  `json:"shear_mpa"` // of an axial force the upper bound
+	Even    float64  `json:"shear_at_least_mpa"`
 	Factor  *float64 `json:"factor,omitempty"` // trusted strength by shear; absent without load
 	Verdict string   `json:"verdict"`
 }
@@ -61,8 +64,10 @@ type BearingService struct {
 	Class    string  `json:"class"`
 	Known    bool    `json:"class_known"`
 	Most     float64 `json:"interference_at_most_mm"`
+	Least    float64 `json:"interference_at_least_mm"` // below 0: clearance
 	Lost     float64 `json:"lost_when_warm_mm"`
-	Loose    bool    `json:"loose_when_warm"`
+	Loose    bool    `json:"loose_when_warm"`        // any ring
+	MayLoose bool    `json:"may_be_loose_when_warm"` // the worst ring in the worst pocket
 }
 
 // SprocketService is the sprocket beside hub and floor, diameters.
@@ -95,14 +100,14 @@ const mega = 1e6
 
 // hubServiceOf reports a hub's judgment.
 func hubServiceOf(h *service.HubLoad) *HubService {
-	r := &HubService{Bond: bondServiceOf(&h.Bond), Walls: []WallService{}, Bearings: []BearingService{}}
+	r := &HubService{Bond: bondServiceOf(&h.Bond), Walls: []WallService{}, Bearings: []BearingService{}, faults: len(h.Faults)}
 	for i := range h.Walls {
 		w := &h.Walls[i]
 		r.Walls = append(r.Walls, WallService{w.Between, w.And, w.Path, w.Least, w.Needed, w.Rule, w.Short()})
 	}
 	for i := range h.Bearings {
 		b := &h.Bearings[i]
-		r.Bearings = append(r.Bearings, BearingService{b.Face, b.Diameter, b.Class, b.Known, b.Most, b.Lost, b.Loose()})
+		r.Bearings = append(r.Bearings, BearingService{b.Face, b.Diameter, b.Class, b.Known, b.Most, b.Least, b.Lost, b.Loose(), b.MayBeLoose()})
 	}
 	if s := h.Sprocket; s != nil {
 		r.Sprocket = &SprocketService{s.Chain, s.Teeth, s.Circle, s.Root, s.Outside, s.Plates, s.Hub, s.Heads, s.Seat}
@@ -117,7 +122,8 @@ func bondServiceOf(b *service.Bond) BondService {
 		Rubber: b.Keys.Shear / mega, Locks: b.Keys.Locks, Grooves: b.Keys.Grooves, Flanges: b.Keys.Flanges, Change: b.Change}
 	for i := range b.Loads {
 		l := &b.Loads[i]
-		r.Loads = append(r.Loads, BondLoadService{l.Name, l.Axial, l.Torque, l.Force, l.Shear / mega, bounded(l.Factor), l.Verdict})
+		r.Loads = append(r.Loads, BondLoadService{l.Name, l.Axial, l.Torque, l.Force, l.Shear / mega, l.Even / mega, bounded(l.Factor), l.Verdict})
+		r.letsGo = r.letsGo || i == 0 && b.LetsGo(l)
 	}
 	return r
 }
@@ -135,9 +141,13 @@ func (r *HubService) text(p teller) {
 	r.Bond.text(p)
 	p.row()
 	r.walls(p)
-	for i := range r.Bearings {
-		b := &r.Bearings[i]
-		p.note("bearing, "+b.Face, b.Class, b.text())
+	for i := 0; i < len(r.Bearings); i++ {
+		b, faces := &r.Bearings[i], r.Bearings[i].Face
+		for i+1 < len(r.Bearings) && b.like(&r.Bearings[i+1]) {
+			i++
+			faces += " and " + r.Bearings[i].Face
+		}
+		p.note("bearing, "+faces, b.Class, b.text())
 	}
 	if len(r.Bearings) > 0 {
 		p.note("", "", "No standard fit holds a bearing in plastic, which creeps: use a metal sleeve, retaining compound, or end caps that hold the ring along the axis.")
@@ -159,24 +169,34 @@ func (b *BondService) text(p teller) {
 		p.row(l.Name, size, number(l.Shear, 3), times(l.Factor), l.Verdict)
 	}
 	p.row()
-	p.note("bond", number(b.Trusted, 2)+" MPa", fmt.Sprintf("trusted (hub.bond); on abraded nylon or print without primer %s to %s MPa, from memory and weak: pull a test piece. Shear is the average over the %s of the body's plain cylinder, torque/(radius × area); its peak at the edges may be twice that (assumed). \"%s\" is a trusted strength of %s times it or more, \"%s\" once or more. A hit's torque is an upper bound: as if hub and drive stood still.",
-		number(service.WeakBond/mega, 1), number(service.GoodBond/mega, 0), cm2(b.Area), service.Holds, number(service.Reserve, 0), service.Near))
+	p.note("bond", number(b.Trusted, 2)+" MPa", fmt.Sprintf("trusted (hub.bond); on abraded nylon or print without primer %s to %s MPa, from memory and weak: pull a test piece. Shear is the average over the %s of the body's plain cylinder, torque/(radius × area); its peak at the edges may be twice that (assumed). \"%s\" is a trusted strength of %s times it or more, \"%s\" once or more. A hit's torque is an upper bound: as if hub and drive stood still. A hit from the side tilts the tread: its shear is the upper bound, as of a rigid ring, force/area × (1 + 2 × tread's radius/body's)%s. Hits act on some millimeters of the way around, yet their shear is averaged over all of it: count on a hit only where the bond \"%s\".",
+		number(service.WeakBond/mega, 1), number(service.GoodBond/mega, 0), cm2(b.Area), service.Holds, number(service.Reserve, 0), service.Near, b.even(), service.Holds))
 	p.note("if it let go", number(b.Locks, 1)+" N·m", b.keys())
 	if b.Change != "" {
 		p.note("to change", "", b.Change)
 	}
 }
 
+// even tells the lower bound of what a hit from the side shears.
+func (b *BondService) even() string {
+	for i := range b.Loads {
+		if l := &b.Loads[i]; l.Axial && l.Force > 0 {
+			return fmt.Sprintf("; evenly spread it were %s MPa, the lower bound", number(l.Even, 3))
+		}
+	}
+	return ""
+}
+
 // keys tell what locks the rubber to the hub.
 func (b *BondService) keys() string {
 	var parts []string
 	if b.Locks > 0 {
-		parts = append(parts, fmt.Sprintf("lock holes still carry %s N·m of torque, by the plugs' section", number(b.Locks, 1)))
+		parts = append(parts, "lock holes still carry this torque, by the plugs' section")
 	} else {
 		parts = append(parts, "nothing else carries torque: there are no lock holes, and a groove around the hub turns with the rubber in it")
 	}
 	if b.Grooves > 0 {
-		parts = append(parts, fmt.Sprintf("grooves carry %s along the axis and no torque", pull(b.Grooves)))
+		parts = append(parts, fmt.Sprintf("grooves carry a push of %s along the axis at the tread, tilting included, and no torque", pull(b.Grooves)))
 	}
 	if b.Flanges {
 		parts = append(parts, "flanges hold it along the axis")
@@ -196,7 +216,21 @@ func times(f *float64) string {
 	case *f >= 10:
 		return number(*f, 0)
 	}
-	return number(*f, 1)
+	d := 1
+	if math.Abs(*f-1) < 0.1 {
+		d = 2
+	}
+	for ; d < 6 && !keepsSide(*f, d); d++ {
+	}
+	return number(*f, d)
+}
+
+// keepsSide tells whether a factor rounded to so many decimals is still on its side of what
+// the verdicts change at.
+func keepsSide(f float64, decimals int) bool {
+	step := math.Pow10(decimals)
+	rounded := math.Round(f*step) / step
+	return (rounded >= 1) == (f >= 1) && (rounded >= service.Reserve) == (f >= service.Reserve)
 }
 
 // walls tell the least, and all that are short.
@@ -226,12 +260,22 @@ func (b *BearingService) text() string {
 	if !b.Known {
 		return fmt.Sprintf("on %s: the class has no figures for this diameter", length2(b.Diameter))
 	}
-	verdict := "some stays when warm, until it creeps"
-	if b.Loose {
+	verdict := "held, until it creeps"
+	switch {
+	case b.Loose:
 		verdict = "loose when warm"
+	case b.MayLoose:
+		verdict = "may be loose when warm"
 	}
-	return fmt.Sprintf("on %s: %s mm of interference at most on a ring of nominal size; %s K take %s mm ((αhub - αsteel)·D·ΔT; the warming is assumed): %s",
-		length2(b.Diameter), number(b.Most, 3), number(service.WarmUp, 0), number(b.Lost, 4), verdict)
+	return fmt.Sprintf("on %s: %s mm of interference at most, on a ring of nominal size, and %s at least, on the smallest ring of ISO 492 class Normal (from memory; below 0 it is clearance); %s K take %s mm ((αhub - αsteel)·D·ΔT; the warming is assumed): %s",
+		length2(b.Diameter), number(b.Most, 3), number(b.Least, 3), number(service.WarmUp, 0), number(b.Lost, 4), verdict)
+}
+
+// like tells whether two bearings differ in their faces alone.
+func (b *BearingService) like(o *BearingService) bool {
+	x := *o
+	x.Face = b.Face
+	return x == *b
 }
 
 func (s *SprocketService) text() string {
@@ -267,24 +311,19 @@ func (b *BondService) worst() (l *BondLoadService, at int) {
 	return l, at
 }
 
-// state tells whether something of the hub asks for work: a bond below the drive's
-// torque does; a thin wall, a hit or a spin that exceeds the bond, and a sprocket that
-// meets the hub are worth a look.
+// state tells whether something of the hub asks for work: a bond that lets go under the
+// drive's torque does; what is warned of, a thin wall, and a hit or a spin that exceeds the
+// bond are worth a look.
 func (r *HubService) state() state {
-	if l := &r.Bond.Loads[0]; l.Verdict == service.NotOnIt && r.Bond.Locks < l.Torque {
+	if r.Bond.letsGo {
 		return act
 	}
 	spins := r.Motion.Factor == nil || *r.Motion.Factor >= 1
 	short := len(r.Walls) > 0 && r.Walls[0].Short
-	if r.Bond.Change != "" || short || !spins || r.Sprocket.tight() {
+	if r.faults > 0 || r.Bond.Change != "" || short || !spins {
 		return mind
 	}
 	return fine
-}
-
-// tight tells whether bolt heads or seat meet chain or teeth.
-func (s *SprocketService) tight() bool {
-	return s != nil && (s.Heads > s.Hub || s.Seat > s.Root)
 }
 
 // figures are what a builder acts on.
@@ -292,7 +331,7 @@ func (r *HubService) figures() []figure {
 	l, at := r.Bond.worst()
 	out := []figure{
 		{Name: "shear at the bond", Value: number(l.Shear, 3) + " MPa", Key: fmt.Sprintf("service.hub.bond.loads.%d.shear_mpa", at), Raw: l.Shear,
-			Note: fmt.Sprintf("%s; the worst of %s. An average over the body's cylinder. Trusted are %s MPa: %s.", upper(l.Name), count(len(r.Bond.Loads), "load", "loads"), number(r.Bond.Trusted, 2), l.Verdict)},
+			Note: fmt.Sprintf("%s; the worst of %s. An average around the body's cylinder, with what a push tilts. Trusted are %s MPa: %s.", upper(l.Name), count(len(r.Bond.Loads), "load", "loads"), number(r.Bond.Trusted, 2), l.Verdict)},
 	}
 	if len(r.Walls) > 0 {
 		w := &r.Walls[0]

@@ -26,7 +26,7 @@ func usedHub(t *testing.T, sets ...string) (*HubService, string) {
 // figure's key leads to its value in the JSON.
 func TestHubServiceIsTold(t *testing.T) {
 	r, text := usedHub(t, "hub.lock_holes.count=0", "hub.sprocket.chain=06C", "hub.sprocket.teeth=40")
-	for _, want := range []string{"drive stalled, tread held", "hit from the side", "holds", "a groove around the hub turns with the rubber in it", "and no torque", "between bolt holes and seat", "thin; move hub.bolts.circle",
+	for _, want := range []string{"drive stalled, tread held", "hit from the side", "holds", "a groove around the hub turns with the rubber in it", "and no torque", "between bolt holes and bearing pocket", "thin; move hub.bolts.circle", "bearing, back and front H7", "loose when warm", "the lower bound",
 		"metal sleeve", "06C, 40 teeth", "pitch circle 121.4 mm", "from memory", "behind a guard", "upper bound"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing:\n%s", want, text)
@@ -59,6 +59,8 @@ func TestHubServiceState(t *testing.T) {
 	}{
 		{nil, mind, "thin"},
 		{[]string{"hub.bolts.count=0"}, fine, "holds"},
+		{[]string{"hub.bolts.count=0", "hub.sprocket.chain=08A", "hub.sprocket.teeth=40"}, mind, "08A, 40 teeth"},
+		{[]string{"hub.bolts.circle=39mm"}, fine, "the nearest to what is needed"},
 		{append(weak, "hub.lock_holes.count=0", "hub.bolts.count=0"), act, "to change hub.lock_holes.count"},
 		{[]string{"duty.rpm=90000", "hub.bolts.count=0"}, mind, "spinning under 0.1"},
 		{[]string{"duty.rpm=0", "duty.stall_torque=0Nm", "hub.bolts.count=0"}, fine, "no load"},

@@ -193,6 +193,12 @@ func TestBothSystems(t *testing.T) {
 	for got, want := range map[string]string{
 		torque(10):             "10 N·m (7.4 ft·lb)",
 		pull(300):              "300 N (67 lbf)",
+		pull(2.4):              "2.4 N (0.54 lbf)",
+		pull(7.04):             "7 N (1.6 lbf)",
+		pull(0):                "0 N (0 lbf)",
+		pull(99.7):             "100 N (22 lbf)",
+		torque(1234):           "1234 N·m (910 ft·lb)",
+		torque(0.25):           "0.25 N·m (2.2 in·lb)",
 		lift(453.59237 * 20):   "9.1 kg (20 lb)",
 		lift(283.49523125):     "283 g (10 oz)",
 		warmth(0):              "0 °C (32 °F)",

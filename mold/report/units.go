@@ -3,7 +3,10 @@ package report
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"time"
+
+	"wheelmold/params"
 )
 
 // Both systems side by side, rounded to what the bench can use.
@@ -21,20 +24,24 @@ func lift(g float64) string {
 
 // torque prints what a wrench is set to; an inch-pound is 0.1129848 N·m.
 func torque(nm float64) string {
-	d := 1
-	if nm < 1 {
-		d = 2
+	inlb := nm / 0.1129848290276167
+	if inlb < 60 {
+		return fmt.Sprintf("%s N·m (%s in·lb)", worthTold(nm), worthTold(inlb))
 	}
-	if inlb := nm / 0.1129848290276167; inlb < 60 {
-		return fmt.Sprintf("%s N·m (%s in·lb)", number(nm, d), number(inlb, d-1))
-	} else {
-		return fmt.Sprintf("%s N·m (%s ft·lb)", number(nm, d), number(inlb/12, 1))
-	}
+	return fmt.Sprintf("%s N·m (%s ft·lb)", worthTold(nm), worthTold(inlb/12))
 }
 
 // pull prints a force.
 func pull(n float64) string {
-	return fmt.Sprintf("%s N (%s lbf)", number(n, 0), number(n/4.4482216152605, 0))
+	return fmt.Sprintf("%s N (%s lbf)", worthTold(n), worthTold(n/4.4482216152605))
+}
+
+// worthTold prints whole units, of less than 100 two digits that count, and no exponent.
+func worthTold(v float64) string {
+	if math.Abs(v) >= 99.5 {
+		return number(v, 0)
+	}
+	return strconv.FormatFloat(params.Significant(v, 2), 'f', -1, 64)
 }
 
 func warmth(c float64) string {

@@ -29,19 +29,16 @@ func OfHub(m *mold.Mold, hubMass, rubberMass float64) *HubLoad {
 		Bond:     bondOf(m),
 		Walls:    wallsOf(m),
 		Bearings: bearingsOf(m.Job),
-		Sprocket: sprocketOf(m.Job),
 		Motion:   motionOf(m, hubMass, rubberMass),
 	}
-	h.Faults = append(h.Faults, h.Bond.faults()...)
-	if h.Sprocket != nil {
-		h.Faults = append(h.Faults, h.Sprocket.faults(m.Job)...)
-	} else if x := m.Job.Hub.Sprocket; x.Chain != "none" && x.Chain != "" {
-		h.Faults = append(h.Faults, params.Fault{Path: "hub.sprocket.teeth", Value: fmt.Sprint(x.Teeth), Allowed: fmt.Sprintf("at least %d", leastTeeth), Cause: "no sprocket has so few"})
-	}
+	var faults params.Faults
+	h.Sprocket, faults = sprocketOf(m.Job)
+	h.Faults = append(h.Bond.faults(m.Job), faults...)
 	return h
 }
 
-// Wall is the least thickness of hub between two features.
+// Wall is the least thickness of hub between two features, or the room between a bolt's
+// head and the wall of the seat that it lies in.
 type Wall struct {
 	Between, And string
 	Path         string  // of the value that moves the first
@@ -57,7 +54,11 @@ func (w *Wall) Short() bool { return w.Least < w.Needed-1e-6 }
 const (
 	RuleWall = "process.min_wall"
 	RuleEdge = "bolt holes lie 1.5 diameters from an edge, counted from their centers: common practice, from memory"
+	RuleHead = "room for a socket head, ISO 4762, of the largest screw that the hole takes: assumed"
 )
+
+// headRoom is what stays free between a bolt's head and a wall beside it, mm (assumed).
+const headRoom = 0.5
 
 // ring is a feature in the half plane through the axis: a box of radii and of heights
 // above the hub's lower face, or a disc.
@@ -221,11 +222,13 @@ func (s *survey) bolts() {
 	const name, path = "bolt holes", "hub.bolts.circle"
 	in, out, needed := s.BoltCircleR-s.BoltR, s.BoltCircleR+s.BoltR, max(2*s.BoltR, s.wall)
 	for _, o := range s.openings() {
-		least := in - o.r1
-		if o.name == "seat" {
-			least = max(least, o.r1-out) // the holes may start at its bottom
+		if o.name == "seat" && out <= o.r1 {
+			// The holes start in its bottom: beyond its wall the hub is solid.
+			head := screwIn(2*s.BoltR).HeadDiameter / 2
+			s.add("bolt heads", "the seat's wall", path, o.r1-s.BoltCircleR-head, headRoom, RuleHead)
+			continue
 		}
-		s.add(name, o.name, path, least, needed, RuleEdge)
+		s.add(name, o.name, path, in-o.r1, needed, RuleEdge)
 	}
 	least, to := s.BodyR-out, "body"
 	for i, g := range s.grooves() {

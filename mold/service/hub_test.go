@@ -44,14 +44,15 @@ func TestBondOfAPlainWheel(t *testing.T) {
 	matches(t, "width", b.Width, 40, 0.02) // less what the seal's gap takes
 	matches(t, "slip", b.Slip, 0.8*load*0.055, 1e-12)
 	matches(t, "area", b.Area, area, 1e-9)
-	for i, want := range []float64{6e9 / (35 * area), b.Slip * 1e9 / (35 * area), 4 * b.Slip * 1e9 / (35 * area), 4 * load / area * 1e6} {
+	for i, want := range []float64{6e9 / (35 * area), b.Slip * 1e9 / (35 * area), 4 * b.Slip * 1e9 / (35 * area), (1 + 110.0/35) * 4 * load / area * 1e6} {
 		matches(t, b.Loads[i].Name, b.Loads[i].Shear, want, 1e-9)
 		matches(t, "factor", b.Loads[i].Factor, 0.3e6/want, 1e-9)
 	}
+	matches(t, "pushed evenly", b.Loads[3].Even, 4*load/area*1e6, 1e-9)
 	matches(t, "tensile of 70 A", b.Keys.Tensile, 5.5e6, 1e-12)
 	matches(t, "lock holes", b.Keys.Locks, 6*math.Pi*6.25*2.75*0.035, 1e-12)
 	g := j.Hub.Grooves[0]
-	matches(t, "grooves", b.Keys.Grooves, 2*math.Pi*35*g.Width*2.75, 1e-9)
+	matches(t, "grooves", b.Keys.Grooves, 2*math.Pi*35*g.Width*2.75/(1+110.0/35), 1e-9)
 	if b.Keys.Flanges || b.Change != "" {
 		t.Errorf("%+v", b)
 	}
@@ -90,15 +91,15 @@ func TestBondAsksForLockHoles(t *testing.T) {
 
 // Lock holes do not help against a hit from the side: none are proposed.
 func TestHitFromTheSideAsksForNoLockHoles(t *testing.T) {
-	j := moldtest.Wheels[1].Job(t, "duty.friction=0.05", "duty.stall_torque=0Nm", "duty.impact=1000", "duty.mass=5kg", "hub.bond=1MPa")
+	j := moldtest.Wheels[1].Job(t, "duty.friction=0.05", "duty.stall_torque=0Nm", "duty.impact=1000", "duty.mass=5kg", "hub.bond=2MPa")
 	b := OfHub(moldOf(t, j), 1, 1).Bond
-	if w := b.Worst(); !w.Axial || w.Factor >= 1 || b.Change != "" {
+	if w := b.Loads[3]; w.Factor >= 1 || b.Change != "" {
 		t.Errorf("%+v, %q", w, b.Change)
 	}
 }
 
 func TestCautiousTensile(t *testing.T) {
-	for _, c := range [][2]float64{{10, 2}, {30, 2}, {45, 3}, {60, 4}, {70, 5.5}, {80, 7}, {85, 11}, {95, 15}} {
+	for _, c := range [][2]float64{{0, 0}, {10, 2.0 / 3}, {30, 2}, {45, 3}, {60, 4}, {70, 5.5}, {80, 7}, {85, 11}, {95, 15}} {
 		matches(t, "tensile", cautiousTensile(c[0]), c[1]*1e6, 1e-12)
 	}
 }
@@ -145,7 +146,7 @@ func TestWalls(t *testing.T) {
 			"lock holes|bolt holes":                                  0,
 			"bolt holes|bore":                                        15 - 8,
 			"bolt holes|bearing pocket, " + upper:                    15 - 11,
-			"bolt holes|seat":                                        24 - 21,
+			"bolt heads|the seat's wall":                             24 - 18 - 4.25, // M5
 			"bolt holes|groove 1 from below":                         31 - 21,
 			"bolt holes|each other":                                  2*18*math.Sin(math.Pi/6) - 6,
 		}
@@ -168,35 +169,51 @@ func TestWalls(t *testing.T) {
 				continue
 			}
 			matches(t, k, w.Least, v, 1e-9)
-			if strings.HasPrefix(k, "bolt") != (w.Needed == 6) {
+			if strings.HasPrefix(k, "bolt holes") != (w.Needed == 6) {
 				t.Errorf("%s needs %g", k, w.Needed)
 			}
 		}
-		if w := wallsOf(m)[0]; w.Between != "bolt holes" || w.And != "seat" || !w.Short() {
+		if w := wallsOf(m)[0]; w.Between != "bolt holes" || !strings.HasPrefix(w.And, "bearing pocket") || !w.Short() {
 			t.Errorf("worst %+v", w)
 		}
 	}
 }
 
-// Computed: nylon on steel, 22 mm, 30 K lose 0.0455 mm; R7 there gives 41 µm at most
-// (ISO 286-2).
+// Computed: nylon on steel, 22 mm, 30 K lose 0.0455 mm; R7 there gives 41 µm at most and
+// 20 µm at least (ISO 286-2) on a ring of nominal size, which may be 9 µm smaller (ISO 492).
 func TestBearing(t *testing.T) {
 	matches(t, "loss", lossByHeat(81e-6, 22, 30), 0.0455, 1e-3)
 	j := &params.Job{}
 	j.Hub = params.Hub{Material: "nylon", BearingFit: "R7", BearingBack: params.Pocket{Diameter: 22, Depth: 7}}
 	b := bearingsOf(j)
-	if len(b) != 1 || b[0].Face != "back" || math.Abs(b[0].Most-0.041) > 1e-9 || !b[0].Loose() {
+	if len(b) != 1 || b[0].Face != "back" || math.Abs(b[0].Most-0.041) > 1e-9 || math.Abs(b[0].Least-0.011) > 1e-9 || !b[0].Loose() || !b[0].MayBeLoose() {
 		t.Fatalf("%+v", b)
 	}
-	matches(t, "left", b[0].Left(), 0.041-0.04554, 1e-6)
+	least, most := b[0].Left()
+	matches(t, "most left", most, 0.041-0.04554, 1e-6)
+	matches(t, "least left", least, 0.011-0.04554, 1e-6)
 	j.Hub.BearingFit = "H7"
-	if b := bearingsOf(j); b[0].Most != 0 || !b[0].Loose() {
+	if b := bearingsOf(j); b[0].Most != 0 || math.Abs(b[0].Least+0.030) > 1e-9 || !b[0].Loose() {
 		t.Errorf("H7 holds: %+v", b)
 	}
+	// 12 mm: R7 gives 34 to 16 µm less 8; a rise takes 21 µm of a print's, of which the
+	// least does not have so many.
 	j.Hub.BearingFit, j.Hub.BearingBack.Diameter, j.Hub.Material = "R7", 12, "printed"
-	if b := bearingsOf(j); b[0].Loose() {
-		t.Errorf("R7 on a small print is loose: %+v", b)
+	if b := bearingsOf(j)[0]; b.Loose() || !b.MayBeLoose() || math.Abs(b.Least-0.008) > 1e-9 {
+		t.Errorf("R7 on a small print: %+v", b)
 	}
+	if b := (Bearing{Known: true, Most: .05, Least: .03, Lost: .02}); b.Loose() || b.MayBeLoose() {
+		t.Errorf("held: %+v", b)
+	}
+}
+
+func chainOf(t *testing.T, name string) params.Chain {
+	t.Helper()
+	c, ok := params.ChainOf(name)
+	if !ok {
+		t.Fatalf("no chain %s", name)
+	}
+	return c
 }
 
 // Published and computed pitch circles, outsides and roots.
@@ -209,14 +226,14 @@ func TestSprocketGeometry(t *testing.T) {
 		{"04C", 12, 24.5345, 27.509, 21.235}, {"06C", 16, 48.8235, 53.600, 43.744}, {"06C", 24, 72.9739, 78.065, 67.894},
 		{"08A", 20, 81.1842, 87.805, 73.264}, {"08A", 32, 129.5692, 136.565, 121.649},
 	} {
-		s := wheelOn(c.chain, c.teeth)
+		s := wheelOn(chainOf(t, c.chain), c.teeth)
 		matches(t, "circle", s.Circle, c.circle, 1e-5)
 		matches(t, "outside", s.Outside, c.od, 2e-5)
 		matches(t, "root", s.Root, c.dfr, 3e-5)
 	}
 	// Published for a pitch of 25.4: twice 08A's.
 	for teeth, want := range map[int]float64{8: 66.37, 10: 82.20, 20: 162.37, 37: 299.51} {
-		matches(t, "circle", 2*wheelOn("08A", teeth).Circle, want, 1e-4)
+		matches(t, "circle", 2*wheelOn(chainOf(t, "08A"), teeth).Circle, want, 1e-4)
 	}
 }
 
@@ -227,29 +244,29 @@ func TestSprocketWarns(t *testing.T) {
 	j.Hub.Bolts = params.BoltCircle{Count: 6, Circle: 50, Hole: 5.5}
 	j.Hub.Seat = params.Seat{Side: "none", Diameter: 0}
 	j.Hub.Sprocket = params.Sprocket{Chain: "06C", Teeth: 16}
-	s := sprocketOf(j)
+	s, f := sprocketOf(j)
 	if s.Screw != "M5" || s.Heads != 58.5 {
 		t.Fatalf("%+v", s)
 	}
 	// p(cot(180°/N) - 1) - 0.76 >= 58.5: cot >= 7.22, N >= 22.86.
-	if f := s.faults(j); len(f) != 1 || f[0].Allowed != "at least 23" || f[0].Path != "hub.sprocket.teeth" {
+	if len(f) != 1 || f[0].Allowed != "at least 23" || f[0].Path != "hub.sprocket.teeth" {
 		t.Errorf("%v", f)
 	}
 	j.Hub.Sprocket.Teeth = 23
-	if f := sprocketOf(j).faults(j); len(f) > 0 {
+	if _, f := sprocketOf(j); len(f) > 0 {
 		t.Errorf("%v", f)
 	}
 	// 9.525/sin(180°/N) + 0.95·9.525 < 110: N <= 33.
 	j.Hub.Sprocket.Teeth = 40
-	if f := sprocketOf(j).faults(j); len(f) != 1 || f[0].Allowed != "up to 33" {
+	if _, f := sprocketOf(j); len(f) != 1 || f[0].Allowed != "up to 33" {
 		t.Errorf("%v", f)
 	}
 	j.Hub.Bolts.Count, j.Hub.Seat, j.Hub.Sprocket.Teeth = 0, params.Seat{Side: "front", Diameter: 50, Depth: 2}, 16
-	if f := sprocketOf(j).faults(j); len(f) != 1 || f[0].Allowed != "at least 19" { // 9.525/sin(180°/N) - 5.08 >= 50
+	if _, f := sprocketOf(j); len(f) != 1 || f[0].Allowed != "at least 19" { // 9.525/sin(180°/N) - 5.08 >= 50
 		t.Errorf("%v", f)
 	}
 	j.Hub.Sprocket.Chain = "none"
-	if sprocketOf(j) != nil {
+	if s, _ := sprocketOf(j); s != nil {
 		t.Error("a sprocket without a chain")
 	}
 }

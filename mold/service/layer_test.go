@@ -26,7 +26,12 @@ func TestModulusByItsTable(t *testing.T) {
 		within(t, "log-linear", logLinear(r[0])/1e6, r[2], 1e-4)
 		within(t, "error function", errorFunction(r[0])/1e6, r[3], 2e-4)
 		b := Modulus(r[0])
-		if b.Low != errorFunction(r[0]) || b.Mid != gent(r[0]) || b.High < b.Mid || b.High < logLinear(r[0]) {
+		mid := r[1]
+		if r[0] < 30 || r[0] == 95 {
+			mid = r[2] // Gent's is the greatest there: it runs away
+		}
+		within(t, "middle", b.Mid/1e6, mid, 1e-4)
+		if b.Low != errorFunction(r[0]) || b.High < b.Mid || b.High < logLinear(r[0]) {
 			t.Errorf("%g A: %+v", r[0], b)
 		}
 	}
@@ -65,7 +70,7 @@ func TestLayerAtAndBetweenItsNodes(t *testing.T) {
 		}
 	}
 	// Across gaps twice as wide as the table's own.
-	if worst[0] > .01 || worst[1] > .025 || worst[2] > .01 {
+	if worst[0] > PressureDoubt || worst[1] > DeflectionDoubt || worst[2] > PressureDoubt {
 		t.Errorf("interpolation is off by %v", worst)
 	}
 }

@@ -12,11 +12,16 @@ const (
 	MostHardness  = 80.0
 )
 
-// Modulus is the band for a hardness in Shore A, above 0 and below 100: Gent's relation
-// between the least and the most of Gent, error function and log-linear fit.
+// Modulus is the band for a hardness in Shore A, above 0 and below 100: the least and the
+// most of Gent's relation, error function and log-linear fit, and Gent's between them.
+// Beyond the range of all three, Gent's runs away: there it is the middle one.
 func Modulus(shoreA float64) Band {
 	g, e, l := gent(shoreA), errorFunction(shoreA), logLinear(shoreA)
-	return Band{min(g, e, l), g, max(g, e, l)}
+	b := Band{min(g, e, l), g, max(g, e, l)}
+	if !Sure(shoreA) {
+		b.Mid = g + e + l - b.Low - b.High
+	}
+	return b
 }
 
 // Sure tells whether all three relations are stated for a hardness in Shore A.

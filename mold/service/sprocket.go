@@ -7,18 +7,9 @@ import (
 	"wheelmold/params"
 )
 
-// chain is one roller chain: pitch and diameter of its rollers, or of its bushes where it
-// has none, mm (ISO 606, from memory).
-type chain struct{ pitch, roller float64 }
-
-var chains = map[string]chain{"04C": {6.35, 3.30}, "06C": {9.525, 5.08}, "08A": {12.70, 7.92}}
-
 // plateHeight is the height of a chain's plates in pitches, and hubPlay how far below
 // them a hub stays, mm (both from memory).
 const plateHeight, hubPlay = 0.95, 0.76
-
-// mostTeeth is as far as teeth are sought.
-const mostTeeth = 200
 
 // Sprocket is the sprocket on the hub, in mm on the diameter.
 type Sprocket struct {
@@ -33,31 +24,37 @@ type Sprocket struct {
 	Heads   float64 // over the heads of the bolts of the hub's circle; 0: no bolts
 	Screw   string  // whose heads they are
 	Seat    float64 // the hub's seat; 0: none
+	chain   params.Chain
 }
 
 // wheelOn is the sprocket of a chain with so many teeth, by geometry: pitch circle
 // p/sin(180°/N), root less a roller, outside p(0.6 + cot(180°/N)) as ASME B29.1 has it,
 // widest hub p(cot(180°/N) - 1) - 0.76 mm (the last two from memory).
-func wheelOn(name string, teeth int) *Sprocket {
-	c := chains[name]
+func wheelOn(c params.Chain, teeth int) *Sprocket {
 	sn, cs := math.Sincos(math.Pi / float64(teeth))
-	s := &Sprocket{Chain: name, Teeth: teeth, Pitch: c.pitch, Circle: c.pitch / sn}
-	s.Root = s.Circle - c.roller
-	s.Outside = c.pitch * (0.6 + cs/sn)
-	s.Plates = s.Circle + plateHeight*c.pitch
-	s.Hub = c.pitch*(cs/sn-1) - hubPlay
+	s := &Sprocket{Chain: c.Name, Teeth: teeth, Pitch: c.Pitch, Circle: c.Pitch / sn, chain: c}
+	s.Root = s.Circle - c.Roller
+	s.Outside = c.Pitch * (0.6 + cs/sn)
+	s.Plates = s.Circle + plateHeight*c.Pitch
+	s.Hub = c.Pitch*(cs/sn-1) - hubPlay
 	return s
 }
 
 // leastTeeth is the fewest that a sprocket can have by these formulas.
 const leastTeeth = 6
 
-// sprocketOf is the job's sprocket beside what it is bolted to; nil without one.
-func sprocketOf(j *params.Job) *Sprocket {
-	if _, known := chains[j.Hub.Sprocket.Chain]; !known || j.Hub.Sprocket.Teeth < leastTeeth {
-		return nil
+// sprocketOf is the job's sprocket beside what it is bolted to, and what is wrong with it;
+// nil without a chain, or with too few teeth for one.
+func sprocketOf(j *params.Job) (*Sprocket, params.Faults) {
+	c, known := params.ChainOf(j.Hub.Sprocket.Chain)
+	if !known {
+		return nil, nil
 	}
-	return wheelOn(j.Hub.Sprocket.Chain, j.Hub.Sprocket.Teeth).on(j)
+	if n := j.Hub.Sprocket.Teeth; n < leastTeeth {
+		return nil, params.Faults{{Path: "hub.sprocket.teeth", Value: fmt.Sprint(n), Allowed: fmt.Sprintf("at least %d", leastTeeth), Cause: "no sprocket has so few"}}
+	}
+	s := wheelOn(c, j.Hub.Sprocket.Teeth).on(j)
+	return s, s.faults(j)
 }
 
 // on adds what the hub has.
@@ -103,8 +100,8 @@ func (s *Sprocket) faults(j *params.Job) (out params.Faults) {
 	}
 	if cause := s.inside(); cause != "" {
 		allowed := ""
-		for n := s.Teeth + 1; n <= mostTeeth; n++ {
-			if wheelOn(s.Chain, n).on(j).inside() == "" {
+		for n := s.Teeth + 1; n <= params.MostTeeth; n++ {
+			if wheelOn(s.chain, n).on(j).inside() == "" {
 				allowed = fmt.Sprintf("at least %d", n)
 				break
 			}
@@ -113,7 +110,7 @@ func (s *Sprocket) faults(j *params.Job) (out params.Faults) {
 	}
 	if floor := j.Wheel.Diameter; s.reach() >= floor {
 		n := s.Teeth
-		for n >= leastTeeth && wheelOn(s.Chain, n).reach() >= floor {
+		for n >= leastTeeth && wheelOn(s.chain, n).reach() >= floor {
 			n--
 		}
 		allowed := ""

@@ -45,7 +45,19 @@ type Contact struct {
 	Length     Span    // mm of the contact, along the floor
 	Share      float64 // of the rubber's thickness that the deflection is
 	Mean, Peak float64 // Pa, with the modulus in the middle
+	Soft       Soft
+	From       float64 // Shore A from which on a load beyond small strain or the table is in range; 0: none
 }
+
+// Soft is a contact with the modulus at the soft end of its band, by which its limits are
+// judged.
+type Soft struct {
+	Share float64 // of the rubber's thickness that the deflection is; +Inf beyond the table
+	Peak  float64 // Pa
+}
+
+// Small tells whether the strain is small there too.
+func (s *Soft) Small() bool { return s.Share <= MostShare }
 
 // Tread is what of the rubber carries a load: lengths in mm.
 type Tread struct {
@@ -115,13 +127,14 @@ func (t *Tread) contact(load float64, band Band) Contact {
 	}
 	p, err := layers[0].press(c.PerWidth, t.Radius, t.Thickness, band.Mid)
 	if errors.Is(err, ErrBeyondTable) {
-		c.State = BeyondTable
+		c.State, c.From = BeyondTable, t.hardFor(c.PerWidth)
 		return c
 	}
 	if p.deflection > MostShare*t.Thickness {
-		c.State = BeyondSmall
+		c.State, c.From = BeyondSmall, t.hardFor(c.PerWidth)
 		return c
 	}
+	c.Soft = t.soft(c.PerWidth, band.Low)
 	c.Mean, c.Peak, c.Share = p.mean, p.peak, p.deflection/t.Thickness
 	c.Deflection, c.Length = Span{p.deflection, p.deflection, p.deflection}, Span{2 * p.half, 2 * p.half, 2 * p.half}
 	for _, e := range []float64{band.Low, band.High} {
@@ -137,6 +150,29 @@ func (t *Tread) contact(load float64, band Band) Contact {
 	return c
 }
 
+// soft reckons a load per width in N/mm with a modulus at the soft end, Pa.
+func (t *Tread) soft(perWidth, modulus float64) Soft {
+	p, err := layers[0].press(perWidth, t.Radius, t.Thickness, modulus)
+	if err != nil {
+		return Soft{Share: math.Inf(1)}
+	}
+	return Soft{p.deflection / t.Thickness, p.peak}
+}
+
+// mostShore is as hard as rubber is proposed, Shore A.
+const mostShore = 95
+
+// hardFor is the least hardness, in steps of 5 Shore A, at whose soft end a load per width
+// in N/mm strains the rubber but little; 0 if none does.
+func (t *Tread) hardFor(perWidth float64) float64 {
+	for s := 5.0; s <= mostShore; s += 5 {
+		if soft := t.soft(perWidth, Modulus(s).Low); soft.Small() {
+			return s
+		}
+	}
+	return 0
+}
+
 // take widens a span.
 func (s *Span) take(v float64) { s.Least, s.Most = min(s.Least, v), max(s.Most, v) }
 
@@ -144,7 +180,7 @@ func (s *Span) take(v float64) { s.Least, s.Most = min(s.Least, v), max(s.Most, 
 func gripOf(shore float64) string {
 	switch {
 	case shore < 45:
-		return "very soft: grips best, and tears and wears soonest; for light wheels"
+		return "very soft: grips best, and tears and wears soonest"
 	case shore <= 60:
 		return "soft: grips well and suits big wheels; wears sooner than a hard one"
 	case shore < 80:
@@ -153,34 +189,41 @@ func gripOf(shore float64) string {
 	return "hard: lasts longest and rolls easiest; grips least, most of all on dust"
 }
 
-// overloaded tells whether a contact at rest goes beyond what the rubber stands for long.
-func (t *Tread) overloaded(c *Contact, modulus float64) bool {
+// overloaded tells whether a contact at rest goes beyond what the rubber stands for long,
+// at the soft end of its modulus in Pa.
+func overloaded(c *Contact, low float64) bool {
 	switch c.State {
 	case NoLoad:
 		return false
 	case Reckoned:
-		return c.Peak > MostPeak*modulus
+		return !c.Soft.Small() || c.Soft.Peak > MostPeak*low
 	}
 	return true
 }
 
 // faults warns of a load at rest that is too much, with what would mend it.
 func (l *TreadLoad) faults(j *params.Job) params.Faults {
-	if !l.overloaded(&l.Rest, l.Modulus.Mid) {
+	low, soft := l.Modulus.Low, &l.Rest.Soft
+	if !overloaded(&l.Rest, low) {
 		return nil
 	}
 	path, value := "pour.hardness", l.Shore
 	if j.Pour.Blend.With > 0 {
 		path = "pour.blend.wanted"
 	}
+	load := digits(l.Rest.Load) + " N at rest "
+	pressed := fmt.Sprintf("press the tread in by more than %.0f %% of its thickness, which is what rubber is designed for", 100*MostShare)
+	const atSoft = ", at the soft end of its modulus"
 	var cause string
-	switch l.Rest.State {
-	case BeyondTable:
-		cause = fmt.Sprintf("%.3g N at rest press the tread flat: %v", l.Rest.Load, ErrBeyondTable)
-	case BeyondSmall:
-		cause = fmt.Sprintf("%.3g N at rest press the tread in by more than %.0f %% of its thickness, which is what rubber is designed for", l.Rest.Load, 100*MostShare)
+	switch {
+	case l.Rest.State == BeyondTable:
+		cause = fmt.Sprintf("%spress the tread flat: %v", load, ErrBeyondTable)
+	case l.Rest.State == BeyondSmall:
+		cause = load + pressed
+	case !soft.Small():
+		cause = load + pressed + atSoft
 	default:
-		cause = fmt.Sprintf("%.3g N at rest press on the tread with a peak of %.2g MPa; more than %.2g MPa shears it by over half below its surface", l.Rest.Load, l.Rest.Peak/1e6, MostPeak*l.Modulus.Mid/1e6)
+		cause = fmt.Sprintf("%spress on the tread with a peak of %s MPa; more than %s MPa shears it by over half below its surface%s", load, digits(soft.Peak/1e6), digits(MostPeak*low/1e6), atSoft)
 	}
 	return params.Faults{{Path: path, Value: fmt.Sprintf("%g", value), Cause: cause, Hint: l.change(path), With: []string{"wheel.width", "hub.body_diameter"}}}
 }
@@ -189,7 +232,7 @@ func (l *TreadLoad) faults(j *params.Job) params.Faults {
 // by whole steps of 5 Shore A, wider, or thicker, up to what a wheel can be.
 func (l *TreadLoad) change(path string) string {
 	var ways []string
-	for s := 5 * math.Floor(l.Shore/5+1); s <= 95; s += 5 {
+	for s := 5 * math.Floor(l.Shore/5+1); s <= mostShore; s += 5 {
 		if l.eased(l.Tread, Modulus(s)) {
 			ways = append(ways, fmt.Sprintf("%s = %g", path, s))
 			break
@@ -220,5 +263,5 @@ func (l *TreadLoad) change(path string) string {
 // eased tells whether a changed tread stands the load at rest.
 func (l *TreadLoad) eased(t Tread, band Band) bool {
 	c := t.contact(l.Rest.Load, band)
-	return !t.overloaded(&c, band.Mid)
+	return !overloaded(&c, band.Low)
 }
