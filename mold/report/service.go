@@ -140,7 +140,7 @@ func (s *Service) outcome() outcome {
 
 // text tells modulus, contacts and guidance.
 func (r *TreadService) text(p teller) {
-	p.note("modulus", number(r.Modulus.Mid, 1)+" MPa", r.modulus())
+	p.note("modulus", number(r.Modulus.Mid, 2)+" MPa", r.modulus())
 	p.note("carries on", number(r.Carries, 1)+" mm", r.width())
 	p.row()
 	p.row("tread on a hard floor", "load", "deflection, mm", "of thickness", "contact length, mm", "mean, MPa", "peak, MPa")
@@ -155,7 +155,7 @@ func (r *TreadService) text(p teller) {
 }
 
 func (r *TreadService) modulus() string {
-	band := fmt.Sprintf("three published relations have from %s to %s MPa", number(r.Modulus.Low, 1), number(r.Modulus.High, 1))
+	band := fmt.Sprintf("three published relations have from %s to %s MPa", number(r.Modulus.Low, 2), number(r.Modulus.High, 2))
 	if r.Sure {
 		return fmt.Sprintf("at %s Shore A by Gent's relation; %s: a band, not a test of this urethane. Limits are judged at its soft end", number(r.Shore, 0), band)
 	}

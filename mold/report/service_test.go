@@ -31,7 +31,7 @@ func used(t *testing.T, name string, sets ...string) (*Service, string) {
 // leads to its value in the JSON.
 func TestServiceIsTold(t *testing.T) {
 	r, text := used(t, "kestrel")
-	for _, want := range []string{"3.6 MPa at 60 Shore A by Gent's relation", "24 mm of width, less 10 mm of grooves and 6 mm of edges", "at rest 34 N", "in a hit 338 N",
+	for _, want := range []string{"3.61 MPa at 60 Shore A by Gent's relation; three published relations have from 3.49 to 5.88 MPa", "24 mm of width, less 10 mm of grooves and 6 mm of edges", "at rest 34 N", "in a hit 338 N",
 		"0.32 (0.22 to 0.38) 2 % 8.85 (6.99 to 9.28) 0.16 0.2 in", "upper bound", "estimate", "suits big wheels", "drive stalled, tread held"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing:\n%s", want, text)
@@ -68,6 +68,12 @@ func TestServiceTellsItsDoubts(t *testing.T) {
 	}
 	if _, text := used(t, "kestrel", "pour.hardness=85"); !strings.Contains(text, "take a wide doubt") {
 		t.Errorf("85 A:\n%s", text)
+	}
+	_, text := used(t, "kestrel", "pour.hardness=10")
+	for _, want := range []string{"beyond small strain at the soft end", "in range from 40 Shore A on", "of which this is the middle one", "at the soft end of its modulus"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("10 A: %q is missing:\n%s", want, text)
+		}
 	}
 }
 

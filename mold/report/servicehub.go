@@ -201,7 +201,7 @@ func (b *BondService) keys() string {
 	if b.Flanges {
 		parts = append(parts, "flanges hold it along the axis")
 	}
-	return upper(strings.Join(parts, "; ")) + fmt.Sprintf(". The rubber's shear strength is taken as %s MPa: half the low end of tensile strengths for its hardness, from memory.", number(b.Rubber, 1))
+	return upper(strings.Join(parts, "; ")) + fmt.Sprintf(". The rubber's shear strength is taken as %s MPa: half the low end of tensile strengths for its hardness, from memory; below 30 A they are assumed to fall straight to nothing at 0 A.", number(b.Rubber, 2))
 }
 
 // times prints a factor of safety.

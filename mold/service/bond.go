@@ -210,7 +210,7 @@ func (b *Bond) advise(j *params.Job) {
 	if b.hint == "" {
 		b.hint = "neither lock holes nor a wider body carry it: prime and abrade the hub, pull a test piece and state what it held as hub.bond"
 	}
-	b.Change = b.hint + fmt.Sprintf(". It is for \"%s\", %s N·m: the bond is trusted with %.2g times that, %g times are wanted", w.Name, digits(w.Torque), w.Factor, w.needed())
+	b.Change = b.hint + fmt.Sprintf(". It is for \"%s\", %s N·m: the bond is trusted with %.2g times that, wanted is %g", w.Name, digits(w.Torque), w.Factor, w.needed())
 }
 
 // locks proposes as many lock holes as carry a torque in N·m by themselves, as far apart

@@ -2,6 +2,7 @@ package service
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -65,7 +66,7 @@ func TestWiderBodyIsEnough(t *testing.T) {
 		sets := append([]string{"hub.body_diameter=100mm", "hub.bond=0.05MPa", "duty.stall_torque=20Nm", "duty.mass=1kg", "pour.hardness=10"}, more...)
 		b := bondOf(moldOf(t, w.Job(t, sets...)))
 		body, flange, both := strings.Cut(strings.TrimPrefix(strings.Split(b.Change, ":")[0], "hub.body_diameter = "), " with hub.flange_diameter = ")
-		if body == "" || both != (more != nil) || !strings.Contains(b.Change, `"drive stalled, tread held", 20 N·m: the bond is trusted with`) || !strings.Contains(b.Change, "3 times are wanted") {
+		if body == "" || both != (more != nil) || !strings.Contains(b.Change, `"drive stalled, tread held", 20 N·m: the bond is trusted with`) || !strings.Contains(b.Change, "wanted is 3") {
 			t.Fatalf("%v: %q", more, b.Change)
 		}
 		with := append(sets[1:5:5], "hub.body_diameter="+body)
@@ -223,6 +224,44 @@ func TestLimitsOfATread(t *testing.T) {
 	for peak, want := range map[float64]bool{0.555: false, 0.556: true} {
 		if got := overloaded(&Contact{State: Reckoned, Soft: Soft{Peak: peak * 1e6}}, 1e6); got != want {
 			t.Errorf("a peak of %g of the modulus is too much: %v", peak, got)
+		}
+	}
+}
+
+// Limits hold at the soft end of the modulus: a load that only there goes beyond small
+// strain is reckoned, marked, and warned of at rest.
+func TestLimitsAtTheSoftEnd(t *testing.T) {
+	tread := Tread{Radius: 55, Thickness: 20, Width: 24, Lugs: 1}
+	for _, c := range []struct {
+		band  Band
+		state State
+		over  bool
+	}{{Band{3e6, 3e6, 4e6}, Reckoned, false}, {Band{1e6, 3e6, 4e6}, Reckoned, true}, {Band{1e6, 1e6, 4e6}, BeyondSmall, true}} {
+		x := tread.contact(500, c.band)
+		if x.State != c.state || overloaded(&x, c.band.Low) != c.over || c.state == Reckoned && x.Soft.Small() == c.over {
+			t.Errorf("%+v: %+v, overloaded %v", c.band, x, overloaded(&x, c.band.Low))
+		}
+	}
+	soft := tread.soft(500/24.0, 1e6)
+	want, err := layers[0].press(500/24.0, 55, 20, 1e6)
+	if err != nil || soft.Peak != want.peak || soft.Share != want.deflection/20 {
+		t.Errorf("%+v, want %+v: %v", soft, want, err)
+	}
+}
+
+// A hardness that is told for a load beyond small strain brings it in range, and 5 Shore A
+// less does not.
+func TestHardnessForAHit(t *testing.T) {
+	for _, shore := range []string{"10", "20", "30"} {
+		hit := treadLoad(t, moldtest.Example(t, "kestrel", "pour.hardness="+shore, "duty.impact=12")).Hit
+		if hit.State != BeyondSmall || hit.From < 30 {
+			t.Fatalf("%s A: %+v", shore, hit)
+		}
+		at := func(s float64) *Contact {
+			return &treadLoad(t, moldtest.Example(t, "kestrel", "pour.hardness="+strconv.FormatFloat(s, 'f', -1, 64), "duty.impact=12")).Hit
+		}
+		if in, under := at(hit.From), at(hit.From-5); in.State != Reckoned || !in.Soft.Small() || under.State == Reckoned && under.Soft.Small() {
+			t.Errorf("%g A: %+v; below %+v", hit.From, in, under)
 		}
 	}
 }
