@@ -54,12 +54,23 @@ func TestLugsAndThickLayersAreTold(t *testing.T) {
 // Each figure of a hub is reported as the one that it is.
 func TestHubFiguresKeepTheirPlaces(t *testing.T) {
 	r := hubServiceOf(&service.HubLoad{
-		Bearings: []service.Bearing{{Face: "back", Diameter: 22, Known: true, Most: .041, Lost: .046}},
+		Bearings: []service.Bearing{{Face: "back", Diameter: 22, Known: true, Most: .041, Least: .011, Lost: .046}, {Face: "front", Known: true, Most: .041, Least: .011, Lost: .02}},
+		Bond:     service.Bond{Loads: []service.BondLoad{{Axial: true, Force: 7, Shear: 3e6, Even: 2e6}}},
 		Sprocket: &service.Sprocket{Circle: 48, Root: 43, Outside: 53, Plates: 57, Hub: 37},
 		Motion:   service.Motion{Hub: 1, Rubber: 2, Speed: 3, Hoop: 4e6, Pull: 5e6, Factor: 6},
 	})
-	if b := r.Bearings[0]; b.Most != .041 || b.Lost != .046 || !b.Loose {
-		t.Errorf("%+v", b)
+	if b := r.Bearings[0]; b.Most != .041 || b.Least != .011 || b.Lost != .046 || !b.Loose || !strings.Contains(b.text(), ": loose when warm") {
+		t.Errorf("%+v: %s", b, b.text())
+	}
+	b := &r.Bearings[1]
+	if said := b.text(); b.Loose || !b.MayLoose || !strings.Contains(said, "may be loose when warm") {
+		t.Errorf("%+v: %s", b, said)
+	}
+	if b.MayLoose = false; !strings.Contains(b.text(), "held, until it creeps") {
+		t.Error(b.text())
+	}
+	if l := r.Bond.Loads[0]; l.Shear != 3 || l.Even != 2 || !strings.Contains(r.Bond.even(), "were 2 MPa, the lower bound") {
+		t.Errorf("%+v: %s", l, r.Bond.even())
 	}
 	if s := r.Sprocket; s.Circle != 48 || s.Root != 43 || s.Outside != 53 || s.Plates != 57 || s.Hub != 37 {
 		t.Errorf("%+v", s)

@@ -36,9 +36,9 @@ func pull(n float64) string {
 	return fmt.Sprintf("%s N (%s lbf)", worthTold(n), worthTold(n/4.4482216152605))
 }
 
-// worthTold prints whole units, of less than 100 two digits that count, and no exponent.
+// worthTold prints whole units, of less than 10 two digits that count, and no exponent.
 func worthTold(v float64) string {
-	if math.Abs(v) >= 99.5 {
+	if math.Abs(v) >= 10 {
 		return number(v, 0)
 	}
 	return strconv.FormatFloat(params.Significant(v, 2), 'f', -1, 64)

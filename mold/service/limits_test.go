@@ -242,6 +242,11 @@ func TestLimitsAtTheSoftEnd(t *testing.T) {
 			t.Errorf("%+v: %+v, overloaded %v", c.band, x, overloaded(&x, c.band.Low))
 		}
 	}
+	for share, want := range map[float64]bool{MostShare: false, MostShare + 1e-9: true, math.Inf(1): true} {
+		if got := overloaded(&Contact{State: Reckoned, Soft: Soft{Share: share}}, 1e6); got != want {
+			t.Errorf("%g of the thickness at the soft end is too much: %v", share, got)
+		}
+	}
 	soft := tread.soft(500/24.0, 1e6)
 	want, err := layers[0].press(500/24.0, 55, 20, 1e6)
 	if err != nil || soft.Peak != want.peak || soft.Share != want.deflection/20 {
