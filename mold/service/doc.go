@@ -11,8 +11,9 @@
 // Beyond small strain or the table nothing is told. The hardness gives
 // a modulus only as a band of three published relations (modulus.go), and every figure
 // that rests on it is told with what the band and a compressible rubber make of it.
-// Stresses of hub and bond are averages on the exact outlines, against strengths that are
-// cautious and named (bond.go, hub.go).
+// Its limits are judged at the soft end. Stresses of hub and bond are averages on the exact
+// outlines, of a push at the tread with what its tilting adds to a rigid ring at most,
+// against strengths that are cautious and named (bond.go, hub.go).
 //
 // # What it does not
 //
@@ -21,5 +22,6 @@
 // tread softer than told: the stiffness is an upper bound. A crowned or drafted tread is
 // reckoned as if the load were even across it. Rubber is slower and stiffer in a hit than
 // at rest, creeps under a load that stays, and warms as it rolls: none of that is in it.
+// A hit's shear in the bond is averaged around the hub, though it acts at one place.
 // How tread and hub wear is guidance from practice, not a forecast.
 package service
