@@ -42,10 +42,12 @@ type Push struct {
 	Jacks     Jacking
 	Jackable  bool // jack screws may be tapped into it or against it by mold.jacks.size
 	Text      string
+	Squeezes  bool // rubber has to give way, too: what that takes is not reckoned
 	plateLine bool
 }
 
-// Holds is all that may hold the piece at once, N: an upper bound as suction is one.
+// Holds is all that may hold the piece at once, N: an upper bound as suction is one, but
+// for what it takes to squeeze rubber past an edge.
 func (p *Push) Holds() float64 { return p.Suction + p.HubSucks + p.Grip + p.PeelHigh }
 
 // BarForce is what bars in all slots of its parting lines give, N.
@@ -56,6 +58,12 @@ func (p *Push) BarForce() float64 {
 	}
 	return sum
 }
+
+// Parts is what bars or jack screws give, whichever is more, N.
+func (p *Push) Parts() float64 { return max(p.BarForce(), p.Jacks.All()) }
+
+// Sticks is what air that gets in does not take away, N: the register's grip, and peeling.
+func (p *Push) Sticks() float64 { return p.Grip + p.PeelHigh }
 
 // Forces finds what holds each piece of a mold and what parts it, in the order of the
 // verdict.
@@ -70,21 +78,22 @@ func Forces(m *mold.Mold, v *Verdict) *Opening {
 
 func (j judge) push(p *Piece) Push {
 	l := j.Layout
-	x := Push{Name: p.Name, Drawn: p.Drawn}
+	x := Push{Name: p.Name, Drawn: p.Drawn, Squeezes: p.Squeeze != Squeeze{}}
 	switch p.Name {
 	case l.Above:
 		x.plate(j, true)
-		x.Bars, x.plateLine = []Pry{j.pry(l.LineTop(), true)}, true
+		x.Bars, x.plateLine = []Pry{j.pry(l.LineTop(), true, 1)}, true
 	case l.Below:
 		x.plate(j, false)
 		if line := l.LineLow(); line != "" {
-			x.Bars, x.plateLine = []Pry{j.pry(line, true)}, true
+			x.Bars, x.plateLine = []Pry{j.pry(line, true, 1)}, true
 		}
 	default:
-		x.side(j)
+		half := j.halfAngle(p.Name)
+		x.side(j, half)
 		for _, line := range slices.Compact(l.SideLines()) { // halves meet twice on one line
 			if j.meets(line, p.Name) {
-				x.Bars = append(x.Bars, j.pry(line, false))
+				x.Bars = append(x.Bars, j.pry(line, false, math.Sin(half)))
 			}
 		}
 	}
@@ -133,17 +142,23 @@ func (p *Push) plate(j judge, up bool) {
 	p.Grip = j.grip(up)
 }
 
+// halfAngle is half of what a piece around the axis spans, in radians: a parting face is so
+// far from its pull.
+func (j judge) halfAngle(name string) float64 {
+	sides := j.Layout.Sides
+	i := slices.IndexFunc(sides, func(s mold.Side) bool { return s.Name == name })
+	return (sides[i].To - sides[i].From) / 2 * math.Pi / 180
+}
+
 // side measures a piece around the axis: the tread's outline, over the chord that the
 // piece spans across its pull. It peels along a line that runs with the axis.
-func (p *Push) side(j judge) {
-	t, l := j.Tread, j.Layout
-	i := slices.IndexFunc(l.Sides, func(s mold.Side) bool { return s.Name == p.Name })
-	half := (l.Sides[i].To - l.Sides[i].From) / 2
+func (p *Push) side(j judge, half float64) {
+	t := j.Tread
 	area := 0.0 // of the outline's half
 	for _, s := range spans(t, 0, t.Top, fine(t.Top)...) {
 		area += (s.a[0] + s.b[0]) / 2 * (s.b[1] - s.a[1])
 	}
-	p.Rubber = 2 * math.Sin(half*math.Pi/180) * area
+	p.Rubber = 2 * math.Sin(half) * area
 	p.Front = t.Top
 }
 

@@ -146,7 +146,7 @@ func TestJacksShareTheLoad(t *testing.T) {
 	if all := "never above " + two(k.Stop) + " N·m (friction 0.12)"; !strings.HasSuffix(lid.Text, all) || k.Turn() != k.Torque[1] {
 		t.Errorf("%s, want %s", lid.Text, all)
 	}
-	if only := "on each: never above " + two(soft.Jacks.Stop) + " N·m"; !strings.Contains(soft.Text, only) || soft.Jacks.Turn() != soft.Jacks.Stop {
+	if only := "in all: never above " + two(soft.Jacks.Stop) + " N·m"; !strings.Contains(soft.Text, only) || soft.Jacks.Turn() != soft.Jacks.Stop {
 		t.Errorf("%s, want %s", soft.Text, only)
 	}
 	for d, want := range map[float64]string{149: "none", 150: "M6", 249: "M6", 250: "M8"} {

@@ -55,13 +55,19 @@ func (p *Push) words(j *params.Job) string {
 	if len(holds) == 0 {
 		holds = []string{"next to nothing holds it"}
 	}
+	if p.Squeezes {
+		holds = append(holds, "and what it takes to squeeze the rubber, which is not reckoned")
+	}
 	return strings.Join(holds, ", ") + "; " + p.remedy(j)
 }
 
 // remedy is what parts the piece. That suction is beyond the bars does not keep it on:
 // suction is there only until air gets in at an edge.
 func (p *Push) remedy(j *params.Job) string {
-	const peel = "let air in along one edge, little by little, and it peels"
+	peel := "let air in along one edge, little by little, and it peels"
+	if p.Grip > 0 && p.Parts() < p.Sticks() {
+		peel = "air does not free the register: give it clearance, or draw it with a puller"
+	}
 	k, bars := &p.Jacks, p.BarForce()
 	switch {
 	case p.Drawn || len(p.Bars) == 0:
@@ -70,7 +76,7 @@ func (p *Push) remedy(j *params.Job) string {
 		return "it is lifted by its arms"
 	case k.Screws > 0 && k.All() >= p.Holds():
 		return fmt.Sprintf("%s push it off, %s on each: %s", screws(k), Newtons(k.Each), torques(k))
-	case k.Screws > 0:
+	case k.Screws > 0 && k.All() >= bars:
 		return fmt.Sprintf("%s give up to %s in all, %s on each: %s; %s", screws(k), Newtons(k.All()), Newtons(k.Each), torques(k), peel)
 	case bars == 0:
 		return "neither slot nor jack screw is there: " + peel
@@ -78,6 +84,9 @@ func (p *Push) remedy(j *params.Job) string {
 		return fmt.Sprintf("%s: %s in all", p.bars(j), Newtons(bars))
 	}
 	text := fmt.Sprintf("%s: %s in all, less than that bound: %s", p.bars(j), Newtons(bars), peel)
+	if k.Screws > 0 {
+		text += fmt.Sprintf("; %s help evenly with up to %s in all: %s", screws(k), Newtons(k.All()), torques(k))
+	}
 	if p.Jackable && !stated(k.Size) {
 		text += "; jack screws (mold.jacks.size) would push it off evenly"
 	}
@@ -152,20 +161,24 @@ func (o *Opening) Warnings() params.Faults {
 		p := &o.Pieces[i]
 		for k := range p.Bars {
 			b := &p.Bars[k]
-			if said[b.Line] || b.Arms || p.Jacks.Screws > 0 {
+			push := p.Jacks.All()
+			if said[b.Line] || b.Arms || push > 0 && push >= p.Sticks() {
 				continue
 			}
 			said[b.Line] = true
 			switch {
-			case !b.Placed:
+			case !b.Placed && push == 0:
 				hint := "a bar needs a slot to part it"
 				if p.Jackable && !stated(p.Jacks.Size) {
 					hint += "; or state mold.jacks.size"
 				}
 				add(fmt.Sprintf("%s has %s, and no jack screw", b.Line, lacking(b, p.plateLine)), hint, "mold.pry_slots.depth", "mold.jacks.size")
-			case b.All() < p.PeelHigh+p.Grip:
-				add(fmt.Sprintf("bars on %s give %s at most without crushing or overreaching, and to peel and to draw the register may take %s", b.Line, Newtons(b.All()), Newtons(p.PeelHigh+p.Grip)),
-					"wider slots, jack screws, or a register with clearance", "process.bearing", "mold.jacks.size")
+			case max(b.All(), push) < p.Sticks():
+				cause, hint := fmt.Sprintf("bars on %s give %s at most without crushing or overreaching", b.Line, Newtons(b.All())), "a register with clearance, wider slots, or jack screws"
+				if push > 0 {
+					cause, hint = cause+", jack screws "+Newtons(push), "a register with clearance, or wider slots"
+				}
+				add(cause+", and to peel and to draw the register may take "+Newtons(p.Sticks()), hint, "process.bearing", "mold.jacks.size")
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package release
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -103,7 +104,7 @@ func TestWeakestSlotAndItsPlace(t *testing.T) {
 	m := ring(t, 280, 100)
 	l := m.Layout
 	all := slices.Clone(l.Slots)
-	whole := judge{m}.pry(l.LineTop(), true)
+	whole := judge{m}.pry(l.LineTop(), true, 1)
 	for i := range all {
 		if all[i].Line != l.LineTop() {
 			continue
@@ -113,11 +114,11 @@ func TestWeakestSlotAndItsPlace(t *testing.T) {
 		out, _ := s.Outward()
 		across := 3 - out - s.Normal
 		s.Hi[across] = (s.Lo[across] + s.Hi[across]) / 2
-		near(t, "crush with "+s.Name+" half as wide", judge{m}.pry(l.LineTop(), true).Crush, whole.Crush/2, 1e-12)
+		near(t, "crush with "+s.Name+" half as wide", judge{m}.pry(l.LineTop(), true, 1).Crush, whole.Crush/2, 1e-12)
 		for turn, placed := range map[float64]bool{10: true, 20: false} {
 			l.Slots = slices.Clone(all)
 			l.Slots[i].Turned += turn
-			if got := (judge{m}).pry(l.LineTop(), true).Placed; got != placed {
+			if got := (judge{m}).pry(l.LineTop(), true, 1).Placed; got != placed {
 				t.Errorf("%s turned by %g degrees: well placed %v", all[i].Name, turn, got)
 			}
 		}
@@ -179,14 +180,16 @@ func TestWordsLeaveOutNextToNothing(t *testing.T) {
 	}
 }
 
-// Bars that do not even peel and draw the register are warned of, unless jack screws do it.
+// Bars that do not even peel and draw the register are warned of, unless jack screws do it;
+// screws that cannot are no help.
 func TestWarnsOfBarsThatDoNotPeel(t *testing.T) {
 	for _, c := range []struct {
 		bar    float64
 		screws int
+		most   float64
 		want   int
-	}{{50, 0, 1}, {60, 0, 0}, {50, 2, 0}} {
-		o := &Opening{job: &params.Job{}, Pieces: []Push{{Name: "lid", PeelHigh: 10, Grip: 100, Suction: 1e4, Jacks: Jacking{Screws: c.screws},
+	}{{50, 0, 0, 1}, {60, 0, 0, 0}, {50, 2, 60, 0}, {50, 2, 50, 1}} {
+		o := &Opening{job: &params.Job{}, Pieces: []Push{{Name: "lid", PeelHigh: 10, Grip: 100, Suction: 1e4, Jacks: Jacking{Screws: c.screws, Most: c.most},
 			Bars: []Pry{{Line: "lid/shells", Slots: 2, Placed: true, perSlot: []float64{c.bar, c.bar}}}}}}
 		if f := o.Warnings(); len(f) != c.want {
 			t.Errorf("two bars of %g N, %d screws: %v", c.bar, c.screws, f)
@@ -243,5 +246,41 @@ func TestNearestStands(t *testing.T) {
 	n := solid.Union(solid.Minus(box("block", 0, 10), box("hole", 4, 6)), box("plug", 4, 6))
 	if got := nearest(n, mesh.Vec{4, 5, 5}).Name; got != "plug" {
 		t.Errorf("the %s is met", got)
+	}
+}
+
+// What parts a piece best is told first, and air is not said to free a register.
+func TestRemedyOfWeakJacksAndTightRegisters(t *testing.T) {
+	bars := []Pry{{Line: "x", Slots: 2, Placed: true, perSlot: []float64{300, 300}}}
+	for _, c := range []struct {
+		jacks, grip float64
+		want, not   string
+	}{
+		{400, 0, "give up to 800 N in all", "bars in"},
+		{200, 0, "help evenly with up to 400 N in all", "give up"},
+		{200, 700, "air does not free the register", "it peels"},
+		{200, 500, "it peels", "air does not"},
+	} {
+		p := Push{Suction: 1e4, PeelHigh: 10, Grip: c.grip, Bars: bars, Jacks: Jacking{Size: "M8", Screws: 2, Most: c.jacks, Each: c.jacks}}
+		if got := p.remedy(&params.Job{}); !strings.Contains(got, c.want) || strings.Contains(got, c.not) {
+			t.Errorf("%g N a screw, grip of %g N: %s", c.jacks, c.grip, got)
+		}
+	}
+}
+
+// A bar pushes across the faces that it parts: of thirds, 60 degrees off the pull, the sine of
+// that helps.
+func TestBarsOfThirds(t *testing.T) {
+	m := ring(t, 100, 60)
+	l := m.Layout
+	line := l.SideLines()[0]
+	all, third := judge{m}.pry(line, false, 1), judge{m}.pry(line, false, math.Sin(math.Pi/3))
+	near(t, "bars", third.All()/all.All(), math.Sqrt(3)/2, 1e-12)
+	for name, want := range map[int]float64{2: math.Pi / 2, 3: math.Pi / 3, 4: math.Pi / 4} {
+		m, err := mold.New(moldtest.Wheel{Diameter: 100, Width: 40, Bore: 12, Process: "milled"}.Job(t, fmt.Sprintf("mold.segments=%d", name)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "half angle", judge{m}.halfAngle("shell-a"), want, 1e-12)
 	}
 }

@@ -9,7 +9,8 @@ import (
 
 // HeelShare and HeelMost size what a bar bears on at a slot's edge: a share of the slot's
 // depth, at most so many mm, over the slot's width. Assumed: a flat bar as wide as the
-// slot, whose pressure fades toward its tip.
+// slot. Its pressure fades toward its tip, and process.bearing is held by the mean: the
+// very edge yields a little before.
 const HeelShare, HeelMost = 0.5, 3.0
 
 // FeltHand is the least force in N that a hand doses by feel. Assumed.
@@ -51,8 +52,9 @@ func lever(hand, bar, depth float64) float64 { return hand * bar / depth }
 
 // pry reads the slots of a parting line. Across the axis they have to face each other,
 // or a bar tilts the plate instead of lifting it; along the axis there has to be one on
-// each side where pieces meet, and halves meet twice under one name.
-func (j judge) pry(line string, plate bool) Pry {
+// each side where pieces meet, and halves meet twice under one name. A bar pushes across
+// the faces that it parts; toward is the share of that along the piece's pull.
+func (j judge) pry(line string, plate bool, toward float64) Pry {
 	s := &j.Job.Mold.PrySlots
 	p := Pry{Line: line, Arms: j.Layout.OpenTop() && line == j.Layout.LineTop()}
 	away, width := [2]float64{}, math.Inf(1)
@@ -67,7 +69,7 @@ func (j judge) pry(line string, plate bool) Pry {
 		away[0], away[1] = away[0]+m[0]/r, away[1]+m[1]/r
 		w := clearWidth(x)
 		width = min(width, w)
-		p.perSlot = append(p.perSlot, min(lever(s.Hand, s.Bar, s.Depth), j.crush(w)))
+		p.perSlot = append(p.perSlot, toward*min(lever(s.Hand, s.Bar, s.Depth), j.crush(w)))
 	}
 	p.Placed = j.beside(line)
 	if plate {

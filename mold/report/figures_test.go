@@ -106,7 +106,7 @@ func TestWhatOfAHubAsksForALook(t *testing.T) {
 		faults int
 		spin   float64
 		want   state
-	}{{0, 1, fine}, {0, .99, mind}, {1, 1, mind}} {
+	}{{0, 1, fine}, {0, .99, act}, {1, 1, mind}} {
 		r := &HubService{Bond: BondService{Loads: []BondLoadService{{Verdict: service.Holds}}}, faults: c.faults, Motion: MotionService{Factor: factor(c.spin)}}
 		if got := r.state(); got != c.want {
 			t.Errorf("%d faults, spinning at %g: %s, want %s", c.faults, c.spin, got, c.want)

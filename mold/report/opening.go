@@ -30,6 +30,7 @@ type OpeningPiece struct {
 	Peel     [2]float64    `json:"peel_n"` // least and most, by release agent
 	Grip     float64       `json:"register_grip_n"`
 	Holds    float64       `json:"holds_at_most_n"` // all of it at once
+	Squeezes bool          `json:"squeezes"`        // rubber has to give way, too, which is not in that
 	Bars     float64       `json:"bars_n"`          // in all slots of its parting lines
 	Lines    []OpeningLine `json:"lines"`
 	Jacks    *OpeningJacks `json:"jacks,omitempty"`
@@ -70,7 +71,7 @@ func OpeningOf(o *release.Opening) *Opening {
 		p := &o.Pieces[i]
 		x := OpeningPiece{
 			Name: p.Name, Rubber: p.Rubber, Hub: p.Hub, Suction: p.Suction, HubSucks: p.HubSucks, Front: p.Front,
-			Peel: [2]float64{p.PeelLow, p.PeelHigh}, Grip: p.Grip, Holds: p.Holds(), Bars: p.BarForce(), Lines: []OpeningLine{}, Text: p.Text,
+			Peel: [2]float64{p.PeelLow, p.PeelHigh}, Grip: p.Grip, Holds: p.Holds(), Bars: p.BarForce(), Squeezes: p.Squeezes, Lines: []OpeningLine{}, Text: p.Text,
 		}
 		for k := range p.Bars {
 			b := &p.Bars[k]
@@ -93,7 +94,11 @@ func (r *Opening) text(p teller) {
 	}
 	for i := range r.Pieces {
 		x := &r.Pieces[i]
-		p.note(mold.Title(x.Name), "up to "+release.Newtons(x.Holds), x.Text)
+		holds := "up to " + release.Newtons(x.Holds)
+		if x.Squeezes {
+			holds += ", and squeezing"
+		}
+		p.note(mold.Title(x.Name), holds, x.Text)
 	}
 }
 

@@ -292,7 +292,7 @@ func (s *SprocketService) text() string {
 func (m *MotionService) text(p teller) {
 	p.note("inertia", fmt.Sprintf("%.3g kg·m²", m.Inertia), fmt.Sprintf("about the axis, of %s: hub %.3g, rubber %.3g; closed form on the outlines, holes and cross grooves by their middles. It is off by as much as the densities are", weighed(m.Mass), m.Hub, m.Rubber))
 	p.note("tread speed", speed(m.Speed), fmt.Sprintf("at duty.rpm; the turning wheel alone holds %s J", number(m.Energy, 1)))
-	p.note("spinning", times(m.Factor), fmt.Sprintf("times its pull is what the bond is trusted with: %.2g MPa, if the rubber's own hoop strength held nothing (upper bound ρω²(Ro³ - Rb³)/3Rb); its hoop stress is of the order ρv², %.2g MPa. Spin a new wheel up behind a guard, and nobody in its plane", m.Pull, m.Hoop))
+	p.note("spinning", times(m.Factor), fmt.Sprintf("times its pull is what the bond is trusted with: %s MPa, if the rubber's own hoop strength held nothing (upper bound ρω²(Ro³ - Rb³)/3Rb); its hoop stress is of the order ρv², %s MPa. Spin a new wheel up behind a guard, and nobody in its plane", number(m.Pull, 3), number(m.Hoop, 3)))
 }
 
 // speed prints a speed; a foot is 0.3048 m.
@@ -315,16 +315,18 @@ func (b *BondService) worst() (l *BondLoadService, at int) {
 // drive's torque does; what is warned of, a thin wall, and a hit or a spin that exceeds the
 // bond are worth a look.
 func (r *HubService) state() state {
-	if r.Bond.letsGo {
+	if r.Bond.letsGo || r.Motion.fliesOff() {
 		return act
 	}
-	spins := r.Motion.Factor == nil || *r.Motion.Factor >= 1
 	short := len(r.Walls) > 0 && r.Walls[0].Short
-	if r.faults > 0 || r.Bond.Change != "" || short || !spins {
+	if r.faults > 0 || r.Bond.Change != "" || short {
 		return mind
 	}
 	return fine
 }
+
+// fliesOff tells whether a spinning wheel's rubber pulls more than its bond is trusted with.
+func (m *MotionService) fliesOff() bool { return m.Factor != nil && *m.Factor < 1 }
 
 // figures are what a builder acts on.
 func (r *HubService) figures() []figure {

@@ -33,7 +33,7 @@ func OfHub(m *mold.Mold, hubMass, rubberMass float64) *HubLoad {
 	}
 	var faults params.Faults
 	h.Sprocket, faults = sprocketOf(m.Job)
-	h.Faults = append(h.Bond.faults(m.Job), faults...)
+	h.Faults = slices.Concat(h.Bond.faults(m.Job), h.Motion.faults(m.Job), faults)
 	return h
 }
 

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -71,7 +72,7 @@ func TestBondAsksForLockHoles(t *testing.T) {
 			last = f
 		}
 	}
-	h := OfHub(moldOf(t, w.Job(t, "hub.bond=0.01MPa", "duty.stall_torque=60Nm", "duty.impact=1")), 1, 1)
+	h := OfHub(moldOf(t, w.Job(t, "hub.bond=0.01MPa", "duty.rpm=100", "duty.stall_torque=60Nm", "duty.impact=1")), 1, 1)
 	if len(h.Faults) != 1 || h.Faults[0].Path != "hub.lock_holes.count" || h.Bond.Loads[0].Verdict != NotOnIt || h.Bond.Loads[0].KeysHold != 0 {
 		t.Fatalf("%+v", h)
 	}
@@ -79,11 +80,11 @@ func TestBondAsksForLockHoles(t *testing.T) {
 	f := strings.Fields(h.Bond.Change)
 	count, diameter = f[2], f[5]+strings.TrimSuffix(f[6], "):")
 	d := "hub.lock_holes.diameter=" + diameter
-	with := OfHub(moldOf(t, w.Job(t, "hub.bond=0.01MPa", "duty.stall_torque=60Nm", "duty.impact=1", "hub.lock_holes.count="+count, d)), 1, 1)
+	with := OfHub(moldOf(t, w.Job(t, "hub.bond=0.01MPa", "duty.rpm=100", "duty.stall_torque=60Nm", "duty.impact=1", "hub.lock_holes.count="+count, d)), 1, 1)
 	if with.Bond.Loads[0].KeysHold < 1 || len(with.Faults) > 0 || with.Bond.Change != "" {
 		t.Errorf("with %s: %+v", h.Bond.Change, with.Bond)
 	}
-	h = OfHub(moldOf(t, w.Job(t, "hub.bond=0.01MPa", "duty.stall_torque=3000Nm")), 1, 1)
+	h = OfHub(moldOf(t, w.Job(t, "hub.bond=0.01MPa", "duty.rpm=100", "duty.stall_torque=3000Nm")), 1, 1)
 	if len(h.Faults) != 1 || h.Faults[0].Path != "hub.body_diameter" {
 		t.Errorf("%+v", h.Faults)
 	}
@@ -310,6 +311,32 @@ func TestMotion(t *testing.T) {
 	matches(t, "slots", slots, 12*d*wide*drilled.Tread.Width*(mid*mid+d*d/12+wide*wide/12), 0.25)
 	if m2 := lockMean(drilled); m2 >= 35*35 || m2 <= 25*25 {
 		t.Errorf("lock holes' mean square radius %g", m2)
+	}
+}
+
+// A wheel whose rubber pulls harder than its bond is trusted with is warned of, with the
+// revolutions at which it just does not: the pull goes with their square.
+func TestSpinIsWarnedOf(t *testing.T) {
+	wheel := func(rpm string) *HubLoad {
+		return OfHub(moldOf(t, moldtest.Example(t, "kestrel", "duty.rpm="+rpm)), 140, 235)
+	}
+	slow, fast := wheel("4000"), wheel("12000")
+	matches(t, "pull", fast.Motion.Pull/slow.Motion.Pull, 9, 1e-9)
+	if len(slow.Faults) > 0 || slow.Motion.Factor < 1 {
+		t.Errorf("at 4000: %v", slow.Faults)
+	}
+	if len(fast.Faults) != 1 || fast.Faults[0].Path != "duty.rpm" || !strings.Contains(fast.Faults[0].Cause, "fly off") {
+		t.Fatalf("at 12000: %v", fast.Faults)
+	}
+	var most float64
+	if _, err := fmt.Sscanf(fast.Faults[0].Hint, "at most %g", &most); err != nil {
+		t.Fatal(fast.Faults[0].Hint)
+	}
+	if limit := 12000 * math.Sqrt(fast.Motion.Factor); most > limit || most < 0.9*limit {
+		t.Errorf("at most %g told, the bond is trusted with up to %g", most, limit)
+	}
+	if f := wheel(fmt.Sprint(most)).Faults; len(f) > 0 {
+		t.Errorf("at the revolutions that were told: %v", f)
 	}
 }
 

@@ -1,12 +1,14 @@
 package service
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
 
 	"wheelmold/mesh/solid"
 	"wheelmold/mold"
+	"wheelmold/params"
 )
 
 // Motion is the wheel as it turns at the job's most revolutions.
@@ -39,6 +41,20 @@ func motionOf(m *mold.Mold, hubMass, rubberMass float64) Motion {
 	x.Pull = rimPull(rho, w, m.Tread.R/1000, m.Core.BodyR/1000)
 	x.Factor = ratio(j.Hub.Bond, x.Pull)
 	return x
+}
+
+// faults warn of a wheel whose rubber may fly off: nobody should find out in its plane.
+func (x *Motion) faults(j *params.Job) params.Faults {
+	if x.Factor >= 1 {
+		return nil
+	}
+	most := j.Duty.RPM * math.Sqrt(x.Factor) // the pull goes with its square
+	step := math.Pow(10, math.Floor(math.Log10(most))-1)
+	return params.Faults{{
+		Path: "duty.rpm", Value: fmt.Sprintf("%g", j.Duty.RPM), With: []string{"hub.bond", "wheel.diameter"},
+		Cause: fmt.Sprintf("the spinning rubber pulls on its bond with up to %.2f MPa, more than the %.2f MPa that it is trusted with (hub.bond): it may tear loose and fly off", x.Pull/1e6, j.Hub.Bond/1e6),
+		Hint:  fmt.Sprintf("at most %.0f; or a bond that a test piece has shown to stand more. Never stand in the plane of a wheel that spins", math.Floor(most/step)*step),
+	}}
 }
 
 // rimPull is the centrifugal force of a ring between two radii by its inner area, Pa:
