@@ -28,6 +28,8 @@ type Worth struct {
 	Curve    []WorthCost  `json:"curve"`
 	Assumed  []string     `json:"assumed"`
 	Ends     string       `json:"low_to_high"` // what the ends of a band are
+
+	unpaid bool // own hours
 }
 
 // WorthBand is a price; Worth.Ends tells what low and high are.
@@ -106,7 +108,7 @@ func OfWorth(v *worth.Verdict) *Worth {
 	in := &v.Inputs
 	r := &Worth{
 		Wheels: in.Wheels, Wanted: worthAt(&v.Wanted), Further: WorthBand(v.Further), Matched: WorthBand(v.Matched),
-		Once: makingOf(in.Once), Mold: makingOf(in.Mold), Hub: makingOf(in.Hub), Assumed: v.Assumed, Ends: v.Ends,
+		Once: makingOf(in.Once), Mold: makingOf(in.Mold), Hub: makingOf(in.Hub), Assumed: v.Assumed, Ends: v.Ends, unpaid: in.HourPrice == 0,
 		Items: []WorthItem{}, Inputs: []WorthInput{},
 	}
 	if v.Bought > 0 {
@@ -229,7 +231,10 @@ func (r *Worth) verdict() string {
 func (r *Worth) brief(p teller) {
 	says := r.verdict()
 	if r.Ends != "" {
-		says += ". In brackets " + r.Ends
+		says += " (" + r.Ends + ")"
+	}
+	if r.unpaid && r.Wanted.Own > 0 {
+		says += fmt.Sprintf("; your %s h a wheel are not paid", number(r.Wanted.Own, 1))
 	}
 	p.note("worth it", r.Wanted.Price.text(), says)
 }

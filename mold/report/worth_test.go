@@ -29,10 +29,18 @@ func TestWorthIsTold(t *testing.T) {
 	// 500 + 4*18 + 2*30 = 632 for four; each further one costs 18, 12 of urethane, and 440/500 of a mold.
 	brief := inText(t, r.brief)
 	for _, want := range []string{"worth it  158 (", "after 4 good ones", "80.00 for the same life", fmt.Sprintf("4 wheels do not pay; casting pays from %d wheels on", v.Even.From),
-		"In brackets low to high: a shop takes 1/2 to 2 times the estimated hours, kits are paid by use or as whole ones"} {
+		"(low to high: a shop's hours x 1/2 to 2, kits by use or whole)"} {
 		if !strings.Contains(strings.Join(strings.Fields(brief), " "), strings.Join(strings.Fields(want), " ")) {
 			t.Errorf("%q is not in %s", want, brief)
 		}
+	}
+	if strings.Contains(brief, "not paid") {
+		t.Errorf("own hours cost something, and %s", brief)
+	}
+	free := prices()
+	free.HourPrice = 0
+	if said := inText(t, OfWorth(worth.Of(free)).brief); !strings.Contains(strings.Join(strings.Fields(said), " "), "your 2 h a wheel are not paid") {
+		t.Error(said)
 	}
 	text := inText(t, func(p teller) {
 		r.table(p)

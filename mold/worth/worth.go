@@ -282,12 +282,12 @@ func (in *Inputs) curve(even int) (out []Point) {
 func (in *Inputs) ends() string {
 	var moved []string
 	if in.Once.Work+in.Mold.Work+in.Hub.Work > 0 {
-		moved = append(moved, fmt.Sprintf("a shop takes 1/%d to %d times the estimated hours", effort.Spread, effort.Spread))
+		moved = append(moved, fmt.Sprintf("a shop's hours x 1/%d to %d", effort.Spread, effort.Spread))
 	}
 	if in.byUse() > 0 {
-		moved = append(moved, "kits are paid by use or as whole ones")
+		moved = append(moved, "kits by use or whole")
 		if in.PriceAssumed {
-			moved = append(moved, fmt.Sprintf("their assumed price is divided or multiplied by %g", priceDoubt))
+			moved = append(moved, fmt.Sprintf("their price, assumed, x 1/%g to %g", priceDoubt, priceDoubt))
 		}
 	}
 	if len(moved) == 0 {

@@ -383,7 +383,7 @@ func TestEndsAreTold(t *testing.T) {
 	free.KitPrice, free.Once, free.Mold, free.Hub = 0, Making{}, Making{Rest: 60}, Making{Rest: 3}
 	printed := plain()
 	printed.Once, printed.Mold, printed.Hub = Making{}, Making{Rest: 60}, Making{Rest: 3}
-	const hours, kits, doubt = "1/2 to 2 times the estimated hours", "by use or as whole ones", "divided or multiplied by 1.5"
+	const hours, kits, doubt = "shop's hours x 1/2 to 2", "kits by use or whole", "their price, assumed, x 1/1.5 to 1.5"
 	for _, c := range []struct {
 		in               Inputs
 		hours, kits, off bool
