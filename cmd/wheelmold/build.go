@@ -3,7 +3,6 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"wheelmold/mold/report"
 )
 
 // buildFlags are the flags of the command build.
@@ -68,10 +67,7 @@ func (b *buildFlags) run(c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	if b.json {
-		return report.WriteJSON(c.OutOrStdout(), r)
-	}
-	return r.WriteText(c.OutOrStdout())
+	return result(c, b.json, r)
 }
 
 // making is what the flags say of the folder.

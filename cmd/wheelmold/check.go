@@ -35,10 +35,7 @@ JOB is a file, or "-" for standard input.
 			r := report.OfCheck(x.Mold, x.Exact, x.Flash, x.Pour)
 			r.SetStudy(x)
 			r.Program, r.File, r.Warnings, r.Calibrated = program, job.name, job.warnings, job.note
-			if json {
-				return report.WriteJSON(c.OutOrStdout(), r)
-			}
-			return r.WriteText(c.OutOrStdout())
+			return result(c, json, r)
 		},
 	}
 	sets.register(c)

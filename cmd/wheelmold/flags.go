@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -10,6 +11,7 @@ import (
 	"wheelmold/mold"
 	"wheelmold/mold/export"
 	"wheelmold/mold/handover"
+	"wheelmold/mold/report"
 	"wheelmold/params"
 )
 
@@ -180,4 +182,12 @@ func completeKey(c *cobra.Command, args []string, begun string) ([]string, cobra
 		}
 	}
 	return out, cobra.ShellCompDirectiveNoSpace | cobra.ShellCompDirectiveNoFileComp
+}
+
+// result prints what a command found, as JSON or as text.
+func result(c *cobra.Command, asJSON bool, r interface{ WriteText(io.Writer) error }) error {
+	if asJSON {
+		return report.WriteJSON(c.OutOrStdout(), r)
+	}
+	return r.WriteText(c.OutOrStdout())
 }

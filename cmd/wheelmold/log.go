@@ -182,10 +182,7 @@ func (l *logFlags) lesson(c *cobra.Command, job *source, path string) error {
 	}
 	out := report.OfLesson(path, lesson)
 	out.Program = program
-	if l.json {
-		return report.WriteJSON(c.OutOrStdout(), out)
-	}
-	return out.WriteText(c.OutOrStdout())
+	return result(c, l.json, out)
 }
 
 // record reads the flags, and tells all that is wrong with them at once.
@@ -226,10 +223,7 @@ func (l *logFlags) list(c *cobra.Command, path string) error {
 	}
 	r := report.OfCasts(path, log)
 	r.Program = program
-	if l.json {
-		return report.WriteJSON(c.OutOrStdout(), r)
-	}
-	return r.WriteText(c.OutOrStdout())
+	return result(c, l.json, r)
 }
 
 // mostFaults is how many lines of a log are warned of one by one.

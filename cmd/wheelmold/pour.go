@@ -58,10 +58,7 @@ func (f *pourFlags) run(c *cobra.Command, args []string) error {
 	}
 	s := report.OfPour(x, f.at.Time)
 	s.Program, s.File, s.Warnings, s.Calibrated = program, job.name, job.warnings, job.note
-	if f.json {
-		return report.WriteJSON(c.OutOrStdout(), s)
-	}
-	return s.WriteText(c.OutOrStdout())
+	return result(c, f.json, s)
 }
 
 // amount is how much is cast.

@@ -90,10 +90,7 @@ func (s *shopFlags) run(c *cobra.Command, args []string) error {
 		}
 		r.Wrote(s.out, files)
 	}
-	if s.json {
-		return report.WriteJSON(c.OutOrStdout(), r)
-	}
-	return r.WriteText(c.OutOrStdout())
+	return result(c, s.json, r)
 }
 
 // write writes the folder and returns its files.
