@@ -1,9 +1,6 @@
 package main
 
-import (
-	"github.com/spf13/cobra"
-
-)
+import "github.com/spf13/cobra"
 
 // buildFlags are the flags of the command build.
 type buildFlags struct {

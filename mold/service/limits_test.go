@@ -122,7 +122,7 @@ func TestHitFromTheSide(t *testing.T) {
 		t.Errorf("with flanges: %+v, %v", l, h.Faults)
 	}
 	// Along the tread neither flanges nor grooves hold.
-	h, l = side("duty.impact=4", "hub.flange_diameter=78mm", "hub.flange_thickness=3mm")
+	h, _ = side("duty.impact=4", "hub.flange_diameter=78mm", "hub.flange_thickness=3mm")
 	if len(h.Faults) != 1 || h.Faults[0].Path != "hub.lock_holes.count" || !strings.HasPrefix(h.Faults[0].Cause, "hit along the tread") {
 		t.Errorf("along the tread: %+v, %v", h.Bond.Loads[2], h.Faults)
 	}
