@@ -247,6 +247,8 @@ f.toml:8:1: mold.seals.wax_yield = 0.1 psi (689.5 Pa): has no effect while no se
 		{"[pour]\nbatch_mass = \"360 g\"", "f.toml:7:1: pour.batch_mass = 360 g: allowed up to 348.4 g: more than the bucket holds below its head room; only so much is mixed at once"},
 		{"[wheel.cross]\ncount = 0\n[pour.blend]\nparts_b = 2\nwanted = 50", `f.toml:9:1: pour.blend.parts_b = 2: has no effect while pour.blend.with is 0
 f.toml:10:1: pour.blend.wanted = 50: has no effect while pour.blend.with is 0`},
+		{"[hub.sprocket]\nteeth = 20\n[worth]\nbought_life = 2", `f.toml:7:1: hub.sprocket.teeth = 20: has no effect while hub.sprocket.chain is "none"
+f.toml:9:1: worth.bought_life = 2: has no effect while no worth.bought_price is stated`},
 		{"[pour.blend]\nparts_b = 2\nwanted = 50\nwith = 40", ""},
 		{"[pour]\npot_pressure = \"60 psi\"", `f.toml:7:1: pour.pot_pressure = 60 psi (413.7 kPa): has no effect while pour.degas is not "pressure"`},
 		{"[pour]\npot_pressure = \"4 bar\"", ""}, // the default

@@ -33,6 +33,8 @@ func (j *Job) Warnings() Faults {
 	c.warnUnused("hub.bearing_front.diameter", j.Hub.BearingFront.Diameter == 0, "hub.bearing_front.depth")
 	c.warnUnused("hub.bolts.count", j.Hub.Bolts.Count == 0, "hub.bolts.circle", "hub.bolts.hole")
 	c.warnUnused("hub.lock_holes.count", j.Hub.LockHoles.Count == 0, "hub.lock_holes.diameter", "hub.lock_holes.depth", "hub.lock_holes.position")
+	c.warnIdle(j.Hub.Sprocket.Chain == "none", `hub.sprocket.chain is "none"`, "hub.sprocket.teeth")
+	c.warnIdle(j.Worth.BoughtPrice == 0, "no worth.bought_price is stated", "worth.bought_life")
 	c.warnUnused("wheel.cross.count", j.Wheel.Cross.Count == 0, "wheel.cross.width", "wheel.cross.depth", "wheel.cross.flank")
 	return c.faults
 }
