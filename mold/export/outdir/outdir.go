@@ -3,7 +3,8 @@
 // The files are written beside the wanted place, in a folder with a temporary
 // name. Each is synced to disk and hashed on its way; when all are there, the
 // folder is renamed. Whatever fails or is canceled before that leaves nothing
-// behind, and a crash leaves at most a hidden folder named after the wanted one.
+// behind, and a crash leaves at most a hidden folder named after the wanted one,
+// which the next run for that place removes where folders can be locked (Unix).
 //
 // A folder that is already there is replaced only on request, and only if it
 // holds just the files that its own manifest lists, unchanged: nothing that a
@@ -66,6 +67,7 @@ type Folder struct {
 	name    string
 	temp    string   // name of the folder beside it
 	root    *os.Root // of the folder temp
+	held    *os.File // its lock; nil where folders cannot be locked
 	old     []string // files of the folder to replace
 	replace bool     // there is one, and it may be
 	over    bool     // committed or discarded
@@ -143,17 +145,43 @@ func (f *Folder) look(abs string, replace bool) error {
 
 // open makes the temporary folder.
 func (f *Folder) open() error {
-	path, err := free(f.parent, f.name, func(path string) error { return os.Mkdir(path, 0o777) })
+	clearLeftovers(f.parent, f.name)
+	path, err := free(f.parent, f.name, f.mkdir)
 	if err != nil {
 		return err
 	}
 	f.temp = filepath.Base(path)
 	f.root, err = os.OpenRoot(path)
 	if err != nil {
+		f.release()
 		os.Remove(path)
 	}
 	return err
 }
+
+// mkdir makes a folder and locks it. One that another run took for a leftover before it
+// was locked counts as taken.
+func (f *Folder) mkdir(path string) error {
+	if err := os.Mkdir(path, 0o777); err != nil {
+		return err
+	}
+	held, err := hold(path)
+	if errors.Is(err, errHeld) {
+		return fs.ErrExist
+	}
+	f.held = held // none where it cannot be: then nobody takes it for a leftover, either
+	return nil
+}
+
+// release frees the lock.
+func (f *Folder) release() {
+	if f.held != nil {
+		f.held.Close()
+	}
+}
+
+// marker stands between the name of a place and the numbers of a temporary name.
+const marker = ".wheelmold-"
 
 // attempts bounds the search for a free temporary name.
 const attempts = 1000
@@ -163,7 +191,7 @@ const attempts = 1000
 // stepped over.
 func free(dir, name string, make func(path string) error) (string, error) {
 	for i := range attempts {
-		path := filepath.Join(dir, fmt.Sprintf(".%s.wheelmold-%d-%d", name, os.Getpid(), i))
+		path := filepath.Join(dir, fmt.Sprintf(".%s%s%d-%d", name, marker, os.Getpid(), i))
 		if err := make(path); !errors.Is(err, fs.ErrExist) {
 			return path, err
 		}
@@ -249,6 +277,7 @@ func (f *Folder) Discard() error {
 	}
 	f.over = true
 	f.root.Close()
+	defer f.release()
 	// Everything below the temporary name is this folder's own.
 	return os.RemoveAll(f.tempPath())
 }
@@ -266,6 +295,7 @@ func (f *Folder) Commit() error {
 		return err
 	}
 	f.over = true
+	f.release()
 	return f.sys.syncDir(f.parent)
 }
 
@@ -277,12 +307,16 @@ func (f *Folder) publish(abs string) error {
 		return err
 	}
 	if !f.replace {
-		return f.sys.rename(f.tempPath(), abs)
+		err := f.sys.rename(f.tempPath(), abs)
+		if errors.Is(err, fs.ErrExist) {
+			return &ExistsError{f.path} // it came in this moment
+		}
+		return err
 	}
 	err := f.sys.exchange(f.tempPath(), abs)
 	switch {
 	case err == nil:
-		f.clear(f.tempPath())
+		clear(f.tempPath(), f.old)
 		return nil
 	case errors.Is(err, errors.ErrUnsupported), errors.Is(err, fs.ErrNotExist):
 	default:
@@ -297,15 +331,6 @@ func (f *Folder) publish(abs string) error {
 	if err := f.sys.rename(f.tempPath(), abs); err != nil {
 		return errors.Join(err, f.sys.rename(aside, abs))
 	}
-	f.clear(aside)
+	clear(aside, f.old)
 	return nil
-}
-
-// clear removes the listed files and then the folder, if that leaves it empty:
-// a file that came in at the last moment stays.
-func (f *Folder) clear(path string) {
-	for _, name := range f.old {
-		os.Remove(filepath.Join(path, name))
-	}
-	os.Remove(path)
 }
