@@ -79,39 +79,17 @@ func (d *document) syntax(src []byte) {
 	if err == nil {
 		return
 	}
-	f := Fault{File: d.file, Line: 1, Column: 1, Cause: "not TOML: " + strings.TrimPrefix(err.Error(), "toml: ")}
+	f := Fault{File: d.file, Line: 1, Column: 1, Cause: "not TOML: " + misread.ReplaceAllString(strings.TrimPrefix(err.Error(), "toml: "), "")}
 	var at *toml.DecodeError
 	if errors.As(err, &at) {
 		f.Line, f.Column = at.Position()
 	}
-	if hint, ok := unquoted(src, f.Line); ok {
-		f.Hint = hint
-	}
+	f.Hint = mistyped(src, f.Line)
 	// A key stated twice has been reported with both places.
 	if !slices.ContainsFunc(d.faults, func(g Fault) bool { return g.Line == f.Line }) {
 		d.faults = append(d.faults, f)
 		d.broken = true
 	}
-}
-
-// unquoted recognizes a quantity without quotes, the commonest slip, in a line.
-func unquoted(src []byte, line int) (hint string, ok bool) {
-	lines := strings.Split(string(src), "\n")
-	if line < 1 || line > len(lines) {
-		return "", false
-	}
-	key, value, found := strings.Cut(lines[line-1], "=")
-	value, _, _ = strings.Cut(value, "#")
-	value = strings.TrimSpace(value)
-	if !found || value == "" || strings.ContainsAny(value, `"'`) {
-		return "", false
-	}
-	for k := Length; k <= Share; k++ {
-		if _, err := ParseQuantity(k, value); err == nil {
-			return fmt.Sprintf("put the value in quotes: %s = %q", strings.TrimSpace(key), value), true
-		}
-	}
-	return "", false
 }
 
 // scope is the table that a key belongs to.
@@ -160,7 +138,11 @@ func (d *document) key(parts unstable.Iterator) (path string, at spot) {
 	var names []string
 	for parts.Next() {
 		n := parts.Node()
-		names = append(names, string(n.Data))
+		name := string(n.Data)
+		if name == "" {
+			name = `""` // so that a fault has something to name
+		}
+		names = append(names, name)
 		p := d.parser.Shape(n.Raw).Start
 		at = spot{d.file, p.Line, p.Column}
 	}
@@ -296,6 +278,8 @@ func convert(k Key, n *unstable.Node) (any, error) {
 	text := string(n.Data)
 	number := n.Kind == unstable.Integer || n.Kind == unstable.Float
 	switch {
+	case k.Kind <= Share && n.Kind == unstable.Float && strings.ContainsAny(text, "in"):
+		return nil, fmt.Errorf("is no finite number: write %s", kindNames[k.Kind].example)
 	case k.Kind <= Share && number:
 		if u, ok := lackingUnit(text); ok {
 			return u, nil
@@ -337,12 +321,18 @@ func convertText(k Key, text string) (any, error) {
 		return text, nil
 	case Count:
 		n, err := strconv.ParseInt(text, 0, 32)
+		if errors.Is(err, strconv.ErrRange) {
+			return nil, fmt.Errorf("is absurdly large: write %s", kindNames[Count].example)
+		}
 		if err != nil {
 			return nil, fmt.Errorf("is no whole number: write %s", kindNames[Count].example)
 		}
 		return int(n), nil
 	case Number:
 		v, err := strconv.ParseFloat(strings.ReplaceAll(text, "_", ""), 64)
+		if errors.Is(err, strconv.ErrRange) {
+			return nil, fmt.Errorf("is absurdly large: write %s", kindNames[Number].example)
+		}
 		if err != nil {
 			return nil, fmt.Errorf("is no number: write %s", kindNames[Number].example)
 		}

@@ -4,7 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Fault is one thing wrong with a job, or worth a second look.
@@ -19,10 +22,11 @@ type Fault struct {
 	With         []string // paths of other values that take part in the clash
 }
 
-// Error is the fault on one line:
+// Error is the fault on one line, whatever the job holds:
 // file:line:column: path = value: allowed range: cause; hint.
 func (f Fault) Error() string {
 	var parts []string
+	f.Path, f.Value = brief(f.Path), brief(f.Value)
 	switch {
 	case f.Line > 0:
 		parts = append(parts, fmt.Sprintf("%s:%d:%d", f.File, f.Line, f.Column))
@@ -41,7 +45,43 @@ func (f Fault) Error() string {
 	if c := strings.Join(nonEmpty(f.Cause, f.Hint), "; "); c != "" {
 		parts = append(parts, c)
 	}
-	return strings.Join(parts, ": ")
+	return Printable(strings.Join(parts, ": "))
+}
+
+// Printable is a text with escapes in place of what cannot be printed, such as what
+// moves a terminal's cursor, begins a new line or turns the direction of reading.
+func Printable(s string) string {
+	if utf8.ValidString(s) && !strings.ContainsFunc(s, unprintable) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		if unprintable(r) {
+			escaped := strconv.QuoteRune(r)
+			b.WriteString(escaped[1 : len(escaped)-1])
+			continue
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+func unprintable(r rune) bool { return !unicode.IsPrint(r) }
+
+// longest is how many characters of what somebody wrote a fault repeats: enough to
+// find it by, and few enough that the cause behind it is still seen.
+const longest = 120
+
+// brief cuts what is too long to be shown.
+func brief(s string) string {
+	if len(s) <= longest {
+		return s
+	}
+	r := []rune(s)
+	if len(r) <= longest {
+		return s
+	}
+	return fmt.Sprintf("%s… (%d characters)", string(r[:longest/2]), len(r))
 }
 
 func nonEmpty(s ...string) []string {

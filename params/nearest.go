@@ -7,6 +7,9 @@ import "strings"
 func nearest(word string, candidates []string) string {
 	best, least := "", 1+max(1, min(2, len(word)/4))
 	for _, c := range candidates {
+		if len(word)-len(c) >= least || len(c)-len(word) >= least {
+			continue // at least so many letters differ
+		}
 		if d := distance(strings.ToLower(word), c); d < least {
 			best, least = c, d
 		}
@@ -46,6 +49,9 @@ func nearestKey(path string) string {
 	var paths, moved []string
 	name := path[strings.LastIndexByte(path, '.')+1:]
 	for _, k := range table {
+		if path == k.name() && k.Required() {
+			return k.Path // all that must be stated, written without its section
+		}
 		paths = append(paths, k.Path)
 		if k.name() == name {
 			moved = append(moved, k.Path)

@@ -47,8 +47,8 @@ f.toml:8:1: mold.shrinkage = "0.3 mm": is a length, not a share: write it in %
 f.toml:9:1: mold.wall = "2 MM": has the unit "MM": capital letters count, write "2 mm"`},
 		{"unit slips", "[wheel]\ndiameter = \"90 in\"\nwidth = \"1.5 mm\"\n[hub]\nbore = \"0.5 mm\"", `
 f.toml:2:1: wheel.diameter = 90 in (2286 mm): allowed 15 mm to 500 mm: too large: looks like a millimeter value written as inches; write "90 mm"
-f.toml:3:1: wheel.width = 1.5 mm: too small
-f.toml:5:1: hub.bore = 0.5 mm: too small`},
+f.toml:3:1: wheel.width = 1.5 mm: allowed at least 4 mm: too small
+f.toml:5:1: hub.bore = 0.5 mm: allowed at least 1 mm: too small`},
 		{"unit slips, diameter known", "[wheel]\ndiameter = \"90 mm\"\nwidth = \"1.5 mm\"\n[hub]\nbore = \"12 in\"", `
 f.toml:3:1: wheel.width = 1.5 mm: allowed 4 mm to 108 mm: too small: looks like an inch value written as millimeters; write "1.5 in"
 f.toml:5:1: hub.bore = 12 in (304.8 mm): allowed 1 mm to 82.8 mm: too large: looks like a millimeter value written as inches; write "12 mm"`},
@@ -66,7 +66,7 @@ f.toml:6:1: hub.bore = "13 mm": stated twice, first in line 5`},
 		{"no TOML", "[wheel]\ndiameter = 90 mm\n", `
 f.toml:2:15: not TOML: expected newline but got U+006D 'm'; put the value in quotes: diameter = "90 mm"`},
 		{"table opened twice", sound90 + "[wheel]\nedge = \"square\"", `
-f.toml:6:2: not TOML: table wheel already exists`},
+f.toml:6:2: not TOML: table wheel already exists; each section stands in a job once: put its values together`},
 		{"sections and arrays", sound90 + "seat = 3\ngroove.width = \"2 mm\"\nlock_holes = {count = 400}\n[[mold]]\n[wheel.groove]\ndepth = \"90 mm\"", `
 f.toml:6:1: hub.seat = 3: is a section, not a value; write [hub.seat]
 f.toml:7:8: hub.groove.width = "2 mm": belongs into a table of an array; write [[hub.groove]] above it

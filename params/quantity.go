@@ -2,6 +2,7 @@ package params
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"regexp"
 	"slices"
@@ -269,7 +270,7 @@ func unitNames(k Kind) []string {
 func unknownUnit(k Kind, number, name string) error {
 	for _, u := range units {
 		if as := u.spelled(name); u.kind == k && as != "" {
-			return fmt.Errorf("has the unit %q: capital letters count, write %q", name, number+" "+as)
+			return fmt.Errorf("has the unit %q: capital letters count, write %q", brief(name), number+" "+as)
 		}
 	}
 	for _, u := range units {
@@ -277,7 +278,7 @@ func unknownUnit(k Kind, number, name string) error {
 			return fmt.Errorf("is %v, not %v: write it in %s", u.kind, k, strings.Join(unitNames(k), ", "))
 		}
 	}
-	return fmt.Errorf("has the unknown unit %q: %v is written in %s", name, k, strings.Join(unitNames(k), ", "))
+	return fmt.Errorf("has the unknown unit %q: %v is written in %s", brief(name), k, strings.Join(unitNames(k), ", "))
 }
 
 // spelled is the unit's name that differs at most in capital letters, or "".
@@ -353,7 +354,7 @@ func parseNumber(s string) (*big.Rat, error) {
 
 func parseFraction(s string) (*big.Rat, error) {
 	over, under, slash := strings.Cut(s, "/")
-	if slash && strings.ContainsAny(s, ".") {
+	if slash && (strings.Contains(s, ".") || strings.Contains(under, "/")) {
 		return nil, fmt.Errorf("is no number: %q", s)
 	}
 	r, ok := new(big.Rat).SetString(over)
@@ -423,12 +424,16 @@ func FormatInches(v float64) string {
 // wheel needs more than a kilometer in mm.
 const maxPlain = 1e6
 
+// leastPlain: below it, digits are written with an exponent, too; no value of a job in
+// a unit that somebody writes is as small.
+const leastPlain = 1e-12
+
 // maxWritten: no allowed value is a larger number in the unit that it is written
 // in, so only a fault shows one, with an exponent.
 const maxWritten = maxPlain * maxPlain
 
 func shortest(v float64) string {
-	if v > maxPlain || v < -maxPlain {
+	if v > maxPlain || v < -maxPlain || v != 0 && math.Abs(v) < leastPlain {
 		return strconv.FormatFloat(v, 'g', -1, 64)
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)

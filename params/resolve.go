@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 )
 
 // ref names one value of a job: a key, and the table's index in an array.
@@ -85,7 +84,10 @@ func (k Key) objection(j *Job, v any) (cause, hint string) {
 	case string:
 		return k.objectWord(j, v)
 	case int:
-		return k.objectNumber(j, float64(v)), ""
+		if cause = k.objectNumber(j, float64(v)); cause == tooLarge && k.over != nil {
+			return cause, k.over(j)
+		}
+		return cause, ""
 	case float64:
 		if cause = k.objectNumber(j, v); cause != "" {
 			return k.suspectBare(j, cause, v)
@@ -137,7 +139,7 @@ func (k Key) objectWord(j *Job, v string) (cause, hint string) {
 		return "empty", ""
 	case n > hi:
 		return fmt.Sprintf("longer than %v characters", hi), ""
-	case strings.ContainsFunc(v, func(r rune) bool { return !unicode.IsPrint(r) }):
+	case strings.ContainsFunc(v, unprintable):
 		return "has characters that cannot be printed", ""
 	}
 	return "", ""
@@ -154,9 +156,9 @@ func (k Key) allowed(j *Job) string {
 	}
 	lo, hi := k.Range(j)
 	switch {
-	case k.Kind == Text, math.IsNaN(lo), math.IsNaN(hi):
+	case k.Kind == Text, math.IsNaN(lo):
 		return ""
-	case hi == maxPlain:
+	case k.hi == nil, math.IsNaN(hi): // nothing else limits it, or a value that is not known
 		return "at least " + k.Kind.limit(lo)
 	case hi < lo:
 		return "nothing, with the other values as they are"

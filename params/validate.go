@@ -46,6 +46,7 @@ func (j *Job) clashes() Faults {
 	c.judgeDraft()
 	c.judgeTread()
 	c.judgeCrossGrooves()
+	c.judgeOffset()
 	c.judgeBody()
 	c.judgeRecesses()
 	c.judgeRetention()

@@ -85,7 +85,7 @@ func (c *judge) judgeWeb() {
 		path, seat = "hub.seat.depth", 0
 	}
 	c.refuse(path, upTo(h.Length-other-seat-c.wall),
-		fmt.Sprintf("the recesses leave a web of %s between them, needed are %s", mm(h.Length-back-front), mm(c.wall)),
+		fmt.Sprintf("the recesses leave a web of %s between them, needed are %s", mm(max(0, h.Length-back-front)), mm(c.wall)),
 		"hub.bearing_back.depth", "hub.bearing_front.depth", "hub.seat.depth", "hub.length")
 }
 
@@ -169,7 +169,7 @@ func (c *judge) judgeRib(pathA string, a Groove, pathB string, b Groove, rib flo
 	least := (a.Width+b.Width)/2 + rib
 	if d := math.Abs(a.Position - b.Position); d < least-slack {
 		c.refuse(pathB+".position", "at least "+mm(least)+" from "+mm(a.Position),
-			fmt.Sprintf("leaves a rib of %s to %s, needed are %s", mm(d-(a.Width+b.Width)/2), pathA, mm(rib)),
+			fmt.Sprintf("leaves a rib of %s to %s, needed are %s", mm(max(0, d-(a.Width+b.Width)/2)), pathA, mm(rib)),
 			pathA+".position", pathA+".width", pathB+".width")
 	}
 }
@@ -218,7 +218,8 @@ func (c *judge) judgeBoltCircle() {
 		c.refuse(ring.path, upTo(h.BodyDiameter-2*c.wall-b.Hole), wallCause(gap, "the hub's outside", c.wall), "hub.bolts.hole", "hub.body_diameter")
 	}
 	if gap := b.Circle*math.Sin(math.Pi/float64(b.Count)) - b.Hole; b.Count > 1 && gap < c.wall-slack {
-		c.refuse("hub.bolts.count", "fewer", wallCause(gap, "each other", c.wall), "hub.bolts.circle", "hub.bolts.hole")
+		c.refuse("hub.bolts.count", fewerThan(b.Count, func(n int) bool { return b.Circle*math.Sin(math.Pi/float64(n))-b.Hole >= c.wall-slack }),
+			wallCause(gap, "each other", c.wall), "hub.bolts.circle", "hub.bolts.hole")
 	}
 }
 
@@ -241,13 +242,24 @@ func (c *judge) judgeLockHoles() {
 	c.judgeWalls(hole, "hub.lock_holes.position", "hub.lock_holes.diameter")
 	c.judgeLocksAgainstBolts(bottom)
 	if gap := pitchGap(bottom, l.Diameter, l.Count); l.Count > 1 && gap < c.wall-slack {
-		c.refuse("hub.lock_holes.count", "fewer", wallCause(gap, "each other", c.wall), "hub.lock_holes.depth", "hub.lock_holes.diameter")
+		c.refuse("hub.lock_holes.count", fewerThan(l.Count, func(n int) bool { return pitchGap(bottom, l.Diameter, n) >= c.wall-slack }), wallCause(gap, "each other", c.wall), "hub.lock_holes.depth", "hub.lock_holes.diameter")
 	}
 	for i, g := range h.Grooves {
 		if math.Abs(g.Position-l.Position) < (g.Width+l.Diameter)/2 && l.Depth < g.Depth+slack {
 			c.refuse("hub.lock_holes.depth", "more than "+mm(g.Depth), "lies within a retention groove", "hub.lock_holes.position", fmt.Sprintf("hub.groove[%d].depth", i+1))
 		}
 	}
+}
+
+// fewerThan names the most, below a count that is refused, that do fit; a single one
+// has no neighbor.
+func fewerThan(count int, fit func(n int) bool) string {
+	for n := count - 1; n > 1; n-- {
+		if fit(n) {
+			return fmt.Sprintf("up to %d", n)
+		}
+	}
+	return "at most 1"
 }
 
 // pitchGap is the least wall between n radial holes at their bottoms: half of
@@ -277,12 +289,24 @@ func (c *judge) judgeLocksAgainstBolts(bottom float64) {
 	}
 }
 
+// beside reports whether no part of the hub lies in the tread.
+func (c *judge) beside() bool {
+	return c.Hub.Offset+c.Hub.Length <= 0 || c.Hub.Offset >= c.Wheel.Width
+}
+
+// judgeOffset: tread and hub share some of the axis. What else clashes in a hub beside
+// its tread follows from that.
+func (c *judge) judgeOffset() {
+	if c.beside() {
+		c.refuse("hub.offset", fmt.Sprintf("more than %s, less than %s", mm(-c.Hub.Length), mm(c.Wheel.Width)), "the hub lies beside the tread", "hub.length", "wheel.width")
+	}
+}
+
 // judgeStack: the hub sits in the mold with plates behind both ends.
 func (c *judge) judgeStack() {
 	h, m := &c.Hub, &c.Mold
-	if h.Offset+h.Length <= 0 || h.Offset >= c.Wheel.Width {
-		c.refuse("hub.offset", "", "the hub lies beside the tread", "hub.length", "wheel.width")
-		return
+	if c.beside() {
+		return // refused before
 	}
 	back, front := -h.Offset, h.Offset+h.Length-c.Wheel.Width
 	lower, upper := back, front

@@ -25,8 +25,10 @@ func (c *judge) judgeRegister(side string, r *Register) {
 	if fit := allowedInterference(o.diameter); r.Clearance < -fit-slack {
 		c.refuse(path+".clearance", atLeast(-fit), fmt.Sprintf("a register of %s cannot be pressed into an opening of %s", mm(o.diameter-r.Clearance), mm(o.diameter)), path+".opening")
 	}
-	if end := o.diameter - r.Clearance - 2*(r.LeadIn+r.Engagement*math.Tan(r.Draft*math.Pi/180)); end < c.Process.MinFeature-slack || r.LeadIn > r.Engagement-o.from+slack {
-		c.refuse(path+".lead_in", "less", fmt.Sprintf("chamfer, draft and clearance leave a register of %s at its end", mm(max(0, end))), path+".draft", path+".engagement", path+".clearance", path+".opening")
+	slope := 2 * r.Engagement * math.Tan(r.Draft*math.Pi/180)
+	if end := o.diameter - r.Clearance - 2*r.LeadIn - slope; end < c.Process.MinFeature-slack || r.LeadIn > r.Engagement-o.from+slack {
+		room := min((o.diameter-r.Clearance-slope-c.Process.MinFeature)/2, r.Engagement-o.from)
+		c.refuse(path+".lead_in", upTo(room), fmt.Sprintf("chamfer, draft and clearance leave a register of %s at its end", mm(max(0, end))), path+".draft", path+".engagement", path+".clearance", path+".opening")
 	}
 	other := &c.Mold.RegisterBack
 	if sum := r.Engagement + other.Engagement; side == "front" && r.Opening == "bore" && other.Opening == "bore" && sum > c.Hub.Length-c.wall+slack {
@@ -121,12 +123,43 @@ func (c *judge) judgePour() {
 	if v.Count > 0 {
 		c.judgeOnFace("mold.vents.circle", v.Circle, v.Diameter, "the vents", "mold.vents.diameter")
 	}
+	gap := c.channelGap()
+	if gap >= c.wall-slack {
+		return
+	}
+	with := []string{"mold.sprue.count", "mold.sprue.circle", "mold.vents.circle", "mold.vents.diameter", "mold.sprue.gate"}
+	cause := wallCause(gap, "another vent or mouth", c.wall)
+	if n, some := c.mostVents(); some {
+		c.refuse("mold.vents.count", fmt.Sprintf("up to %d", n), cause, append(with, "mold.sprue.mouth")...)
+		return
+	}
+	alone := *c.Job
+	alone.Mold.Vents.Count = 0
+	c.refuse("mold.sprue.mouth", upTo(s.Mouth+alone.channelGap()-c.wall), cause, append(with, "mold.vents.count")...)
+}
+
+// mostVents are the most vents, fewer than asked for, that keep the wall to each other
+// and to the gates; there are none if the gates do not keep it among themselves.
+func (c *judge) mostVents() (n int, some bool) {
+	j := *c.Job
+	for n = j.Mold.Vents.Count - 1; n >= 0; n-- {
+		j.Mold.Vents.Count = n
+		if j.channelGap() >= c.wall-slack {
+			return n, true
+		}
+	}
+	return 0, false
+}
+
+// channelGap is the least gap in mm between gates and vents at the mouths.
+func (j *Job) channelGap() float64 {
+	s, v := &j.Mold.Sprue, &j.Mold.Vents
+	gates, vents := j.pourAngles()
 	var channels []channel
-	for _, a := range c.GateAngles() {
+	for _, a := range gates {
 		channels = append(channels, channel{s.Circle, a, s.Mouth / 2})
 	}
-	gates := len(channels)
-	for _, a := range c.VentAngles() {
+	for _, a := range vents {
 		channels = append(channels, channel{v.Circle, a, v.Diameter / 2})
 	}
 	gap := math.Inf(1)
@@ -135,13 +168,7 @@ func (c *judge) judgePour() {
 			gap = min(gap, polarDistance(a.circle/2, a.angle, b.circle/2, b.angle)-a.radius-b.radius)
 		}
 	}
-	if gap < c.wall-slack {
-		path, with := "mold.sprue.mouth", "mold.vents.count"
-		if len(channels) > gates {
-			path, with = with, path
-		}
-		c.refuse(path, "less", wallCause(gap, "another vent or mouth", c.wall), with, "mold.sprue.count", "mold.sprue.circle", "mold.vents.circle", "mold.vents.diameter", "mold.sprue.gate")
-	}
+	return gap
 }
 
 // judgeOnFace: a channel of the given diameter opens between the hub's end face

@@ -37,12 +37,12 @@ func (c *judge) judgeCrossGrooves() {
 	pitch := math.Pi * (w.Diameter + 2*w.leanOut()) / float64(x.Count)
 	if lug := pitch - top; lug < c.leastRib()-slack {
 		c.refuse("wheel.cross.count", fmt.Sprintf("up to %d", int(math.Pi*(w.Diameter+2*w.leanOut())/(top+c.leastRib()))),
-			fmt.Sprintf("leaves lugs of %s at the top, needed are %s", mm(lug), mm(c.leastRib())),
+			fmt.Sprintf("leaves lugs of %s at the top, needed are %s", mm(max(0, lug)), mm(c.leastRib())),
 			"wheel.draft", "wheel.cross.width", "wheel.cross.depth", "wheel.cross.flank")
 	}
 	root := math.Pi * (w.Diameter - 2*x.Depth) / float64(x.Count)
 	if lug := root - x.Width; lug < c.leastRib()-slack {
-		c.refuse("wheel.cross.width", upTo(root-c.leastRib()), fmt.Sprintf("leaves lugs of %s at the root, needed are %s", mm(lug), mm(c.leastRib())),
+		c.refuse("wheel.cross.width", upTo(root-c.leastRib()), fmt.Sprintf("leaves lugs of %s at the root, needed are %s", mm(max(0, lug)), mm(c.leastRib())),
 			"wheel.cross.depth", "wheel.cross.count")
 	}
 }
@@ -88,7 +88,7 @@ func (c *judge) judgeRubber() {
 		if h.FlangeDiameter > h.BodyDiameter {
 			path = "hub.flange_diameter"
 		}
-		c.refuse(path, upTo(face-2*least), fmt.Sprintf("leaves %s of rubber at the tread's faces, needed are %s", mm(t), mm(least)),
+		c.refuse(path, upTo(face-2*least), fmt.Sprintf("leaves %s of rubber at the tread's faces, needed are %s", mm(max(0, t)), mm(least)),
 			"wheel.diameter", "wheel.edge_size", "wheel.crown", "wheel.draft", "hub.bore")
 	}
 	for i, g := range w.Grooves {
