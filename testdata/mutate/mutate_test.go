@@ -190,4 +190,6 @@ func TestMutateRefuses(t *testing.T) {
 	refused("entry without a reason", "before line 4: want four lines")
 	write(t, map[string]string{listed: "", "a/b_test.go": "package a\n\nimport \"testing\"\n\nfunc TestFails(t *testing.T) { t.Fail() }\n"})
 	refused("failing tests", "m/a fail without a fault")
+	write(t, map[string]string{"a/c.go": "package a\n\nconst Broken = x\n"})
+	refused("broken code", "without a fault: go build")
 }

@@ -41,6 +41,9 @@ type outcome struct {
 
 // plant plants n faults in a package, and tells what becomes of each.
 func (t *trial) plant(ctx context.Context, l placed, n int) error {
+	if err := t.build(l.in); err != nil {
+		return fmt.Errorf("without a fault: %w", err)
+	}
 	for _, s := range l.sites {
 		if n == 0 {
 			return nil
@@ -84,9 +87,7 @@ func (t *trial) try(ctx context.Context, s site, in goPackage) (outcome, error) 
 	if err != nil {
 		return outcome{}, err
 	}
-	build := exec.Command("go", "build", "-overlay", overlay, "-o", os.DevNull, in.ImportPath)
-	build.Dir = t.root
-	if err := build.Run(); err != nil {
+	if t.build(in, "-overlay", overlay) != nil {
 		return outcome{}, nil
 	}
 	var tests []string
@@ -108,6 +109,16 @@ func (t *trial) try(ctx context.Context, s site, in goPackage) (outcome, error) 
 		}
 	}
 	return last, nil
+}
+
+func (t *trial) build(p goPackage, flags ...string) error {
+	args := append([]string{"build", "-o", os.DevNull}, flags...)
+	run := exec.Command("go", append(args, p.ImportPath)...)
+	run.Dir = t.root
+	if out, err := run.CombinedOutput(); err != nil {
+		return fmt.Errorf("go build: %w: %s", err, out)
+	}
+	return nil
 }
 
 // overlay writes the faulty file and what tells the go command to read it.
