@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"strings"
+	"syscall"
 
 	"wheelmold/mesh/brep"
 	"wheelmold/mold"
@@ -25,6 +26,7 @@ const (
 	exitGeometry    = 4
 	exitFiles       = 5
 	exitInterrupted = 130 // 128 + SIGINT, as shells count
+	exitUnread      = 141 // 128 + SIGPIPE
 )
 
 const exitCodes = `Exit codes:
@@ -34,7 +36,8 @@ const exitCodes = `Exit codes:
   3    the job is wrong: unknown, missing or impossible values
   4    the geometry cannot be made: features collide or touch
   5    reading or writing failed, or the output is there already
-  130  interrupted; nothing half-made is left behind`
+  130  interrupted; nothing half-made is left behind
+  141  whatever read the output closed it, as head does`
 
 // usageError is a command line that cannot be followed.
 type usageError struct {
@@ -64,13 +67,14 @@ func conclude(w io.Writer, err error) int {
 	return code
 }
 
-// say prints one message in the program's form.
+// say prints one message in the program's form, whatever characters files or keys are
+// named with.
 func say(w io.Writer, kind string, m message) {
 	for line := range strings.Lines(m.text) {
-		fmt.Fprintf(w, "wheelmold: %s: %s\n", kind, strings.TrimSuffix(line, "\n"))
+		fmt.Fprintf(w, "wheelmold: %s: %s\n", kind, params.Printable(strings.TrimSuffix(line, "\n")))
 	}
 	if m.hint != "" {
-		fmt.Fprintf(w, "wheelmold: hint: %s\n", m.hint)
+		fmt.Fprintf(w, "wheelmold: hint: %s\n", params.Printable(m.hint))
 	}
 }
 
@@ -124,6 +128,8 @@ func explain(err error) (code int, messages []message) {
 		return exitFiles, one("choose another place, or replace it with --force")
 	case errors.As(err, &foreign):
 		return exitFiles, one("choose another place, or move that away first")
+	case errors.Is(err, syscall.EPIPE): // had enough, and need not be told
+		return exitUnread, nil
 	case errors.As(err, &path), errors.As(err, &link), errors.As(err, &call):
 		return exitFiles, one(hintForFiles(err))
 	}
@@ -144,6 +150,10 @@ func hintForFiles(err error) string {
 		return "check the path; folders on the way to it must exist"
 	case errors.Is(err, fs.ErrPermission):
 		return "choose a place where you may write"
+	case errors.Is(err, syscall.EROFS):
+		return "choose a place that can be written"
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		return "make room there, or choose a place with more of it"
 	}
 	return ""
 }

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"strings"
+	"syscall"
 	"testing"
 
 	"wheelmold/mesh/brep"
@@ -36,6 +37,7 @@ func TestExitCodes(t *testing.T) {
 		{&outdir.ExistsError{Path: "x"}, 5},
 		{&outdir.ForeignError{Path: "x"}, 5},
 		{context.Canceled, 130},
+		{&fs.PathError{Op: "write", Path: "x", Err: syscall.EPIPE}, 141},
 	} {
 		// Packages add where an error came from; that must not hide what it is.
 		err := c.err

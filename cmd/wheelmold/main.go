@@ -30,9 +30,22 @@ func main() {
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(gcMemory)
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	// A reader that goes away, as in 2>&1 | head, must not end a build halfway: writing
+	// fails instead, and the folder in the making is cleared away.
+	signal.Ignore(syscall.SIGPIPE)
+	ctx, stop := signal.NotifyContext(context.Background(), endings()...)
 	context.AfterFunc(ctx, stop) // a second signal ends the process at once
 	os.Exit(run(ctx, os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr}))
+}
+
+// endings are the signals that end a run in good order. The terminal's going is one of
+// them, unless the run was started to outlive it.
+func endings() []os.Signal {
+	signals := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) {
+		signals = append(signals, syscall.SIGHUP)
+	}
+	return signals
 }
 
 // streams are what a command reads and writes besides files.
@@ -51,7 +64,7 @@ func run(ctx context.Context, args []string, s streams) int {
 	case errors.Is(err, errEnded):
 		err = nil
 	case errors.As(err, &stopped): // says more than the context
-	case ctx.Err() != nil:
+	case err != nil && ctx.Err() != nil: // without an error all was done before the interrupt
 		err = ctx.Err()
 	}
 	return conclude(s.err, err)

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -49,7 +50,11 @@ func (b *buildFlags) watch(c *cobra.Command, name string) error {
 	w := &watching{buildFlags: b, c: c, name: name}
 	fmt.Fprintf(c.ErrOrStderr(), "wheelmold: watching %s; Ctrl-C ends\n", name)
 	for {
-		if err := w.build(ctx); err != nil && ctx.Err() == nil {
+		err := w.build(ctx)
+		if errors.Is(err, syscall.EPIPE) {
+			return err // nobody is told any more
+		}
+		if err != nil && ctx.Err() == nil {
 			w.tell(err)
 		}
 		if _, more := <-saved; !more {

@@ -3,6 +3,7 @@ package castlog
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"strings"
@@ -32,10 +33,17 @@ func Append(path string, r Record) (err error) {
 	if err != nil {
 		return &fs.PathError{Op: "append to", Path: path, Err: err}
 	}
-	if _, err := f.WriteString(before + line + "\n"); err != nil {
+	end, err := f.Seek(0, io.SeekEnd)
+	if err != nil {
 		return err
 	}
-	return f.Sync()
+	if _, err = f.WriteString(before + line + "\n"); err == nil {
+		err = f.Sync()
+	}
+	if err != nil {
+		f.Truncate(end) // part of a line may have gone to a full disk
+	}
+	return err
 }
 
 // lead is what must stand before the next record: the header in a new file, a newline
