@@ -102,6 +102,10 @@ func TestWhatOfAHubAsksForALook(t *testing.T) {
 	if l, at := b.worst(); l.Name != "c" || at != 2 {
 		t.Errorf("%s at %d, want c", l.Name, at)
 	}
+	b.Loads[2].Verdict = service.Flanged
+	if l, at := b.worst(); l.Name != "d" || at != 3 {
+		t.Errorf("%s at %d, want d: flanges carry c", l.Name, at)
+	}
 	for _, c := range []struct {
 		faults int
 		spin   float64

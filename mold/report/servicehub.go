@@ -300,20 +300,28 @@ func speed(v float64) string {
 	return fmt.Sprintf("%s m/s (%s km/h, %s ft/s)", number(v, 1), number(v*3.6, 0), number(v/0.3048, 0))
 }
 
-// worst is the load that the bond stands worst, and its place.
+// worst is the load that the bond stands worst, and its place; one that flanges carry
+// instead comes last.
 func (b *BondService) worst() (l *BondLoadService, at int) {
 	for i := range b.Loads {
-		f := b.Loads[i].Factor
-		if l == nil || f != nil && (l.Factor == nil || *f < *l.Factor) {
-			l, at = &b.Loads[i], i
+		if x := &b.Loads[i]; l == nil || x.worse(l) {
+			l, at = x, i
 		}
 	}
 	return l, at
 }
 
+// worse compares by the bond's factor, none being infinite.
+func (l *BondLoadService) worse(than *BondLoadService) bool {
+	if carried := l.Verdict == service.Flanged; carried != (than.Verdict == service.Flanged) {
+		return !carried
+	}
+	return l.Factor != nil && (than.Factor == nil || *l.Factor < *than.Factor)
+}
+
 // state tells whether something of the hub asks for work: a bond that lets go under the
-// drive's torque does; what is warned of, a thin wall, and a hit or a spin that exceeds the
-// bond are worth a look.
+// drive's torque does, and one that spins its rubber off; what is warned of, a thin wall, and a hit that exceeds the bond are worth
+// a look.
 func (r *HubService) state() state {
 	if r.Bond.letsGo || r.Motion.fliesOff() {
 		return act
