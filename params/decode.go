@@ -49,6 +49,10 @@ func newParser(src []byte) *unstable.Parser {
 // not a value of the table.
 func read(file string, src []byte) *document {
 	d := newDocument(newParser(src), spot{file: file})
+	if f, bad := encoded(file, src); bad {
+		d.faults, d.broken = Faults{f}, true
+		return d
+	}
 	var here scope
 	for d.parser.NextExpression() {
 		n := d.parser.Expression()
