@@ -108,7 +108,7 @@ func TestNoCommandOpensASocket(t *testing.T) {
 	tried := map[string]bool{}
 	for _, line := range []string{
 		"version", "help", "classes", "completion bash", "new --class 75g", "check job.toml --json", "pour job.toml",
-		"shop job.toml -o shop", "build job.toml -o build --pictures --tolerance 0.05mm", "sweep job.toml --set wheel.diameter=41mm,42mm",
+		"shop job.toml -o shop", "build job.toml -o build --tolerance 0.05mm", "sweep job.toml --set wheel.diameter=41mm,42mm",
 		"compare job.toml", "prints --class 75g -o prints --tolerance 0.05mm", "log job.toml --result good",
 	} {
 		args := strings.Fields(line)

@@ -70,6 +70,17 @@ func TestFreeUrethaneIsTold(t *testing.T) {
 	}
 }
 
+// How a hub is printed is told of printed ones alone.
+func TestLoadOfAHubIsTold(t *testing.T) {
+	for _, hours := range []float64{0, 2} {
+		in := plain()
+		in.Hub.Printer = hours
+		if said := strings.Join(Of(in).Assumed, "; "); strings.Contains(said, "a load of its own") != (hours > 0) {
+			t.Errorf("%g h of printer: %s", hours, said)
+		}
+	}
+}
+
 // The printer is at the mold for all of the time but a hub's that has a load of its own, with
 // that load's setup; of a hub beside other pieces, only its plastic takes time.
 func TestPrinterAtTheMold(t *testing.T) {
