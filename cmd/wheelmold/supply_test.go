@@ -18,7 +18,7 @@ import (
 var systems = []string{"linux", "darwin", "windows"}
 
 // goList asks the go command what it links into the program on a system, without cgo as
-// it is released, and returns the lines.
+// it is released, and returns the lines, each once.
 func goList(t *testing.T, system, format string) []string {
 	t.Helper()
 	list := exec.Command("go", "list", "-deps", "-f", format, ".")
@@ -28,7 +28,9 @@ func goList(t *testing.T, system, format string) []string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return strings.FieldsFunc(string(out), func(r rune) bool { return r == '\n' })
+	lines := strings.FieldsFunc(string(out), func(r rune) bool { return r == '\n' })
+	slices.Sort(lines)
+	return slices.Compact(lines)
 }
 
 // supplied is a row of testdata/licenses.txt.
