@@ -1,11 +1,26 @@
 package params
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 func treadGrooves(j *Job) *[]Groove { return &j.Wheel.Grooves }
 
 func diameterShare(f float64) bound { return func(j *Job) float64 { return f * j.Wheel.Diameter } }
 func widthShare(f float64) bound    { return func(j *Job) float64 { return f * j.Wheel.Width } }
+
+// mostCross is how many grooves across a tread there may be, and mostBlocks how many
+// blocks they and those around it may leave: more take a check minutes.
+const mostCross, mostBlocks = 200, 600
+
+// tooManyBlocks says so where it is the grooves around the tread that forbid more across.
+func tooManyBlocks(j *Job) string {
+	if n := len(j.Wheel.Grooves); mostCross*(1+n) > mostBlocks {
+		return fmt.Sprintf("with %d grooves around it the tread would be cut into more than %d blocks, which takes too long to reckon", n, mostBlocks)
+	}
+	return ""
+}
 
 // grooveShapes are the words for Groove.Shape.
 var grooveShapes = []string{"rectangular", "half-round"}
@@ -72,7 +87,8 @@ var wheelKeys = []Key{
 		}),
 		Doc:  "Depth of the groove below the tread's surface; of a half-round one always half its width.",
 		From: "as deep as wide, at most 2 % of the diameter; half the width if half-round"},
-	{Path: "wheel.cross.count", Kind: Count, hi: fixed(200),
+	{Path: "wheel.cross.count", Kind: Count, over: tooManyBlocks,
+		hi:   func(j *Job) float64 { return min(mostCross, math.Floor(mostBlocks/float64(1+len(j.Wheel.Grooves)))) },
 		slot: in(func(j *Job) *int { return &j.Wheel.Cross.Count }, always(0)),
 		Doc:  "Grooves across the tread, evenly around; the blocks between them are lugs.",
 		From: "a tread without lugs"},
