@@ -158,6 +158,7 @@ func (b *badJob) early() bool {
 // Every bad job is refused with what its archive wants: by check, and by build, which
 // leaves no folder behind and one that is there as it was.
 func TestBadJobs(t *testing.T) {
+	slow(t)
 	bad := badJobs(t)
 	if len(bad) < leastBad {
 		t.Fatalf("only %d bad jobs", len(bad))

@@ -192,6 +192,7 @@ func unread(t *testing.T) *os.File {
 
 // A reader that goes away ends the program quietly, but never halfway through a build.
 func TestClosedPipe(t *testing.T) {
+	slow(t)
 	for _, args := range [][]string{{"check", wren}, {"check", wren, "--json"}, {"pour", wren}, {"new"}} {
 		c := process(args...)
 		c.Stdout = unread(t)
@@ -218,6 +219,7 @@ func TestClosedPipe(t *testing.T) {
 
 // The first line is all that is wanted: it comes, and there is no message.
 func TestFirstLineOnly(t *testing.T) {
+	slow(t)
 	c := exec.Command("sh", "-c", `wheelmold check "$1" 2>messages | head -n 1`, "sh", absolute(t, wren))
 	c.Dir = t.TempDir()
 	if e := finish(t, c); e.code != 0 || e.out != "wren drive\n" {
@@ -239,6 +241,7 @@ func absolute(t *testing.T, path string) string {
 
 // Without a terminal, and even without any stream, a build is as always.
 func TestNoTerminal(t *testing.T) {
+	slow(t)
 	dir := t.TempDir()
 	c := process(building(filepath.Join(dir, "alone"), newSet)...)
 	c.SysProcAttr = &syscall.SysProcAttr{Setsid: true}
@@ -260,6 +263,7 @@ func TestNoTerminal(t *testing.T) {
 
 // Whatever is at the place is refused by name, and is what it was.
 func TestTakenPlace(t *testing.T) {
+	slow(t)
 	dir := t.TempDir()
 	set, foreign := filepath.Join(dir, "set"), filepath.Join(dir, "foreign")
 	makeSet(t, set, oldSet)
@@ -296,6 +300,7 @@ func TestTakenPlace(t *testing.T) {
 
 // A signal in a build leaves the old set and nothing else, and says so.
 func TestSignals(t *testing.T) {
+	slow(t)
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out")
 	makeSet(t, out, oldSet)

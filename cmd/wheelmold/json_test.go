@@ -12,6 +12,15 @@ import (
 	"testing"
 )
 
+// slow keeps a test from the race detector, under which it takes minutes; it runs without
+// -short.
+func slow(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("takes minutes under the race detector")
+	}
+}
+
 // keysOf lists every key of a JSON value with its type, arrays by their elements.
 func keysOf(v any, path string, into map[string]string) {
 	switch v := v.(type) {
@@ -57,8 +66,8 @@ func TestJSONKeys(t *testing.T) {
 		"compare": {"compare", job, "--format", "json", "--set", "mold.vents.count=0", "--set", "hub.length=5/8 in"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			if testing.Short() && (name == "shop" || name == "sweep" || name == "compare") {
-				t.Skip("these take minutes under the race detector")
+			if name == "shop" || name == "sweep" || name == "compare" {
+				slow(t)
 			}
 			var out, messages bytes.Buffer
 			if args == nil {

@@ -88,6 +88,7 @@ func TestNoCommandOpensASocket(t *testing.T) {
 		l, err := net.Listen("tcp", "127.0.0.1:0")
 		t.Fatal("lived: ", l, err)
 	}
+	slow(t)
 	dir, home, scratch := t.TempDir(), t.TempDir(), t.TempDir()
 	// One that opens a socket is seen.
 	out, err := sealed(t.Name(), scratch, scratch, os.Args[0], "-test.run=^"+t.Name()+"$", "--", "listen").CombinedOutput()
