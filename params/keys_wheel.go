@@ -85,7 +85,7 @@ var wheelKeys = []Key{
 			}
 			return max(0.1, tenth(min(g.Width, 0.02*j.Wheel.Diameter)))
 		}),
-		Doc:  "Depth of the groove below the tread's surface; of a half-round one always half its width.",
+		Doc:  "Depth of the groove below the tread's surface, in the middle of its width if that is crowned; of a half-round one always half its width.",
 		From: "as deep as wide, at most 2 % of the diameter; half the width if half-round"},
 	{Path: "wheel.cross.count", Kind: Count, over: tooManyBlocks,
 		hi:   func(j *Job) float64 { return min(mostCross, math.Floor(mostBlocks/float64(1+len(j.Wheel.Grooves)))) },
