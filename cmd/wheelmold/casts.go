@@ -97,8 +97,8 @@ func implausible(r *castlog.Record) params.Faults {
 	if w := r.Wheel; w.Known && r.Hub.Known && w.Value < r.Hub.Value {
 		refuse("--wheel", w.Value, "g", "is less than its hub, %g g", r.Hub.Value)
 	}
-	if r.Mixed.Known && r.Poured.Or(0)+r.Residue.Or(0)+r.Spare.Or(0) > 1.02*r.Mixed.Value {
-		refuse("--mixed", r.Mixed.Value, "g", "is less than what was poured, clings and is spare, %.5g g", r.Poured.Or(0)+r.Residue.Or(0)+r.Spare.Or(0))
+	if all := r.Poured.Or(0) + r.Residue.Or(0) + r.Spare.Or(0); r.Mixed.Known && all > 1.02*r.Mixed.Value {
+		refuse("--mixed", r.Mixed.Value, "g", "is less than what was poured, clings and is spare, %.5g g", all)
 	}
 	return out
 }
@@ -108,8 +108,8 @@ func odd(r *castlog.Record) (out []string) {
 	if m := r.Residue; m.Known && r.ExpectedResidue.Value > 0 && m.Value > 3*r.ExpectedResidue.Value {
 		out = append(out, fmt.Sprintf("--left = %g g: more than three times what was predicted, %.3g g: the margin is --spare, not --left", m.Value, r.ExpectedResidue.Value))
 	}
-	if rubber, known := r.Rubber(); known && r.ExpectedRubber.Value > 0 && rubber < 0.95*r.ExpectedRubber.Value {
-		out = append(out, fmt.Sprintf("--wheel = %g g: %.4g g of rubber where %.4g g were predicted: look for a void; do not run it hard before", r.Wheel.Value, rubber, r.ExpectedRubber.Value))
+	if m := r.Rubber(); m.Known && r.ExpectedRubber.Value > 0 && m.Value < 0.95*r.ExpectedRubber.Value {
+		out = append(out, fmt.Sprintf("--wheel = %g g: %.4g g of rubber where %.4g g were predicted: look for a void; do not run it hard before", r.Wheel.Value, m.Value, r.ExpectedRubber.Value))
 	}
 	if h := r.Hardness; h.Known && math.Abs(h.Value-r.ExpectedHardness.Value) > 7 {
 		out = append(out, fmt.Sprintf("--hardness = %g: %g was mixed for: not cured yet, or A and B not in their ratio", h.Value, r.ExpectedHardness.Value))

@@ -81,8 +81,8 @@ type Record struct {
 }
 
 // Rubber is the mass in g of the rubber on the wheel, if wheel and hub were weighed.
-func (r *Record) Rubber() (g float64, known bool) {
-	return r.Wheel.Value - r.Hub.Value, r.Wheel.Known && r.Hub.Known
+func (r *Record) Rubber() Measure {
+	return Measure{r.Wheel.Value - r.Hub.Value, r.Wheel.Known && r.Hub.Known}
 }
 
 // field is a number of a record.

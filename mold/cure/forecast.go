@@ -73,7 +73,12 @@ func Expected(j *params.Job, cavity float64) float64 {
 	reaction, cooling := Strain(j)
 	cast := Of(j)
 	cast.Outer = cavity / 2
-	middle, _ := cast.Cured(reaction + cooling)
+	return cast.across(reaction + cooling)
+}
+
+// across is the cured layer's diameter in mm in the middle of its width.
+func (l Layer) across(s float64) float64 {
+	middle, _ := l.Cured(s)
 	return 2 * middle
 }
 
@@ -103,13 +108,9 @@ const LearnedDoubt = 0.25
 // learned lists what makes the wheel larger or smaller where casts told its shrinkage: what
 // is known of cure and cooling one by one then says nothing more.
 func learned(cast Layer, s float64) []Doubt {
-	least, most := (1-LearnedDoubt)*s, (1+LearnedDoubt)*s
-	at := func(s float64) float64 {
-		middle, _ := cast.Cured(s)
-		return 2 * middle
-	}
+	a, b := cast.across((1-LearnedDoubt)*s), cast.across((1+LearnedDoubt)*s)
 	return []Doubt{
-		{"a quarter more or less than casts showed", min(at(least), at(most)), max(at(least), at(most))},
+		{"a quarter more or less than casts showed", min(a, b), max(a, b)},
 		ends(cast, s),
 	}
 }

@@ -39,7 +39,7 @@ func OfCasts(path string, l *castlog.Log) *Casts {
 	for _, r := range l.Casts() {
 		c.Casts = append(c.Casts, CastRow{
 			Date: r.Date, Result: r.Result, Notes: r.Notes, Line: r.ExpectedLine,
-			Rubber: pair(rubberOf(&r), r.ExpectedRubber, 1), Hardness: pair(r.Hardness, r.ExpectedHardness, 1),
+			Rubber: pair(r.Rubber(), r.ExpectedRubber, 1), Hardness: pair(r.Hardness, r.ExpectedHardness, 1),
 			Residue: pair(r.Residue, r.ExpectedResidue, 1), Flash: pair(r.FlashMass, r.ExpectedFlash, 1),
 			Gap: pair(r.Flash, r.ExpectedGap, 1000), Diameter: pair(r.Diameter, r.ExpectedCured, 1),
 		})
@@ -49,12 +49,6 @@ func OfCasts(path string, l *castlog.Log) *Casts {
 	}
 	_, c.Calibrated = l.Calibration()
 	return c
-}
-
-// rubberOf is the rubber's mass as weighed.
-func rubberOf(r *castlog.Record) castlog.Measure {
-	g, known := r.Rubber()
-	return castlog.Measure{Value: g, Known: known}
 }
 
 // pair is what was measured and predicted; per is how many of the prediction's unit make
