@@ -38,14 +38,20 @@ func TestWhatIsLinkedToReachOut(t *testing.T) {
 			}
 		}
 	}
+	explained(t, found, reachingWhy, "linked")
+}
+
+// explained holds what was found to a table of reasons, either way.
+func explained(t *testing.T, found map[string]bool, why map[string]string, what string) {
+	t.Helper()
 	for _, f := range slices.Sorted(maps.Keys(found)) {
-		if reachingWhy[f] == "" {
-			t.Errorf("linked without a reason: %s", f)
+		if why[f] == "" {
+			t.Errorf("%s without a reason: %s", what, f)
 		}
 	}
-	for f := range reachingWhy {
+	for f := range why {
 		if !found[f] {
-			t.Errorf("no longer linked: %s", f)
+			t.Errorf("no longer %s: %s", what, f)
 		}
 	}
 }
@@ -87,16 +93,7 @@ func TestWhatIsReadOfTheEnvironment(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range slices.Sorted(maps.Keys(found)) {
-		if environmentWhy[f] == "" {
-			t.Errorf("reads the environment without a reason: %s", f)
-		}
-	}
-	for f := range environmentWhy {
-		if !found[f] {
-			t.Errorf("no longer reads the environment: %s", f)
-		}
-	}
+	explained(t, found, environmentWhy, "read of the environment")
 	readme, err := os.ReadFile("../../README.md")
 	if err != nil {
 		t.Fatal(err)
