@@ -68,7 +68,7 @@ func (t *classTable) read(c *cobra.Command) ([]*params.Class, error) {
 	classes, err := params.ReadClasses(name, t.src)
 	var faults params.Faults
 	if errors.As(err, &faults) {
-		return nil, &study.Refused{Stage: study.Reading, Faults: faults}
+		return nil, study.Refuse(study.Reading, faults)
 	}
 	return classes, err
 }

@@ -41,7 +41,7 @@ func readJob(c *cobra.Command, name string, sets *settings) (*source, error) {
 	}
 	b, err := readAll(c.Context(), open)
 	if err == nil && len(b) > maxJob {
-		err = &study.Refused{Stage: study.Reading, Faults: params.Faults{{File: name, Cause: fmt.Sprintf("is larger than %d bytes: no job file", maxJob)}}}
+		err = study.Refuse(study.Reading, params.Faults{{File: name, Cause: fmt.Sprintf("is larger than %d bytes: no job file", maxJob)}})
 	}
 	job := &source{name: name, bytes: b, sets: sets, warnings: []string{}}
 	if err != nil || name == stdin || sets == nil {

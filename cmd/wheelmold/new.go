@@ -141,7 +141,7 @@ func writeClass(w io.Writer, class *params.Class, job *params.Job) error {
 func ofFlags(err error) error {
 	var faults params.Faults
 	if errors.As(err, &faults) {
-		return &study.Refused{Stage: study.Reading, Faults: faults}
+		return study.Refuse(study.Reading, faults)
 	}
 	return err
 }

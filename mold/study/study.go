@@ -11,6 +11,8 @@ package study
 
 import (
 	"errors"
+	"fmt"
+	"slices"
 
 	"wheelmold/mold"
 	"wheelmold/mold/flash"
@@ -69,10 +71,24 @@ const (
 	Pouring              // its pour
 )
 
-// Refused is a job that cannot be made or poured, with the values to change.
+// MostFaults is how many faults of a job are kept: more are not mended in one go, and a
+// file can have thousands, in every row of a table.
+const MostFaults = 50
+
+// Refused is a job that cannot be made or poured, with the values to change; see [Refuse].
 type Refused struct {
 	Stage  Stage
 	Faults params.Faults
+}
+
+// Refuse refuses a job for its faults. Those beyond [MostFaults] are counted in a last one,
+// which has no path.
+func Refuse(at Stage, faults params.Faults) *Refused {
+	if more := len(faults) - MostFaults; more > 0 {
+		rest := params.Fault{File: faults[MostFaults].File, Cause: fmt.Sprintf("and %d more: mend those above first", more)}
+		faults = append(slices.Clone(faults[:MostFaults]), rest)
+	}
+	return &Refused{at, faults}
 }
 
 func (r *Refused) Error() string { return r.Faults.Error() }
@@ -179,7 +195,7 @@ func (o *Options) refuse(at Stage, err error) error {
 	if !errors.As(err, &faults) {
 		return err
 	}
-	return &Refused{at, o.located(faults)}
+	return Refuse(at, o.located(faults))
 }
 
 func (o *Options) located(faults params.Faults) params.Faults {

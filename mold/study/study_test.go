@@ -2,6 +2,7 @@ package study
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -376,6 +377,29 @@ func TestStatedValueForbidsASplit(t *testing.T) {
 	f := refused.Faults[0]
 	if f.Path != "hub.length" || !strings.Contains(f.Value, "5/8 in") || f.Allowed == "" || !slices.Contains(f.With, "mold.split") {
 		t.Errorf("refused as %v", f)
+	}
+}
+
+// A file of thousands of faults is refused for the first fifty, in every row of a table,
+// and says how many more there are; fifty are told one by one.
+func TestMostFaults(t *testing.T) {
+	for n, want := range map[int]string{7000: "unknown.toml: and 6950 more: mend those above first", MostFaults: "unknown.toml:50:1: key_50 = 1: unknown key", 3: "unknown.toml:3:1: key_3 = 1: unknown key"} {
+		var text strings.Builder
+		for i := range n {
+			fmt.Fprintf(&text, "key_%d = 1\n", i+1)
+		}
+		// With what must be stated, so that nothing else is at fault.
+		f := &File{Name: "unknown.toml", Bytes: []byte(text.String() + "wheel.diameter = \"90 mm\"\nwheel.width = \"30 mm\"\nhub.bore = \"8 mm\"\n")}
+		for _, r := range Rows(sweep(t, "mold.vents.count=2,3"), of(f), nil) {
+			var refused *Refused
+			if !errors.As(r.Err, &refused) {
+				t.Fatalf("%d faults: %v", n, r.Err)
+			}
+			told := refused.Faults
+			if len(told) != min(n, MostFaults+1) || cap(told) > 3*MostFaults || told[len(told)-1].Error() != want || told[0].Path != "key_1" {
+				t.Errorf("%d faults are told by %d, the last %q", n, len(told), told[len(told)-1].Error())
+			}
+		}
 	}
 }
 
