@@ -322,24 +322,38 @@ func TestReadRefuses(t *testing.T) {
 
 // FuzzModel: what can be read can be written, and reads the same again.
 func FuzzModel(f *testing.F) {
-	small := plate()
-	small.Items = []Item{small.Items[0], small.Items[3], small.Items[4], {Name: "again", Mesh: small.Items[0].Mesh}}
-	f.Add(part(f, write(f, small), modelPart))
-	f.Fuzz(func(t *testing.T, model string) {
-		b := foreign(t, model)
-		p, err := Read(bytes.NewReader(b), int64(len(b)))
-		if err != nil {
-			return
-		}
-		again := write(t, p)
-		got, err := Read(bytes.NewReader(again), int64(len(again)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if !reflect.DeepEqual(got, p) {
-			t.Errorf("%+v became %+v", p, got)
-		}
-	})
+	f.Add(part(f, write(f, few()), modelPart))
+	f.Fuzz(func(t *testing.T, model string) { readsAgain(t, foreign(t, model)) })
+}
+
+// FuzzRead: so it is for a whole file, of any archive.
+func FuzzRead(f *testing.F) {
+	f.Add(write(f, few()))
+	f.Add(foreign(f, part(f, write(f, few()), modelPart)))
+	f.Fuzz(readsAgain)
+}
+
+// few is a small package.
+func few() Package {
+	p := plate()
+	p.Items = []Item{p.Items[0], p.Items[3], p.Items[4], {Name: "again", Mesh: p.Items[0].Mesh}}
+	return p
+}
+
+// readsAgain: a file that can be read can be written, and reads the same again.
+func readsAgain(t *testing.T, file []byte) {
+	p, err := Read(bytes.NewReader(file), int64(len(file)))
+	if err != nil {
+		return
+	}
+	again := write(t, p)
+	got, err := Read(bytes.NewReader(again), int64(len(again)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(got, p) {
+		t.Errorf("%+v became %+v", p, got)
+	}
 }
 
 func BenchmarkWrite(b *testing.B) {
