@@ -3,6 +3,7 @@ package params
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"testing"
 )
 
@@ -279,5 +280,31 @@ func TestAssumedDutyIsWhatItSays(t *testing.T) {
 	}
 	if got := j.Duty.RPM / 60e3 * math.Pi * mm; math.Abs(got/speed-1) > 0.05 {
 		t.Errorf("the tread runs at %g m/s, want %g", got, speed)
+	}
+}
+
+func TestDecade(t *testing.T) {
+	for _, x := range []struct {
+		v    float64
+		want int
+	}{
+		{1, 0}, {-1, 0}, {9.999999999999998, 0}, {10, 1}, {1000, 3}, {999.9999999999999, 2}, {-0.001, -3}, {0.0009999999999999998, -4},
+		{1e-5, -5}, {5e-324, -324}, {math.MaxFloat64, 308}, {0, 0}, {math.Inf(1), 0}, {math.NaN(), 0},
+	} {
+		if got := Decade(x.v); got != x.want {
+			t.Errorf("Decade(%g) = %d, want %d", x.v, got, x.want)
+		}
+	}
+	for k := -323; k <= 308; k++ {
+		v, err := strconv.ParseFloat("1e"+strconv.Itoa(k), 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := Decade(v); got != k {
+			t.Errorf("Decade(1e%d) = %d", k, got)
+		}
+	}
+	if got := Significant(1000, 3); got != 1000 {
+		t.Errorf("Significant(1000, 3) = %g", got)
 	}
 }

@@ -3,6 +3,8 @@ package params
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 )
 
 // What is taken for granted of a robot: 113 kg is 250 lb, the limit of its heaviest usual
@@ -66,6 +68,15 @@ func Significant(v float64, digits int) float64 {
 	if v == 0 {
 		return 0
 	}
-	step := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(v))))
+	step := math.Pow(10, float64(digits-1-Decade(v)))
 	return math.Round(v*step) / step
+}
+
+// Decade is the exponent of the greatest power of ten that is no more than |v|, read from
+// its digits: a logarithm could be off by one at a power of ten. 0 and what is not finite
+// have none, and give 0.
+func Decade(v float64) int {
+	_, exponent, _ := strings.Cut(strconv.FormatFloat(v, 'e', -1, 64), "e")
+	n, _ := strconv.Atoi(exponent)
+	return n
 }

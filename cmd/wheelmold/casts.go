@@ -12,6 +12,7 @@ import (
 	"wheelmold/mold/castlog"
 	"wheelmold/mold/cure"
 	"wheelmold/mold/flash"
+	"wheelmold/mold/portable"
 	"wheelmold/mold/study"
 	"wheelmold/params"
 )
@@ -194,5 +195,5 @@ func flashPower(x *study.Result) (castlog.Measure, error) {
 	if err != nil || x.Flash.Flash.P50 <= 0 || e.Flash.P50 <= 0 {
 		return castlog.Measure{}, err
 	}
-	return castlog.Of(min(max(math.Log2(e.Flash.P50/x.Flash.Flash.P50), 1), 3)), nil
+	return castlog.Of(min(max(portable.Log2(e.Flash.P50/x.Flash.Flash.P50), 1), 3)), nil
 }

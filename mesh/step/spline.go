@@ -46,7 +46,7 @@ func fit(e *region.Edge) (spline, error) {
 			// The error of a span falls with the fourth power of its length.
 			cuts := 1
 			if off > fitTol {
-				cuts = int(min(8, math.Ceil(1.05*math.Pow(off/fitTol, .25))))
+				cuts = int(min(8, math.Ceil(1.05*math.Sqrt(math.Sqrt(off/fitTol)))))
 			}
 			for k := 1; k < cuts; k++ {
 				finer = append(finer, knots[i]+s.length*float64(k)/float64(cuts))

@@ -6,6 +6,9 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"wheelmold/mold/portable"
+	"wheelmold/params"
 )
 
 const (
@@ -135,10 +138,10 @@ func gapOf(r *Record) (s single, note string) {
 			note = fmt.Sprintf("the flash is thinner than can be measured: counted as %g mm", FlashError)
 			thick = FlashError
 		}
-		return single{log: math.Log(thick * 1000 / r.ExpectedGap.Value * inForce), spread: gapSpread, read: FlashError / thick}, note
+		return single{log: portable.Log(thick * 1000 / r.ExpectedGap.Value * inForce), spread: gapSpread, read: FlashError / thick}, note
 	case byMass && r.FlashMass.Value > 0:
 		power := r.FlashPower.Or(massPower)
-		return single{log: math.Log(r.FlashMass.Value/r.ExpectedFlash.Value)/power + math.Log(inForce), spread: gapByMassSpread},
+		return single{log: portable.Log(r.FlashMass.Value/r.ExpectedFlash.Value)/power + portable.Log(inForce), spread: gapByMassSpread},
 			fmt.Sprintf("gap from the mass of the flash, which goes with the gap's power %.2g as estimated for this mold; its thickness would say more", power)
 	}
 	return s, "left out, since no flash has no ratio; the others then say too much rather than too little"
@@ -158,7 +161,7 @@ func residueOf(r *Record) (s single, note string) {
 	case left.Value <= 0:
 		return s, "left out, since nothing left has no ratio"
 	}
-	return single{log: math.Log(left.Value / r.ExpectedResidue.Value * r.ResidueRatio.Or(1)), spread: residueSpread}, note
+	return single{log: portable.Log(left.Value / r.ExpectedResidue.Value * r.ResidueRatio.Or(1)), spread: residueSpread}, note
 }
 
 // shrinkageOf compares how far the tread is below its cavity, both as diameters. The
@@ -179,7 +182,7 @@ func shrinkageOf(r *Record) (s single, note string) {
 		note = fmt.Sprintf("the tread is less than the caliper's error below the cavity: counted as %g mm", CaliperError)
 		measured = CaliperError
 	}
-	return single{log: math.Log(measured / expected * inForce), spread: shrinkSpread, read: CaliperError / measured, shared: CavityError / measured}, note
+	return single{log: portable.Log(measured / expected * inForce), spread: shrinkSpread, read: CaliperError / measured, shared: CavityError / measured}, note
 }
 
 // conclude turns single casts into a ratio and its interval.
@@ -220,9 +223,9 @@ func (f *Finding) conclude(all []single, assumed float64) {
 		half = max(half, halfWidth(squares, f.N-1, weight))
 	}
 	// Independent errors add as squares; this one is as sure at four casts as at one.
-	half = math.Hypot(half, distuv.UnitNormal.Quantile((1+Confidence)/2)*shared)
+	half = math.Hypot(half, settled(distuv.UnitNormal.Quantile((1+Confidence)/2))*shared)
 	median := medianOf(logs)
-	f.Ratio, f.Low, f.High, f.Median = math.Exp(mean), math.Exp(mean-half), math.Exp(mean+half), math.Exp(median)
+	f.Ratio, f.Low, f.High, f.Median = portable.Exp(mean), portable.Exp(mean-half), portable.Exp(mean+half), portable.Exp(median)
 	f.Method = method(f.N, assumed, shared)
 	f.odd(all, median)
 	f.judge()
@@ -232,8 +235,12 @@ func (f *Finding) conclude(all []single, assumed float64) {
 // freedom.
 func halfWidth(squares float64, free int, weight float64) float64 {
 	t := distuv.StudentsT{Sigma: 1, Nu: float64(free)}.Quantile((1 + Confidence) / 2)
-	return t * math.Sqrt(squares/float64(free)/weight)
+	return settled(t) * math.Sqrt(squares/float64(free)/weight)
 }
+
+// settled drops the last digits of a quantile, which are not the same on every machine
+// (see mold/portable).
+func settled(quantile float64) float64 { return params.Significant(quantile, 10) }
 
 func medianOf(v []float64) float64 {
 	v = slices.Sorted(slices.Values(v))
@@ -246,7 +253,7 @@ func method(n int, assumed, shared float64) string {
 		casts = "cast"
 	}
 	s := fmt.Sprintf("geometric mean of measured to predicted, %d %s; %.0f %% interval by Student's t on the logarithms, with a spread of single casts assumed as a factor of %.2f that counts as %d casts",
-		n, casts, 100*Confidence, math.Exp(assumed), spreadWorth)
+		n, casts, 100*Confidence, portable.Exp(assumed), spreadWorth)
 	if shared > 0 {
 		s += fmt.Sprintf(", wider by a cavity that is off by %g mm, the same in all casts", CavityError)
 	}
@@ -264,7 +271,7 @@ func (f *Finding) odd(all []single, median float64) {
 	for _, s := range all {
 		if math.Abs(s.log-median) > outlying*s.spread {
 			f.Notes = append(f.Notes, fmt.Sprintf("cast of %s (line %d) says %.2f where the median says %.2f: it counts in the mean of %.2f; check what was written down",
-				s.cast.Date, s.cast.Line, math.Exp(s.log), f.Median, f.Ratio))
+				s.cast.Date, s.cast.Line, portable.Exp(s.log), f.Median, f.Ratio))
 		}
 	}
 }

@@ -1,10 +1,6 @@
 package cure
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/mat"
-)
+import "math"
 
 // poisson is the ratio for finite elements, which cannot take 1/2.
 const poisson = 0.499
@@ -38,24 +34,24 @@ type ring struct {
 	nr, nz      int
 	lame, shear float64
 	dr, dz      float64 // size of an element
-	stiff       *mat.SymBandDense
-	load        *mat.VecDense // of a unit of free shrinkage
+	stiff       band
+	load        []float64 // of a unit of free shrinkage
 }
 
 func newRing(l Layer, nr, nz int) *ring {
 	g := &ring{l: l, nr: nr, nz: nz, dr: (l.Outer - l.Core) / float64(nr), dz: l.Width / 2 / float64(nz)}
 	g.lame, g.shear = moduli(poisson)
 	n := 2 * (2*nr + 1) * (2*nz + 1)
-	g.stiff = mat.NewSymBandDense(n, min(n-1, g.unknown(2, 2)+1), nil)
-	g.load = mat.NewVecDense(n, nil)
+	g.stiff = newBand(n, min(n-1, g.unknown(2, 2)+1))
+	g.load = make([]float64, n)
 	for i := range nr {
 		for j := range nz {
 			g.element(i, j)
 		}
 	}
-	for q := range n { // what is held, and the grid's points within elements
-		if g.stiff.At(q, q) == 0 {
-			g.stiff.SetSymBand(q, q, 1)
+	for _, row := range g.stiff { // what is held, and the grid's points within elements
+		if row[0] == 0 {
+			row[0] = 1
 		}
 	}
 	return g
@@ -131,7 +127,7 @@ func (g *ring) point(at *[16]int, strain *[4][16]float64, w float64) {
 		if g.held(qa) {
 			continue
 		}
-		g.load.SetVec(qa, g.load.AtVec(qa)-w*(3*g.lame+2*g.shear)*volume[a])
+		g.load[qa] -= w * (3*g.lame + 2*g.shear) * volume[a]
 		for b, qb := range at {
 			if qb < qa || g.held(qb) {
 				continue
@@ -140,26 +136,21 @@ func (g *ring) point(at *[16]int, strain *[4][16]float64, w float64) {
 			for m := range 3 {
 				e += 2 * g.shear * strain[m][a] * strain[m][b]
 			}
-			g.stiff.SetSymBand(qa, qb, g.stiff.At(qa, qb)+w*e)
+			g.stiff[qa][qb-qa] += w * e
 		}
 	}
 }
 
 // solve returns the radial displacements at the outside, from the middle of the
 // width to the end, in mm for a unit of free shrinkage; nil if the layer's
-// proportions leave no solution.
+// proportions leave no solution. Stiffness and load are used up.
 func (g *ring) solve() []float64 {
-	var chol mat.BandCholesky
-	if !chol.Factorize(g.stiff) {
-		return nil
-	}
-	var u mat.VecDense
-	if err := chol.SolveVecTo(&u, g.load); err != nil {
+	if !g.stiff.solve(g.load) {
 		return nil
 	}
 	outside := make([]float64, 2*g.nz+1)
 	for j := range outside {
-		outside[j] = u.AtVec(g.unknown(2*g.nr, j))
+		outside[j] = g.load[g.unknown(2*g.nr, j)]
 	}
 	return outside
 }

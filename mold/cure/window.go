@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"wheelmold/mold/portable"
 	"wheelmold/params"
 )
 
@@ -19,7 +20,7 @@ type Window struct {
 // NewWindow reckons the job's.
 func NewWindow(j *params.Job) Window {
 	p := &j.Pour
-	slower := math.Exp2((p.SheetTemperature - p.MoldTemperature) / 10)
+	slower := portable.Exp2((p.SheetTemperature - p.MoldTemperature) / 10)
 	return Window{Earliest: p.Demold * slower, Latest: 2 * p.Demold * slower, Full: p.Cure * slower}
 }
 

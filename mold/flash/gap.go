@@ -285,13 +285,4 @@ func calibrated(ratio float64) string {
 }
 
 // mm writes a length for a note.
-func mm(v float64) string { return params.Format(params.Length, round(v, 3)) }
-
-// round rounds to three significant digits or so, for texts only.
-func round(v float64, digits int) float64 {
-	if v == 0 {
-		return 0
-	}
-	k := math.Pow(10, float64(digits)-1-math.Floor(math.Log10(math.Abs(v))))
-	return math.Round(v*k) / k
-}
+func mm(v float64) string { return params.Format(params.Length, params.Significant(v, 3)) }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"wheelmold/mold/portable"
 	"wheelmold/params"
 )
 
@@ -80,22 +81,22 @@ func worst(s *site) *state {
 func drawShared(r *rand.Rand, growth float64) shared {
 	normal := func() float64 { return min(max(r.NormFloat64(), -2.5), 2.5) }
 	return shared{
-		nut:       min(max(params.NutFactor*math.Exp(0.25*normal()), 0.12), 0.35),
+		nut:       min(max(params.NutFactor*portable.Exp(0.25*normal()), 0.12), 0.35),
 		hub:       normal() / 2,
 		lands:     normal() / 2,
 		step:      math.Abs(normal()) / 2,
 		heat:      2 * params.HubWarmth * r.Float64(),
 		moisture:  2 * params.MoistureShare * r.Float64(),
 		angle:     normal(),
-		viscosity: math.Exp(0.25 * normal()),
-		potLife:   math.Exp(0.15 * normal()),
+		viscosity: portable.Exp(0.25 * normal()),
+		potLife:   portable.Exp(0.15 * normal()),
 		growth:    triangular(r, growthLeast, growth, growthMost),
 	}
 }
 
 // drawOwn draws one line's inputs.
 func drawOwn(r *rand.Rand) own {
-	factor := func(sigma float64) float64 { return math.Exp(sigma * min(max(r.NormFloat64(), -2.5), 2.5)) }
+	factor := func(sigma float64) float64 { return portable.Exp(sigma * min(max(r.NormFloat64(), -2.5), 2.5)) }
 	return own{
 		wave:   [2]float64{factor(0.5), factor(0.5)},
 		mean:   0.3 + 0.2*r.Float64(),
@@ -112,12 +113,12 @@ func drawOwn(r *rand.Rand) own {
 // triangular draws from a distribution that rises in the logarithm from lo to
 // its mode and falls to hi.
 func triangular(r *rand.Rand, lo, mode, hi float64) float64 {
-	a, m, b := math.Log(lo), math.Log(min(max(mode, lo), hi)), math.Log(hi)
+	a, m, b := portable.Log(lo), portable.Log(min(max(mode, lo), hi)), portable.Log(hi)
 	u := r.Float64()
 	if cut := (m - a) / (b - a); u < cut {
-		return math.Exp(a + math.Sqrt(u*(b-a)*(m-a)))
+		return portable.Exp(a + math.Sqrt(u*(b-a)*(m-a)))
 	}
-	return math.Exp(b - math.Sqrt((1-u)*(b-a)*(b-m)))
+	return portable.Exp(b - math.Sqrt((1-u)*(b-a)*(b-m)))
 }
 
 // drawn are the states of all draws: what is shared, and what is each line's own.

@@ -8,6 +8,7 @@ import (
 	"wheelmold/mesh"
 	"wheelmold/mold/flash/film"
 	"wheelmold/mold/inparallel"
+	"wheelmold/mold/portable"
 )
 
 // wetting tabulates how a liquid spreads in one parting line and leaves it, for
@@ -105,7 +106,7 @@ func newWetting(c *conditions, s *site, most float64) *wetting {
 		}
 	}
 	for i := range w.levels {
-		d := leastDepth * math.Pow(1.5*deepest/leastDepth, float64(i)/(levelCount-1))
+		d := leastDepth * portable.Pow(1.5*deepest/leastDepth, float64(i)/(levelCount-1))
 		w.levels[i] = d * d / 2
 	}
 	relative := c.relativeHead(s)

@@ -120,7 +120,7 @@ func threeDigits(v float64, round func(float64) float64) float64 {
 	if v <= 0 {
 		return 0
 	}
-	scale := math.Pow(10, 2-math.Floor(math.Log10(v)))
+	scale := math.Pow(10, float64(2-params.Decade(v)))
 	shown, _ := strconv.ParseFloat(strconv.FormatFloat(round(v*scale)/scale, 'g', 6, 64), 64)
 	return shown
 }

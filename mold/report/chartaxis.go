@@ -3,6 +3,9 @@ package report
 import (
 	"math"
 	"strings"
+
+	"wheelmold/mold/portable"
+	"wheelmold/params"
 )
 
 // axis is one direction of a chart.
@@ -54,7 +57,7 @@ type scale struct {
 
 func (s scale) at(v float64) float64 {
 	if s.log {
-		return s.from + (s.to-s.from)*math.Log(v/s.lo)/math.Log(s.hi/s.lo)
+		return s.from + (s.to-s.from)*portable.Log(v/s.lo)/portable.Log(s.hi/s.lo)
 	}
 	return s.from + (s.to-s.from)*(v-s.lo)/(s.hi-s.lo)
 }
@@ -72,13 +75,22 @@ func (a *axis) ticks(most int) []float64 {
 
 // niceStep is the least of 1, 2 and 5 times a power of ten that is no less than v.
 func niceStep(v float64) float64 {
-	ten := math.Pow(10, math.Floor(math.Log10(v)))
+	ten := math.Pow(10, float64(params.Decade(v)))
 	for _, m := range []float64{1, 2, 5} {
 		if m*ten >= v*(1-1e-9) {
 			return m * ten
 		}
 	}
 	return 10 * ten
+}
+
+// nextTen is the least power of ten that is no less than v.
+func nextTen(v float64) float64 {
+	ten := math.Pow(10, float64(params.Decade(v)))
+	if ten < v*(1-1e-9) {
+		return 10 * ten
+	}
+	return ten
 }
 
 // dialStep is the like for times in s: steps that a watch shows.
@@ -104,9 +116,9 @@ func steps(lo, hi, step float64) (out []float64) {
 func logTicks(lo, hi float64, most int) (out []float64) {
 	for _, mantissas := range [][]float64{{1, 2, 5}, {1}} {
 		out = nil
-		for e := math.Floor(math.Log10(lo)); math.Pow(10, e) <= hi*(1+1e-9); e++ {
+		for e := params.Decade(lo); math.Pow(10, float64(e)) <= hi*(1+1e-9); e++ {
 			for _, m := range mantissas {
-				if v := m * math.Pow(10, e); v >= lo*(1-1e-9) && v <= hi*(1+1e-9) {
+				if v := m * math.Pow(10, float64(e)); v >= lo*(1-1e-9) && v <= hi*(1+1e-9) {
 					out = append(out, v)
 				}
 			}

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"math"
 	"strings"
 )
 
@@ -118,7 +117,7 @@ func flashBars(f *Flash) chart {
 		name = "all, with corners"
 		add("lost", f.Lost, false)
 	}
-	r.X = axis{Name: "mass in g: from what 1 in 10 casts stays below to what 9 in 10 do, tick: half of them", Lo: leastShown, Hi: math.Pow(10, math.Ceil(math.Log10(most)-1e-9)), Log: true, Other: ounces}
+	r.X = axis{Name: "mass in g: from what 1 in 10 casts stays below to what 9 in 10 do, tick: half of them", Lo: leastShown, Hi: nextTen(most), Log: true, Other: ounces}
 	r.Desc = "A bar for what stays in each joint and for what gets out of it, from what one in ten casts stays below to what nine in ten do, with a tick at the middle."
 	if len(tight) > 0 {
 		r.Desc += " Below " + number(leastShown, 2) + " g, and not shown: " + strings.Join(tight, ", ") + "."

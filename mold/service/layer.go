@@ -6,6 +6,8 @@ import (
 	"sort"
 
 	"gonum.org/v1/gonum/interp"
+
+	"wheelmold/mold/portable"
 )
 
 // mostSlender is the greatest half contact, in thicknesses, that the table reaches.
@@ -76,8 +78,8 @@ func newLayer(nodes []float64, c column, peak []float64) *layer {
 	approach := make([]float64, len(nodes))
 	for i, x := range nodes {
 		at = append(at, stretch(x))
-		stiff = append(stiff, math.Log(c.load[i]/(l.hertz*x*x)))
-		approach[i] = math.Log(c.approach[i])
+		stiff = append(stiff, portable.Log(c.load[i]/(l.hertz*x*x)))
+		approach[i] = portable.Log(c.approach[i])
 		if peak != nil {
 			full = append(full, peak[i]*math.Pi*x/(2*c.load[i]))
 		}
@@ -85,7 +87,7 @@ func newLayer(nodes []float64, c column, peak []float64) *layer {
 	must(l.stiffening.Fit(at, stiff))
 	logs := make([]float64, len(nodes))
 	for i, x := range nodes {
-		logs[i] = math.Log(x)
+		logs[i] = portable.Log(x)
 	}
 	must(l.approach.Fit(logs, approach))
 	if peak != nil {
@@ -104,16 +106,16 @@ func must(err error) {
 
 // loadAt is P'R/(Eh²) at a half contact a/h.
 func (l *layer) loadAt(x float64) float64 {
-	return l.hertz * x * x * math.Exp(l.stiffening.Predict(stretch(x)))
+	return l.hertz * x * x * portable.Exp(l.stiffening.Predict(stretch(x)))
 }
 
 // approachAt is δR/h² at a half contact a/h. Below the table it follows the law of line
 // contacts, whose approach per load grows with the logarithm of the distance to the base.
 func (l *layer) approachAt(x float64) float64 {
 	if x < l.first {
-		return l.loadAt(x) / (4 * l.hertz) * (l.far - 2*math.Log(x))
+		return l.loadAt(x) / (4 * l.hertz) * (l.far - 2*portable.Log(x))
 	}
-	return math.Exp(l.approach.Predict(math.Log(x)))
+	return portable.Exp(l.approach.Predict(portable.Log(x)))
 }
 
 // peakAt is p0·R/(Eh) at a half contact a/h.

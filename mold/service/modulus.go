@@ -1,6 +1,6 @@
 package service
 
-import "math"
+import "wheelmold/mold/portable"
 
 // Band is Young's modulus of an unfilled elastomer by its hardness, Pa: three published
 // relations, which agree within 15 % from 50 to 80 Shore A but for the highest.
@@ -35,11 +35,11 @@ func gent(s float64) float64 {
 
 // logLinear is log10 E = 0.0235 S - 0.6403 in MPa, stated from 20 to 80 Shore A and
 // usually cited to Qi, Joyce and Boyce, Rubber Chem. Technol. 76 (2003), from memory; Pa.
-func logLinear(s float64) float64 { return 1e6 * math.Pow(10, 0.0235*s-0.6403) }
+func logLinear(s float64) float64 { return 1e6 * portable.Pow(10, 0.0235*s-0.6403) }
 
 // errorFunction solves S = 100 erf(3.186e-4 √E), the British standard's relation, stated
 // from 30 to 90 Shore A; Pa.
 func errorFunction(s float64) float64 {
-	root := math.Erfinv(s/100) / 3.186e-4
+	root := portable.Erfinv(s/100) / 3.186e-4
 	return root * root
 }

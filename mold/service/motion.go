@@ -49,7 +49,7 @@ func (x *Motion) faults(j *params.Job) params.Faults {
 		return nil
 	}
 	most := j.Duty.RPM * math.Sqrt(x.Factor) // the pull goes with its square
-	step := math.Pow(10, math.Floor(math.Log10(most))-1)
+	step := math.Pow(10, float64(params.Decade(most)-1))
 	return params.Faults{{
 		Path: "duty.rpm", Value: fmt.Sprintf("%g", j.Duty.RPM), With: []string{"hub.bond", "wheel.diameter"},
 		Cause: fmt.Sprintf("the spinning rubber pulls on its bond with up to %.2f MPa, more than the %.2f MPa that it is trusted with (hub.bond): it may tear loose and fly off", x.Pull/1e6, j.Hub.Bond/1e6),

@@ -23,6 +23,7 @@ package urethane
 import (
 	"math"
 
+	"wheelmold/mold/portable"
 	"wheelmold/params"
 )
 
@@ -56,7 +57,7 @@ func (l Liquid) At(temperature float64) Liquid {
 
 // Hurry is how much faster the cure runs than at the data sheet's temperature:
 // twice per 10 K (a rule of thumb, from memory).
-func (l Liquid) Hurry() float64 { return math.Exp2((l.Temperature - l.Sheet) / 10) }
+func (l Liquid) Hurry() float64 { return portable.Exp2((l.Temperature - l.Sheet) / 10) }
 
 // Thinning is the viscosity over that of the same degree of cure at the data
 // sheet's temperature, with an activation temperature E/R = 4970 K (Castro and
@@ -64,7 +65,7 @@ func (l Liquid) Hurry() float64 { return math.Exp2((l.Temperature - l.Sheet) / 1
 // ones).
 func (l Liquid) Thinning() float64 {
 	const activation, zero = 4970, 273.15
-	return math.Exp(activation * (1/(l.Temperature+zero) - 1/(l.Sheet+zero)))
+	return portable.Exp(activation * (1/(l.Temperature+zero) - 1/(l.Sheet+zero)))
 }
 
 // Age is how far the cure has come at a clock time: the time in s that takes it
@@ -84,7 +85,7 @@ func (l Liquid) Gels() float64 { return l.Clock(l.Gel) }
 // is given as it was when it gelled.
 func (l Liquid) ViscosityAt(clock float64) float64 {
 	age := min(max(l.Age(clock), 0), l.Gel)
-	return l.Viscosity * l.Thinning() * math.Pow(l.Growth, age/l.PotLife)
+	return l.Viscosity * l.Thinning() * portable.Pow(l.Growth, age/l.PotLife)
 }
 
 // Mobility is ∫dt/μ in 1/Pa between two clock times: nothing before first mixing,
@@ -111,7 +112,7 @@ func (l Liquid) Until(from, mobility float64) (float64, bool) {
 	}
 	age := mobility * l.Hurry() * l.Thinning() * l.Viscosity // if it stayed fresh
 	if tau := l.tau(); !math.IsInf(tau, 1) {
-		age = start - tau*math.Log1p(-age/tau*math.Exp(start/tau))
+		age = start - tau*math.Log1p(-age/tau*portable.Exp(start/tau))
 	} else {
 		age += start
 	}
@@ -131,7 +132,7 @@ func (l Liquid) Capillary(gap, angle float64) float64 {
 
 // tau is the age in s within which the viscosity grows e times; infinite if it
 // does not grow.
-func (l Liquid) tau() float64 { return l.PotLife / math.Log(max(l.Growth, 1)) }
+func (l Liquid) tau() float64 { return l.PotLife / portable.Log(max(l.Growth, 1)) }
 
 // between is ∫dt/μ from one age to another at the liquid's temperature.
 func (l Liquid) between(from, to float64) float64 {
@@ -140,7 +141,7 @@ func (l Liquid) between(from, to float64) float64 {
 	}
 	m := (to - from) / l.Viscosity
 	if tau := l.tau(); !math.IsInf(tau, 1) {
-		m = tau / l.Viscosity * (math.Exp(-from/tau) - math.Exp(-to/tau))
+		m = tau / l.Viscosity * (portable.Exp(-from/tau) - portable.Exp(-to/tau))
 	}
 	return m / (l.Hurry() * l.Thinning())
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"wheelmold/mold/machining/effort"
+	"wheelmold/mold/portable"
 )
 
 // Verdict is what a good wheel costs, and what that is against a bought one; prices in the
@@ -259,7 +260,7 @@ func (in *Inputs) curve(even int) (out []Point) {
 	end := max(100, 2*in.Wheels, 4*even)
 	numbers := []int{in.Wheels, end}
 	for k := 0; ; k++ {
-		n := int(math.Round(math.Pow(10, float64(k)/perDecade)))
+		n := int(math.Round(portable.Pow(10, float64(k)/perDecade)))
 		if n >= end {
 			break
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"wheelmold/mold/drawing"
+	"wheelmold/mold/portable"
 )
 
 // group is a sheet's views laid out at a scale and beside each other: mm of paper from
@@ -216,5 +217,5 @@ func (g *group) cost() float64 {
 	if g.scale >= 1 {
 		small = 3 // as large as life at least
 	}
-	return cost + small*max(0, math.Log2(readable/g.largest)) + 3.5*max(0, math.Log2(half/g.scale))
+	return cost + small*max(0, portable.Log2(readable/g.largest)) + 3.5*max(0, portable.Log2(half/g.scale))
 }
