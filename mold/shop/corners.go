@@ -192,17 +192,16 @@ func (s *sheet) regular() (across float64, side point, ok bool) {
 	if n < 5 || n%2 > 0 || s.piece.Kind == mold.Shell {
 		return 0, side, false
 	}
+	r := math.Hypot(s.corners[0].at[0], s.corners[0].at[1])
 	for i, c := range s.corners {
 		next := s.corners[(i+1)%n].at
 		side = point{(c.at[0] + next[0]) / 2, (c.at[1] + next[1]) / 2}
 		turn := math.Remainder(math.Atan2(next[1], next[0])-math.Atan2(c.at[1], c.at[0])-2*math.Pi/float64(n), 2*math.Pi)
-		if h := 2 * math.Hypot(side[0], side[1]); c.radius > 0 || math.Abs(turn) > 1e-5 || across > 0 && math.Abs(h-across) > 1e-3 {
-			return 0, side, false
-		} else {
-			across = h
+		if c.radius > 0 || math.Abs(turn) > 1e-5 || math.Abs(math.Hypot(c.at[0], c.at[1])-r) > 1e-3 {
+			return 0, point{}, false
 		}
 	}
-	return across, side, true
+	return 2 * math.Hypot(side[0], side[1]), side, true
 }
 
 // describe tells of an outline that overall sizes alone do not: of a regular one by a

@@ -248,7 +248,7 @@ func TestSignsOfHoles(t *testing.T) {
 			}
 			return out
 		}
-		if p := read("⊔"); len(p) != 1 || len(p[0]) != 4 || !upright(p[0][0], p[0][1]) || !level(p[0][1], p[0][2]) || !upright(p[0][2], p[0][3]) || p[0][0][1] < p[0][1][1]+.5 {
+		if p := read("⊔"); len(p) != 1 || len(p[0]) != 4 || !upright(p[0][0], p[0][1]) || !level(p[0][1], p[0][2]) || !upright(p[0][2], p[0][3]) || !level(p[0][0], p[0][3]) || p[0][0][1] < p[0][1][1]+.5 {
 			t.Errorf("counterbore along %v: %.2f", dir, p)
 		}
 		if p := read("⌵"); len(p) != 1 || len(p[0]) != 3 || math.Abs(dist(p[0][0], p[0][1])-dist(p[0][1], p[0][2])) > 1e-9 || p[0][0][1] < p[0][1][1]+.5 || !level(p[0][0], p[0][2]) {
