@@ -102,6 +102,9 @@ func (m *faceMaker) chart(p *rowPlan, j int, a *cut) *strip {
 		r.base = a.angle
 	} else {
 		r.base = min(a.right.low.u, a.right.up.u)
+		for _, n := range a.right.via { // or their two corners would be one
+			r.base = min(r.base, n.u)
+		}
 	}
 	return r
 }
