@@ -177,7 +177,7 @@ func (s *sheet) edgeDetail(v *view) (bool, error) {
 	s.ofSection(v)
 	at := func(r, z float64) point { return v.at(dir.Scale(r).Add(axisZ.Scale(z))) }
 	in := s.edgeTip()
-	v.Callouts = append(v.Callouts, paper.Callout{Tip: at(t.LowerOuter+t.EdgeSize-in[0]+coats, in[1]-coats), Text: s.edgeText()})
+	v.Callouts = append(v.Callouts, paper.Callout{Tip: at(t.LowerOuter+t.EdgeSize-in, in), Text: s.edgeText()})
 	if s.piece.Kind == mold.Shell && s.endsMate() {
 		v.Callouts = append(v.Callouts, paper.Callout{Tip: at(t.LowerOuter+coats, -s.stock), Text: "sharp: no break,\nat most " + mmFine(s.j.Process.Edge)})
 	}

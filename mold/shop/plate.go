@@ -111,7 +111,11 @@ func (s *sheet) plateHeights(reach float64) {
 	if s.cup() {
 		v.measure(axisZ, at(s.m.Core.EndR(), floor), at(reach-s.j.Mold.PrySlots.Depth, face), face-floor, "depth of the cavity to the rim", bounded(s.exact()))
 	} else if !near(floor, face) {
-		v.measure(axisZ, at(t.UpperOuter, floor), at(reach-s.j.Mold.PrySlots.Depth, face), math.Abs(floor-face), "depth of the cavity to the parting face", bounded(s.exact()))
+		r := t.UpperOuter
+		if s.j.Mold.Coats.Total() > 0 { // beside the land it is deeper by them
+			r = t.InnerR - s.j.Mold.Coats.Total()
+		}
+		v.measure(axisZ, at(r, floor), at(reach-s.j.Mold.PrySlots.Depth, face), math.Abs(floor-face), "depth of the cavity to the parting face", bounded(s.exact()))
 	}
 	s.ceiling(at)
 	s.faceOfPlate(v.look.V, reach, land, .9*s.m.Core.EndR(), outer)
@@ -153,9 +157,9 @@ func (s *sheet) ringSize(r turnedRing) string {
 }
 
 // turnedRings are those that leave coats of sealer room beside the hub's land, where the
-// plate ends the tread: they lie as deep as the coats are thick.
+// plate ends the tread: they lie deeper than the land by as much as the coats are thick.
 func (s *sheet) turnedRings() (out []turnedRing) {
-	if s.piece.Kind == mold.Shell || s.cup() || s.j.Mold.Coats.Total() == 0 {
+	if s.piece.Kind == mold.Shell || s.j.Mold.Coats.Total() == 0 {
 		return nil
 	}
 	for _, f := range s.b.Faces {
@@ -169,7 +173,9 @@ func (s *sheet) turnedRings() (out []turnedRing) {
 				r.inner, r.outer, r.depth = min(r.inner, k.Radius), max(r.outer, k.Radius), math.Abs(k.Center[2]-s.face())
 			}
 		}
-		r.mouth, _ = widest(s.rings(mold.RoleTread), s.face())
+		if !s.cup() { // whose wall goes on up, as its section shows
+			r.mouth, _ = widest(s.rings(mold.RoleTread), s.face())
+		}
 		if r.outer > r.inner && r.depth > 2*solid.Lattice {
 			out = append(out, r)
 		}
@@ -177,16 +183,21 @@ func (s *sheet) turnedRings() (out []turnedRing) {
 	return out
 }
 
-// ceiling dimensions the cone by which a lid's face rises to the vents.
+// ceiling dimensions the cone by which a lid's face rises to the vents, as it is cut: below
+// coats higher by them, and as steep.
 func (s *sheet) ceiling(at func(r, z float64) mesh.Vec) {
 	t, v := s.m.Tread, s.section
 	if t.Ceiling == 0 || s.piece.Pull[2] < 0 {
 		return
 	}
-	top := t.Top + t.Ceiling
-	v.measure(v.look.V, at(-t.RidgeR, top), at(t.RidgeR, top), 2*t.RidgeR, "ridge of the ceiling", round)
-	v.measure(axisZ, at(t.InnerR, t.Top), at(t.InnerR, top), t.Ceiling, "rise of the ceiling")
-	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at((t.RidgeR+t.UpperOuter)/2, t.Top+t.Ceiling/2)), Text: "ceiling rises by " + mm(s.j.Mold.Ceiling.Angle) + "°"})
+	coats := s.j.Mold.Coats.Total()
+	top, inner := t.Top+t.Ceiling+coats, t.InnerR-coats
+	if ridge, ok := widest(s.rings(mold.RoleCeiling), top); ok {
+		v.measure(v.look.V, at(-ridge, top), at(ridge, top), 2*ridge, "ridge of the ceiling", round)
+	}
+	v.measure(axisZ, at(inner, t.Top), at(inner, top), t.Ceiling+coats, "rise of the ceiling")
+	sin, cos := math.Sincos(s.j.Mold.Ceiling.Angle * math.Pi / 180)
+	v.Callouts = append(v.Callouts, paper.Callout{Tip: v.at(at((t.RidgeR+t.UpperOuter)/2+coats*sin, t.Top+t.Ceiling/2+coats*cos)), Text: "ceiling rises by " + mm(s.j.Mold.Ceiling.Angle) + "°"})
 }
 
 // register dimensions the plug that keys into the hub.

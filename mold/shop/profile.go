@@ -51,18 +51,19 @@ func (s *sheet) across(r float64) string {
 func (s *sheet) edge(dir mesh.Vec) {
 	t, in := s.m.Tread, s.edgeTip()
 	if t.EdgeSize > 0 {
-		s.section.Callouts = append(s.section.Callouts, paper.Callout{Tip: s.section.at(dir.Scale(t.UpperOuter + t.EdgeSize - in[0]).Add(axisZ.Scale(t.Width - in[1]))), Text: s.edgeText()})
+		s.section.Callouts = append(s.section.Callouts, paper.Callout{Tip: s.section.at(dir.Scale(t.UpperOuter + t.EdgeSize - in).Add(axisZ.Scale(t.Width - in))), Text: s.edgeText()})
 	}
 }
 
 // edgeTip is how far the middle of the tread's edge lies inside of where its faces would
-// meet, along the radius and along the axis.
-func (s *sheet) edgeTip() point {
-	e := s.m.Tread.EdgeSize
+// meet, along the radius and along the axis alike. Room for coats moves it outward, square
+// to the edge.
+func (s *sheet) edgeTip() float64 {
+	e, out := s.m.Tread.EdgeSize, s.j.Mold.Coats.Total()*math.Sqrt2/2
 	if s.m.Tread.Edge == "chamfer" {
-		return point{e / 2, e / 2}
+		return e/2 - out
 	}
-	return point{e * (1 - math.Sqrt2/2), e * (1 - math.Sqrt2/2)}
+	return e*(1-math.Sqrt2/2) - out
 }
 
 // edgeText says what edges of the tread the piece shapes. Below coats a round edge has a
