@@ -14,7 +14,7 @@ import (
 
 // goPackage is what the go command tells of a package.
 type goPackage struct {
-	ImportPath, Dir                    string
+	ImportPath, Dir, Export            string
 	GoFiles, TestGoFiles, XTestGoFiles []string
 	Imports, TestImports, XTestImports []string
 	Deps                               []string

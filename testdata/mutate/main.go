@@ -1,6 +1,7 @@
 // Command mutate plants faults in the code, one at a time, and reports which of them
 // the tests catch. A fault is another operator, constant or sign in one place of one
-// file; it stands in an overlay that the go command is given, so that no file of the
+// file: a comparison of integers goes wrong by one, one of real numbers turns around.
+// It stands in an overlay that the go command is given, so that no file of the
 // module changes. The same code and seed give the same faults.
 //
 //	go run ./testdata/mutate -n 120
@@ -126,12 +127,16 @@ func mutate(ctx context.Context, s settings, w io.Writer) (bool, error) {
 // findAll finds the places for faults in each package, and tells which have none or are
 // left out.
 func findAll(packages []goPackage, s settings) (lists []placed, left []string, err error) {
+	e, err := exported(s.patterns...)
+	if err != nil {
+		return nil, nil, err
+	}
 	for _, p := range packages {
 		if s.skip.MatchString(p.ImportPath) {
 			left = append(left, p.ImportPath+", as -skip says")
 			continue
 		}
-		sites, err := find(p)
+		sites, err := find(p, e)
 		if err != nil {
 			return nil, nil, err
 		}

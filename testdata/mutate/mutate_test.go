@@ -11,10 +11,32 @@ import (
 	"time"
 )
 
-// One place of each sort, and none where a fault could not compile or would only change
-// a text.
+// placesIn lists the places in a package of one file.
+func placesIn(t *testing.T, text string) []site {
+	t.Helper()
+	t.Chdir(t.TempDir())
+	write(t, map[string]string{"go.mod": "module m\n\ngo 1.26\n", "a.go": text})
+	packages, err := list(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := exported(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	sites, err := find(packages[0], e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sites
+}
+
+// One place of each sort, none where a fault could not compile or would only change a
+// text, and other comparisons for real numbers than for integers.
 func TestFind(t *testing.T) {
-	sites, err := findIn("a.go", "a.go", []byte(`package a
+	sites := placesIn(t, `package a
+
+import "math"
 
 const step = 0.5
 
@@ -23,22 +45,19 @@ type at [3]int
 func F(x float64, n int, s string) bool {
 	x += 2 * -step
 	s = "a" + s
-	return !(x <= 1e3) && math.Max(x, 0.0) == x || n%7 != min(n, 0x10)
+	return !(x <= 1e3) && math.Max(x, 0.0) == x || n%7 <= min(n, 0x10)
 }
-`))
-	if err != nil {
-		t.Fatal(err)
-	}
+`)
 	var got []string
 	for _, s := range sites {
 		got = append(got, s.is)
-		if s.function != "F" && s.line > 5 || s.function != "" && s.line <= 5 {
+		if s.function != "F" && s.line > 7 || s.function != "" && s.line <= 7 {
 			t.Errorf("line %d is in function %q", s.line, s.function)
 		}
 	}
-	const last = `return !(x <= 1e3) && math.Max(x, 0.0) == x || n%7 != min(n, 0x10)`
+	const last = `return !(x <= 1e3) && math.Max(x, 0.0) == x || n%7 <= min(n, 0x10)`
 	want := []string{"const step = 0.505", "type at [4]int", "x -= 2 * -step", "x += 2 / -step", "x += 3 * -step", "x += 2 * step"}
-	for _, swap := range []string{"|| → &&", "&& → ||", "! → ", "<= → <", "1e3 → 1010.0", "== → !=", "Max → Min", "0.0 → 1.0", "!= → ==", "7 → 8", "min → max", "0x10 → 17"} {
+	for _, swap := range []string{"|| → &&", "&& → ||", "! → ", "x <= → x >", "1e3 → 1010.0", "== → !=", "Max → Min", "0.0 → 1.0", "n%7 <= → n%7 <", "7 → 8", "min → max", "0x10 → 17"} {
 		old, instead, _ := strings.Cut(swap, " → ")
 		want = append(want, strings.Replace(last, old, instead, 1))
 	}
@@ -74,11 +93,7 @@ const sound = "package a\n\nfunc F(x int) int { return -x + 2*x - 7 }\n"
 // move with the lines.
 func TestRank(t *testing.T) {
 	order := func(text string, seed int) (is []string) {
-		sites, err := findIn("a.go", "a.go", []byte(text))
-		if err != nil {
-			t.Fatal(err)
-		}
-		ranked := rank(sites, seed)
+		ranked := rank(placesIn(t, text), seed)
 		for i, want := range []sort{operator, constant, sign} {
 			if ranked[i].sort != want {
 				t.Errorf("seed %d: place %d is of sort %d", seed, i, ranked[i].sort)
@@ -191,5 +206,5 @@ func TestMutateRefuses(t *testing.T) {
 	write(t, map[string]string{listed: "", "a/b_test.go": "package a\n\nimport \"testing\"\n\nfunc TestFails(t *testing.T) { t.Fail() }\n"})
 	refused("failing tests", "m/a fail without a fault")
 	write(t, map[string]string{"a/c.go": "package a\n\nconst Broken = x\n"})
-	refused("broken code", "without a fault: go build")
+	refused("broken code", "undefined: x")
 }

@@ -48,36 +48,46 @@ var swapped = map[token.Token]token.Token{
 
 var opposite = map[string]string{"min": "max", "max": "min", "Min": "Max", "Max": "Min"}
 
+// turned is the comparison that holds where another does not. It takes that one's place
+// among real numbers: whether equal ones pass differs nowhere that matters there.
+var turned = map[token.Token]token.Token{token.LSS: token.GEQ, token.GEQ: token.LSS, token.GTR: token.LEQ, token.LEQ: token.GTR}
+
 // find lists the places for faults in the code of a package, tests excluded, in the
 // order of the files.
-func find(p goPackage) ([]site, error) {
-	var sites []site
+func find(p goPackage, e exports) ([]site, error) {
+	set := token.NewFileSet()
+	var files []*ast.File
+	var texts [][]byte
 	for _, name := range p.GoFiles {
 		file := filepath.Join(p.Dir, name)
 		text, err := os.ReadFile(file)
 		if err != nil {
 			return nil, err
 		}
-		below, err := filepath.Rel(p.Module.Dir, file)
+		parsed, err := parser.ParseFile(set, file, text, parser.SkipObjectResolution)
 		if err != nil {
 			return nil, err
 		}
-		found, err := findIn(file, filepath.ToSlash(below), text)
+		files, texts = append(files, parsed), append(texts, text)
+	}
+	k, err := e.kindsOf(p.ImportPath, set, files)
+	if err != nil {
+		return nil, err
+	}
+	var sites []site
+	for i, parsed := range files {
+		below, err := filepath.Rel(p.Module.Dir, set.Position(parsed.Pos()).Filename)
 		if err != nil {
 			return nil, err
 		}
-		sites = append(sites, found...)
+		sites = append(sites, findIn(set, parsed, filepath.ToSlash(below), texts[i], k)...)
 	}
 	return sites, nil
 }
 
 // findIn lists the places in one file.
-func findIn(file, name string, text []byte) ([]site, error) {
-	set := token.NewFileSet()
-	parsed, err := parser.ParseFile(set, file, text, parser.SkipObjectResolution)
-	if err != nil {
-		return nil, err
-	}
+func findIn(set *token.FileSet, parsed *ast.File, name string, text []byte, k kinds) []site {
+	file := set.Position(parsed.Pos()).Filename
 	var sites []site
 	for _, d := range parsed.Decls {
 		function := ""
@@ -85,7 +95,7 @@ func findIn(file, name string, text []byte) ([]site, error) {
 			function = f.Name.Name
 		}
 		ast.Inspect(d, func(n ast.Node) bool {
-			sort, at, old, instead := fault(n)
+			sort, at, old, instead := fault(n, k)
 			if old == "" {
 				return true
 			}
@@ -97,14 +107,17 @@ func findIn(file, name string, text []byte) ([]site, error) {
 			return true
 		})
 	}
-	return sites, nil
+	return sites
 }
 
 // fault says what may be planted at a node: where, what stands there, and what instead.
 // Where nothing may be, what stands there is empty.
-func fault(n ast.Node) (sort sort, at token.Pos, old, instead string) {
+func fault(n ast.Node, k kinds) (sort sort, at token.Pos, old, instead string) {
 	switch n := n.(type) {
 	case *ast.BinaryExpr:
+		if other, ok := turned[n.Op]; ok && (k.real(n.X) || k.real(n.Y)) {
+			return operator, n.OpPos, n.Op.String(), other.String()
+		}
 		if other, ok := swapped[n.Op]; ok && !isText(n.X) && !isText(n.Y) {
 			return operator, n.OpPos, n.Op.String(), other.String()
 		}
