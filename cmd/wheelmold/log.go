@@ -237,7 +237,7 @@ func readCasts(w io.Writer, path string) (log *castlog.Log, warnings []string, e
 	for i, f := range log.Faults {
 		text := fmt.Sprintf("%s: %v; the other lines count", path, f)
 		if i == mostFaults {
-			text = fmt.Sprintf("%s: %d lines more that cannot be used", path, len(log.Faults)-i)
+			text = fmt.Sprintf("%s: %d lines more that cannot be used", path, log.Damaged-i)
 		}
 		say(w, "warning", message{text: text})
 		warnings = append(warnings, text)

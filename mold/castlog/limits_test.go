@@ -25,6 +25,16 @@ func TestHeaderCutOff(t *testing.T) {
 	}
 }
 
+// Of a file that is no log, the first faults are kept and all are counted.
+func TestMostFaults(t *testing.T) {
+	for n, kept := range map[int]int{MaxFaults - 1: MaxFaults - 1, MaxFaults: MaxFaults, 100000: MaxFaults} {
+		l, err := Read(strings.NewReader(Header + "\n" + strings.Repeat("x\n", n)))
+		if err != nil || len(l.Faults) != kept || l.Damaged != n || l.Faults[kept-1].Line != kept+1 {
+			t.Errorf("of %d faults %d are kept and %d counted, %v", n, len(l.Faults), l.Damaged, err)
+		}
+	}
+}
+
 // What is neither file nor folder is no log.
 func TestDeviceIsNoLog(t *testing.T) {
 	if runtime.GOOS == "windows" {

@@ -19,14 +19,17 @@ const Header = "# wheelmold casts, format 1"
 const (
 	// MaxLine is the longest line, in bytes, that is written or read.
 	MaxLine = 16 << 10
-	// MaxSize is how much of a file is read, in bytes: some ten thousand casts.
-	MaxSize = 16 << 20
+	// MaxSize is how much of a file is read, in bytes: some thousands of casts.
+	MaxSize = 4 << 20
+	// MaxFaults is how many faults are kept: a file of MaxSize can hold a million.
+	MaxFaults = 50
 )
 
 // Log is what a file holds.
 type Log struct {
 	Records []Record // intact, in the order of the file
-	Faults  []Fault  // lines that are no intact record, in the order of the file
+	Faults  []Fault  // the first MaxFaults lines that are no intact record, in the order of the file
+	Damaged int      // how many such lines there are
 }
 
 // Fault is a line that could not be used.
@@ -112,7 +115,9 @@ type reader struct {
 }
 
 func (rd *reader) fault(cause string) {
-	rd.log.Faults = append(rd.log.Faults, Fault{rd.line, cause})
+	if rd.log.Damaged++; rd.log.Damaged <= MaxFaults {
+		rd.log.Faults = append(rd.log.Faults, Fault{rd.line, cause})
+	}
 }
 
 // take sorts one line among records and faults.

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"io"
 	"strings"
 	"unicode"
@@ -46,6 +47,9 @@ func OfCasts(path string, l *castlog.Log) *Casts {
 	}
 	for _, f := range l.Faults {
 		c.Unusable = append(c.Unusable, f.String())
+	}
+	if more := l.Damaged - len(l.Faults); more > 0 {
+		c.Unusable = append(c.Unusable, fmt.Sprintf("and %d lines more", more))
 	}
 	_, c.Calibrated = l.Calibration()
 	return c

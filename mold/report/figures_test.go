@@ -192,6 +192,10 @@ func TestCastsAreTold(t *testing.T) {
 	if len(c.Unusable) != 1 || !strings.Contains(c.Unusable[0], "line 3") || c.Calibrated != "" {
 		t.Errorf("%+v", c)
 	}
+	l.Damaged = 70001
+	if c := OfCasts("wheel.casts", l); len(c.Unusable) != 2 || c.Unusable[1] != "and 70000 lines more" {
+		t.Errorf("of 70001 unusable lines it tells %q", c.Unusable)
+	}
 	none := OfCasts("wheel.casts", &castlog.Log{Records: []castlog.Record{{Kind: castlog.Cast, Date: "2026-05-01"}}})
 	if said := streamed(t, none.WriteText); strings.Count(said, "- (-)") != 6 {
 		t.Error(said)
