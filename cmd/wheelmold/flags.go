@@ -37,7 +37,8 @@ func (l *length) Set(s string) error {
 }
 
 // meshTolerance is the flag --tolerance by default. Below a micrometer no machine
-// follows, and meshes become huge; above a millimeter they look like nothing.
+// follows, and meshes become huge (see [finest], too); above a millimeter they look like
+// nothing.
 func meshTolerance() length { return length{mm: 0.01, lo: 0.001, hi: 1} }
 
 // meshFlags are the flags that all commands share which make folders.

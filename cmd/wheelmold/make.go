@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"io"
+	"math"
+	"strings"
 
 	"wheelmold/mold"
 	"wheelmold/mold/export"
@@ -56,6 +58,11 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 	j, err := so.Read(job.file(), job.sets.list)
 	if err != nil {
 		return nil, nil, err
+	}
+	if least := finest(j); o.tolerance < least {
+		return nil, nil, usagef("--tolerance "+strings.ReplaceAll(params.Format(params.Length, least), " ", ""),
+			"--tolerance = %s: allowed at least %s for a wheel of %s: finer meshes are huge, and no machine follows them",
+			params.Format(params.Length, o.tolerance), params.Format(params.Length, least), params.Format(params.Length, size(j)))
 	}
 	if x, err = study.Lay(j, so); err != nil {
 		return nil, nil, err
@@ -111,6 +118,13 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 	}
 	return r, x, nil
 }
+
+// finest is the finest tolerance in mm for a job's meshes, a hundred-thousandth of its
+// size: the largest jobs would take a gigabyte and a minute at a micrometer.
+func finest(j *params.Job) float64 { return math.Floor(size(j)/10) / 1e4 }
+
+// size is the larger of a wheel's diameter and width, mm.
+func size(j *params.Job) float64 { return max(j.Wheel.Diameter, j.Wheel.Width) }
 
 // interruptible runs work that cannot be canceled, and leaves it behind when the
 // context is: the process is about to end.
