@@ -1,14 +1,16 @@
 package brep
 
+import "fmt"
+
 // check makes sure that the two faces of every edge lie on opposite sides of it,
 // and that every face's edges form closed loops.
 func (b *Boundary) check() error {
 	for _, e := range b.Edges {
-		sense := [2]bool{}
-		for i, h := range e.Half {
-			sense[i] = h.Reversed != b.Faces[h.Face].Negative
+		if len(e.Half) != 2 {
+			return &InternalError{What: fmt.Sprintf("%d faces meet in an edge", len(e.Half)), At: e.Mid}
 		}
-		if sense[0] == sense[1] {
+		sense := func(h HalfFace) bool { return h.Reversed != b.Faces[h.Face].Negative }
+		if sense(e.Half[0]) == sense(e.Half[1]) {
 			return &InternalError{What: "two faces lie on the same side of an edge", At: e.Mid}
 		}
 	}

@@ -1,8 +1,10 @@
 package step_test
 
 import (
+	"bytes"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"wheelmold/mesh/solid"
@@ -48,5 +50,21 @@ func TestEachLumpHoldsItsVoid(t *testing.T) {
 				t.Errorf("%s, %v apart: volumes %v, want %v", name, apart, got, want)
 			}
 		}
+	}
+}
+
+// Where boxes do not tell which lump a void lies in, as within a block in the hole of a
+// frame, the solid is refused rather than written with the void in the wrong one.
+func TestVoidsThatMayLieInEither(t *testing.T) {
+	r := regions(t, func(m *solid.Model) *solid.Node {
+		box := func(name string, half float64) *solid.Node {
+			return m.Box(name, name, Vec{-half, -half, -5}, Vec{half, half, 5})
+		}
+		hole := m.Box("hole", "hole", Vec{-12, -12, -6}, Vec{12, 12, 6})
+		return solid.Union(solid.Minus(box("frame", 20), hole), solid.Minus(box("block", 8), m.Ball("bubble", "bubble", Vec{}, zAxis, 3)))
+	})
+	var b bytes.Buffer
+	if err := step.Write(&b, step.Part{Name: "framed", Solid: r}, step.Options{}); err == nil || !strings.Contains(err.Error(), "either of two lumps") || b.Len() > 0 {
+		t.Errorf("%v, %d bytes", err, b.Len())
 	}
 }
