@@ -16,7 +16,7 @@ type result struct {
 	out   string
 	first float64   // seconds of the first run of a process
 	warm  []float64 // seconds of later ones
-	peak  float64   // MB, of a process that makes it once
+	once  ran       // the process of that one, for its memory
 	measured
 }
 
@@ -35,6 +35,7 @@ const quick, slow, again = 1.0, 4.0, 5
 // beside makes each solid every way and prints a table of each.
 func (b *bench) beside(w *strings.Builder) error {
 	for _, s := range solids {
+		fmt.Fprintln(os.Stderr, "bench: the", s)
 		list, err := b.makeAll(s)
 		if err != nil {
 			return err
@@ -91,7 +92,7 @@ func (b *bench) makeOnce(r *result, solid string, runs int, first bool) error {
 	}
 	switch {
 	case first:
-		r.first, r.peak = times[0], p.peak
+		r.first, r.once = times[0], p
 	case runs == 1:
 		r.warm = append(r.warm, times[0])
 	default:
@@ -144,10 +145,18 @@ func printBeside(w *strings.Builder, solid string, list []*result) {
 	w.WriteString("|---|---|--:|--:|--:|--:|--:|--:|--:|--:|--:|\n")
 	ours := list[0].time()
 	for _, r := range list {
-		fmt.Fprintf(w, "| %s | %s | %s | %s | %s | %.0f | %s | %s | %s | %.0e | %s |\n", r.name, r.detail,
-			digits(r.time()), digits(r.time()/ours), digits(r.first), r.peak, grouped(r.Triangles),
+		fmt.Fprintf(w, "| %s | %s | %s | %s | %s | %s | %s | %s | %s | %.0e | %s |\n", r.name, r.detail,
+			digits(r.time()), digits(r.time()/ours), digits(r.first), memory(r.once), grouped(r.Triangles),
 			digits(max(r.Off, r.Missed)), digits(r.Edge), r.Volume, grouped(r.Faults))
 	}
+}
+
+// memory prints the peak of a process, MB.
+func memory(r ran) string {
+	if r.atMost {
+		return fmt.Sprintf("≤ %.0f", r.peak)
+	}
+	return fmt.Sprintf("%.0f", r.peak)
 }
 
 // digits prints two significant digits, without an exponent.

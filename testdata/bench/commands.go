@@ -17,6 +17,7 @@ func (b *bench) commands(w *strings.Builder) error {
 	program := filepath.Join(b.scratch, "wheelmold")
 	words := []string{"check", "build", "pour", "shop"}
 	for _, name := range examples {
+		fmt.Fprintln(os.Stderr, "bench: the commands on", name)
 		job := filepath.Join("examples", name+".toml")
 		times, peaks := make([][]float64, len(words)), make([][]float64, len(words))
 		for range b.rounds + 2 {

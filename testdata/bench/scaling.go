@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"slices"
 	"strings"
 	"time"
@@ -20,6 +21,7 @@ var scales = []string{"tolerance", "diameter", "cross grooves", "vents"}
 // scaling prints how cost grows.
 func (b *bench) scaling(w *strings.Builder) error {
 	for _, s := range scales {
+		fmt.Fprintln(os.Stderr, "bench: scaling with", s)
 		p, err := b.runProcess([]string{b.self, "scale", s})
 		if err != nil {
 			return err
@@ -39,12 +41,17 @@ func scale(w io.Writer, what string) error {
 			return []string{fmt.Sprintf("wheel.diameter=%gmm", x), fmt.Sprintf("wheel.width=%gmm", 0.4*x), fmt.Sprintf("hub.bore=%gmm", 0.1*x)}
 		})
 	case "cross grooves":
-		return scaleMold(w, what, []float64{2, 4, 8, 16, 32, 64}, func(x float64) []string { return []string{fmt.Sprintf("wheel.cross.count=%g", x)} })
-	case "vents":
-		return scaleMold(w, what, []float64{2, 4, 8, 16, 32, 64}, func(x float64) []string { return []string{fmt.Sprintf("mold.vents.count=%g", x)} })
+		return scaleMold(w, what, counts, func(x float64) []string { return []string{fmt.Sprintf("wheel.cross.count=%g", x)} })
+	case "vents": // narrow ones, so that the largest number fits
+		return scaleMold(w, what, counts, func(x float64) []string {
+			return []string{"mold.vents.diameter=3mm", fmt.Sprintf("mold.vents.count=%g", x)}
+		})
 	}
 	return fmt.Errorf("no scale %q", what)
 }
+
+// counts of a feature.
+var counts = []float64{2, 4, 8, 16, 32, 64}
 
 // timed returns the least of some times of f, s: a run is only ever slowed by others.
 func timed(f func() error) (float64, error) {
@@ -128,7 +135,7 @@ func scaleMold(w io.Writer, what string, xs []float64, sets func(x float64) []st
 	var names []string
 	var triangles []float64
 	for _, x := range xs {
-		j, err := parse("scale", "[wheel]\ndiameter = \"200 mm\"\nwidth = \"80 mm\"\n[hub]\nbore = \"20 mm\"\n[process]\nname = \"milled\"\n", sets(x)...)
+		j, err := parse("scale", "[wheel]\ndiameter = \"400 mm\"\nwidth = \"80 mm\"\n[hub]\nbore = \"40 mm\"\n[process]\nname = \"milled\"\n", sets(x)...)
 		if err != nil {
 			return err
 		}
