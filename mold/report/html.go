@@ -51,6 +51,15 @@ var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 // valid makes text of the bytes that a file may be called.
 func valid(s string) string { return strings.ToValidUTF8(s, "�") }
 
+// placeless is a text of messages with the job's file, or the log beside it, named without
+// its folder: the page goes to others, and must not depend on where it was made.
+func (b *Build) placeless(text string) string {
+	if folder, _ := filepath.Split(b.File); folder != "" {
+		text = strings.Replace(text, folder, "", 1)
+	}
+	return valid(text)
+}
+
 // boxes shows a sheet's boxes as such.
 func boxes(s string) string {
 	return strings.NewReplacer("[ ]", "☐", "[]", "☐").Replace(s)
@@ -65,6 +74,8 @@ type view struct {
 	Script          template.JS
 	Wheel           string
 	File            string
+	Warnings        []string
+	Calibrated      string
 	Settings        []string
 	Tolerance, Step string
 	Contents        []entry
@@ -125,7 +136,7 @@ func (p *Page) view() (*view, error) {
 	v := &view{
 		Build: b, Sheet: p.Sheet, Policy: policy(), Style: template.CSS(web.Style), Script: template.JS(web.Viewer),
 		Wheel: size2(b.Wheel.Diameter, b.Wheel.Width, 1, 2) + " mm (" + size2(b.Wheel.Diameter, b.Wheel.Width, 25.4, 3) + " in)",
-		File:  valid(filepath.Base(b.File)), Settings: p.Settings,
+		File:  valid(filepath.Base(b.File)), Calibrated: b.placeless(b.Calibrated), Settings: p.Settings,
 		Tolerance: number(p.Scene.Tolerance, 6), Step: number(p.Scene.Step, 5),
 		Contents: contents(b),
 		Outcomes: b.outcomes(),
@@ -133,6 +144,9 @@ func (p *Page) view() (*view, error) {
 		Scene:    p.Scene, Charts: p.charts(), Pour: append(b.Pour.tables(), b.opening()...),
 		Pieces: b.pieces(), Needs: toldRows(b.needs), Masses: toldRows(b.masses), Closure: b.Closure.text(),
 		CutAlong: "sprue", Places: b.places(),
+	}
+	for _, w := range b.Warnings {
+		v.Warnings = append(v.Warnings, b.placeless(w))
 	}
 	if b.Split == params.SplitOpen {
 		v.CutAlong = "strap"

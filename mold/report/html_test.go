@@ -288,6 +288,17 @@ func TestPageIsText(t *testing.T) {
 	}
 }
 
+// Where a job lies is nobody's business who gets the page.
+func TestPageTellsNoFolder(t *testing.T) {
+	p := examplePage(t, "wren")
+	p.Build.File, p.Build.Warnings = "/at/home/wren.toml", []string{"/at/home/wren.toml:1:1: x is y"}
+	p.Build.Calibrated = "calibrated by casts (/at/home/wren.casts: 3 casts): gap x 1.2"
+	page := written(t, p)
+	if strings.Contains(page, "/at/home") || !strings.Contains(page, "(wren.casts: 3 casts)") || !strings.Contains(page, "<li>wren.toml:1:1: x is y</li>") {
+		t.Error("the warning tells where the job lies, or is not there")
+	}
+}
+
 // Times before a moment keep their sign.
 func TestSpanOfNegativeTimes(t *testing.T) {
 	for s, want := range map[float64]string{-30: "-0:30 min", -90: "-1:30 min", -0.2: "0:00 min", 59.6: "1:00 min"} {
