@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -346,6 +347,22 @@ func TestReplaceFigures(t *testing.T) {
 		if put(text) == nil {
 			t.Errorf("found a place in %q", text)
 		}
+	}
+}
+
+// Figures from a busy machine say so.
+func TestSurroundings(t *testing.T) {
+	for load, want := range map[string]string{
+		"0.21 0.30 0.40 1/99 1": "\nOn 2 cores, at a load average of 0.2 as it began.\n",
+		"7.04 0.30 0.40 1/99 1": "\nOn 2 cores, at a load average of 7.0 as it began: other work went on, so that times and their ratios are rough.\n",
+	} {
+		var got strings.Builder
+		if err := surroundings(&got, 2, load); err != nil || got.String() != want {
+			t.Errorf("at %q it says %q, %v", load, &got, err)
+		}
+	}
+	if surroundings(io.Discard, 2, "none") == nil {
+		t.Error("took no number for a load")
 	}
 }
 

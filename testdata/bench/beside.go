@@ -28,9 +28,8 @@ func (r *result) time() float64 {
 	return median(r.warm)
 }
 
-// Processes that need less than quick seconds make the mesh some times more in each turn;
-// those that need more than slow have one turn.
-const quick, slow, again = 1.0, 4.0, 5
+// slow is what a run may take, s, to have more than one turn.
+const slow = 4.0
 
 // beside makes each solid every way and prints a table of each.
 func (b *bench) beside(w *strings.Builder) error {
@@ -58,12 +57,12 @@ func (b *bench) makeAll(solid string) ([]*result, error) {
 	}
 	for round := range b.rounds + 1 {
 		for _, r := range list {
-			runs := again + 1
-			if round == 0 || r.first > quick {
-				runs = 1
-			}
 			if r.first > slow {
 				continue
+			}
+			runs := r.runs
+			if round == 0 {
+				runs = 1
 			}
 			if err := b.makeOnce(r, solid, runs, round == 0); err != nil {
 				return nil, err

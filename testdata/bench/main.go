@@ -17,10 +17,12 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"os/signal"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 )
@@ -109,13 +111,35 @@ func (b *bench) run() (string, error) {
 	if err := b.prepare(); err != nil {
 		return "", err
 	}
+	load, err := os.ReadFile("/proc/loadavg")
+	if err != nil {
+		return "", err
+	}
 	var out strings.Builder
+	if err := surroundings(&out, runtime.NumCPU(), string(load)); err != nil {
+		return "", err
+	}
 	for _, step := range []func(*strings.Builder) error{b.beside, b.scaling, b.commands} {
 		if err := step(&out); err != nil {
 			return "", err
 		}
 	}
 	return out.String(), nil
+}
+
+// surroundings says on what the figures were made: who reads them must know whether the
+// machine was quiet. load is the kernel's line about it, the last minute first.
+func surroundings(w io.Writer, cores int, load string) error {
+	var x float64
+	if _, err := fmt.Sscan(load, &x); err != nil {
+		return fmt.Errorf("load average %q: %w", load, err)
+	}
+	fmt.Fprintf(w, "\nOn %d cores, at a load average of %.1f as it began", cores, x)
+	if x > 0.25*float64(cores) {
+		fmt.Fprint(w, ": other work went on, so that times and their ratios are rough")
+	}
+	_, err := fmt.Fprintln(w, ".")
+	return err
 }
 
 // prepare builds the yardstick, the command and the programs of the solids.

@@ -25,6 +25,7 @@ type maker struct {
 	name    string
 	detail  string // tolerance or cells, as the table has it
 	fine    string // the same, as the process takes it
+	runs    int    // of one process; where there are several the first is told apart
 	command func(bench *bench, solid, fine string, runs int, out string) []string
 	without string // the flag that leaves it out
 }
@@ -35,10 +36,10 @@ const tolerance = "0.01"
 // makers are the ways to a solid, ours first: the others' time is told as a multiple of
 // it. How cells and deviation go together is seen on the reference solid.
 func makers(solid string) []maker {
-	list := []maker{{name: "exact boundary (ours)", detail: tolerance + " mm", fine: tolerance, command: own("exact")}}
+	list := []maker{{name: "exact boundary (ours)", detail: tolerance + " mm", fine: tolerance, runs: 20, command: own("exact")}}
 	list = append(list,
-		maker{name: "mesh booleans (manifold-3d, WASM)", detail: tolerance + " mm", fine: tolerance, command: booleans, without: "manifold"},
-		maker{name: "B-rep booleans (OCCT)", detail: tolerance + " mm", fine: tolerance, command: boundary, without: "occt"})
+		maker{name: "mesh booleans (manifold-3d, WASM)", detail: tolerance + " mm", fine: tolerance, runs: 20, command: booleans, without: "manifold"},
+		maker{name: "B-rep booleans (OCCT)", detail: tolerance + " mm", fine: tolerance, runs: 5, command: boundary, without: "occt"})
 	for _, m := range []struct {
 		name, word string
 		cells      []int
@@ -51,7 +52,7 @@ func makers(solid string) []maker {
 			m.cells = m.cells[:1]
 		}
 		for _, n := range m.cells {
-			list = append(list, maker{name: m.name, detail: fmt.Sprint(n, " cells"), fine: strconv.Itoa(n), command: own(m.word)})
+			list = append(list, maker{name: m.name, detail: fmt.Sprint(n, " cells"), fine: strconv.Itoa(n), runs: 1, command: own(m.word)})
 		}
 	}
 	return list
