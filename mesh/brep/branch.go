@@ -151,7 +151,12 @@ func (q *gapSearch) run() {
 			q.dip(i)
 		}
 	}
-	if !q.periodic && math.Abs(q.v[n]) <= tangentGap {
+	if q.periodic {
+		return
+	}
+	q.dipAtEnd(0, 1, 2)
+	q.dipAtEnd(n, n-1, n-2)
+	if math.Abs(q.v[n]) <= tangentGap {
 		q.roots = append(q.roots, q.t[n])
 	}
 }
@@ -186,24 +191,37 @@ func (q *gapSearch) cross(a, b, va float64) {
 
 // dip follows an extremum toward zero between the samples i-1 and i+1.
 func (q *gapSearch) dip(i int) {
-	left, leftT := q.before(i), q.t[i]-(q.hi-q.lo)/gapSamples
 	sign := math.Copysign(1, q.v[i])
-	a, b, c := sign*left, sign*q.v[i], sign*q.v[i+1]
-	if a <= 0 || c <= 0 || b > a || b > c || b <= tangentGap {
+	a, b, c := sign*q.before(i), sign*q.v[i], sign*q.v[i+1]
+	if a > 0 && c > 0 && b <= a && b <= c {
+		q.follow(q.t[i]-(q.hi-q.lo)/gapSamples, q.t[i+1], sign, b, a-2*b+c)
+	}
+}
+
+// dipAtEnd follows one between the sample i at an end of the interval and the next, j:
+// it may lie nearer to the end than to j, so that dip sees the gap grow from the end on.
+func (q *gapSearch) dipAtEnd(i, j, k int) {
+	sign := math.Copysign(1, q.v[i])
+	if a, b, c := sign*q.v[i], sign*q.v[j], sign*q.v[k]; a < b {
+		q.follow(min(q.t[i], q.t[j]), max(q.t[i], q.t[j]), sign, a, a-2*b+c)
+	}
+}
+
+// follow finds the roots at an extremum between a and b, at which the gap has a sign. The
+// lowest of three samples there is v, bend their second difference.
+func (q *gapSearch) follow(a, b, sign, v, bend float64) {
+	if v <= tangentGap || v > 4*bend+1e-9 { // the parabola through the samples stays clear of zero
 		return
 	}
-	if b > 4*(a-2*b+c)+1e-9 { // the parabola through the samples stays clear of zero
-		return
-	}
-	t, v := mesh.Least(func(t float64) float64 { return sign * q.g(t) }, leftT, q.t[i+1], 48)
+	t, least := mesh.Least(func(t float64) float64 { return sign * q.g(t) }, a, b, 48)
 	switch {
-	case math.Abs(v) <= tangentGap:
+	case math.Abs(least) <= tangentGap:
 		q.roots = append(q.roots, t)
 		if sign < 0 {
 			q.touch(t)
 		}
-	case v < 0:
-		q.cross(leftT, t, left)
-		q.cross(t, q.t[i+1], sign*v)
+	case least < 0:
+		q.cross(a, t, sign)
+		q.cross(t, b, -sign)
 	}
 }
