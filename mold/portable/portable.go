@@ -89,7 +89,13 @@ func Pow(x, y float64) float64 {
 	if y == whole || !(x > 0) || math.IsInf(x, 1) || math.IsNaN(y) {
 		return math.Pow(x, y)
 	}
-	// Beside the power of two, no product is out of range before the result is.
+	// Far out of range the factors below could leave it in opposite directions.
+	switch size := y * Log2(x); {
+	case size > 1100:
+		return math.Inf(1)
+	case size < -1100:
+		return 0
+	}
 	f, k := split(x)
 	return math.Ldexp(Exp((y-whole)*Log(x))*math.Pow(f, whole), k*int(whole))
 }
@@ -104,14 +110,14 @@ func Erfinv(x float64) float64 {
 		return math.Copysign(math.Inf(1), x)
 	}
 	// Winitzki's approximation, from memory, is good to 0.4 %; each step of Newton's
-	// squares what is left.
-	const a = 0.147
+	// squares what is left. Where erf is 1 but for a few bits, a step could lead astray.
+	const a, farthest = 0.147, 5.864
 	l := Log((1 - x) * (1 + x))
 	b := 2/(math.Pi*a) + l/2
 	z := math.Copysign(math.Sqrt(math.Sqrt(b*b-l/a)-b), x)
 	for range 4 {
 		density := 2 / math.Sqrt(math.Pi) * Exp(-z*z)
-		z -= (erf(z, density) - x) / density
+		z = min(max(z-(erf(z, density)-x)/density, -farthest), farthest)
 	}
 	return z
 }

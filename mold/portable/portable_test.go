@@ -148,6 +148,11 @@ func TestAtTheEnds(t *testing.T) {
 			}
 		}
 	}
+	for _, c := range [][2]float64{{1.5, 3000.3}, {0.7, 3000.3}, {1.5, -3000.3}, {1.42, 2200.5}, {3, 1e10 + .5}, {1e300, 1e300}, {1.5, 1.5e6 + .5}, {1.01, 71000.5}, {0.99, 74000.5}} {
+		if got, want := Pow(c[0], c[1]), math.Pow(c[0], c[1]); got != want && !(math.Abs(got/want-1) < 1e-10) {
+			t.Errorf("Pow(%g, %g) = %g, want %g", c[0], c[1], got, want)
+		}
+	}
 	for k := -1074; k <= 1023; k++ {
 		x := math.Ldexp(1, k)
 		if Exp2(float64(k)) != x || Log2(x) != float64(k) {
@@ -193,6 +198,11 @@ func TestErfinv(t *testing.T) {
 		}
 		got, want := Erfinv(x), math.Erfinv(x)
 		worst = max(worst, math.Abs(got-want)*(1-math.Abs(x)))
+	}
+	for x, i := math.Nextafter(1, 0), 0; i < 1000; x, i = math.Nextafter(x, 0), i+1 {
+		for _, x := range []float64{x, -x} {
+			worst = max(worst, math.Abs(Erfinv(x)-math.Erfinv(x))*(1-math.Abs(x)))
+		}
 	}
 	t.Logf("at most %.2g over the distance from ±1 off", worst)
 	if !(worst < 1e-15) {
