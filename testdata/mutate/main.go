@@ -106,6 +106,9 @@ func mutate(ctx context.Context, s settings, w io.Writer) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	if stale := known.unused(root, lists); len(stale) > 0 {
+		return false, fmt.Errorf("equivalent.txt lists what the code does not hold:\n%s", strings.Join(stale, "\n"))
+	}
 	scratch, err := os.MkdirTemp("", "mutate")
 	if err != nil {
 		return false, err
@@ -117,9 +120,6 @@ func mutate(ctx context.Context, s settings, w io.Writer) (bool, error) {
 		if err := t.plant(ctx, l, counts[i]); err != nil {
 			return false, err
 		}
-	}
-	if stale := known.unused(root, lists); len(stale) > 0 {
-		return false, fmt.Errorf("equivalent.txt lists what the code does not hold:\n%s", strings.Join(stale, "\n"))
 	}
 	return t.conclude(), nil
 }

@@ -208,3 +208,26 @@ func TestMutateRefuses(t *testing.T) {
 	write(t, map[string]string{"a/c.go": "package a\n\nconst Broken = x\n"})
 	refused("broken code", "undefined: x")
 }
+
+// The list belongs to the code as it stands.
+func TestListIsOfThisCode(t *testing.T) {
+	t.Chdir(filepath.Join("..", ".."))
+	packages, err := list("./...")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lists, _, err := findAll(packages, settings{skip: regexp.MustCompile("^$"), patterns: []string{"./..."}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	known, err := readEquivalent(filepath.FromSlash(listed))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(known) == 0 {
+		t.Error("the list holds nothing")
+	}
+	for _, says := range known.unused(".", lists) {
+		t.Errorf("no place in the code for\n%s", says)
+	}
+}
