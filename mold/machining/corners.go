@@ -93,8 +93,7 @@ func (b *bench) lies(s *seam, x *meeting, from []Direction) (CornerSort, float64
 		case how == Square, how == Obtuse:
 			return how, 0
 		case how == Upright && best != Sloped:
-			w := max(b.look(x.p.AddScaled(-stepIn, x.n[0]), d.Dir).rest, b.look(x.p.AddScaled(-stepIn, x.n[1]), d.Dir).rest)
-			w += x.p.Dot(d.Dir) - min(s.edge.At(s.edge.T0).Dot(d.Dir), s.edge.At(s.edge.T1).Dot(d.Dir))
+			w := max(b.wallBeside(x, 0, d.Dir), b.wallBeside(x, 1, d.Dir)) + x.p.Dot(d.Dir) - min(s.edge.At(s.edge.T0).Dot(d.Dir), s.edge.At(s.edge.T1).Dot(d.Dir))
 			if best == Beyond || w < depth {
 				best, depth = how, w
 			}
@@ -103,6 +102,12 @@ func (b *bench) lies(s *seam, x *meeting, from []Direction) (CornerSort, float64
 		}
 	}
 	return best, depth
+}
+
+// wallBeside is how high the wall of one of the two faces stands over a point of an inner
+// edge: beside the edge, for over it another face of the solid may be flush with the other.
+func (b *bench) wallBeside(x *meeting, side int, d mesh.Vec) float64 {
+	return b.look(x.p.AddScaled(stepIn, x.in[side]).AddScaled(-stepIn, x.n[side]), d).rest
 }
 
 // onOutline tells whether one of two faces is on the outside and none meets another piece,
