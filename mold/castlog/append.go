@@ -58,7 +58,7 @@ func lead(f *os.File) (string, error) {
 		return Header + "\n", nil
 	}
 	if size > MaxSize-MaxLine {
-		return "", fmt.Errorf("it holds %d MiB, more than is read: begin a new one", size>>20)
+		return "", fmt.Errorf("it has no room for another cast within the %d MiB that are read: move it away to begin a new log; ratios that were accepted go with it", MaxSize>>20)
 	}
 	first := make([]byte, min(size, int64(len(Header))))
 	if _, err := f.ReadAt(first, 0); err != nil {
