@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"wheelmold/mold"
+	"wheelmold/mold/castlog"
 	"wheelmold/mold/drawing"
 	"wheelmold/mold/drawing/svg"
 	"wheelmold/mold/report/web"
@@ -52,12 +53,20 @@ var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 func valid(s string) string { return strings.ToValidUTF8(s, "�") }
 
 // placeless is a text of messages with the job's file, or the log beside it, named without
-// its folder: the page goes to others, and must not depend on where it was made.
+// its folder: the page goes to others, and must not depend on where it was made. A name
+// begins the text, a word or a parenthesis, and a colon follows; what only looks like the
+// folder stays.
 func (b *Build) placeless(text string) string {
-	if folder, _ := filepath.Split(b.File); folder != "" {
-		text = strings.Replace(text, folder, "", 1)
+	text = " " + text
+	for _, path := range []string{b.File, castlog.PathFor(b.File)} {
+		name := filepath.Base(path)
+		for _, told := range [][2]string{{path, name}, {params.Printable(path), params.Printable(name)}} {
+			for _, before := range []string{" ", "("} {
+				text = strings.ReplaceAll(text, before+told[0]+":", before+told[1]+":")
+			}
+		}
 	}
-	return valid(text)
+	return valid(text[1:])
 }
 
 // boxes shows a sheet's boxes as such.

@@ -19,6 +19,7 @@ import (
 	"wheelmold/mold/pour"
 	"wheelmold/mold/printing"
 	"wheelmold/mold/report/reporttest"
+	"wheelmold/params"
 )
 
 // pages are the examples' pages, without meshes and drawings, made once.
@@ -288,14 +289,49 @@ func TestPageIsText(t *testing.T) {
 	}
 }
 
-// Where a job lies is nobody's business who gets the page.
+// Where a job lies is nobody's business who gets the page, and all else of a text stays.
 func TestPageTellsNoFolder(t *testing.T) {
 	p := examplePage(t, "wren")
-	p.Build.File, p.Build.Warnings = "/at/home/wren.toml", []string{"/at/home/wren.toml:1:1: x is y"}
-	p.Build.Calibrated = "calibrated by casts (/at/home/wren.casts: 3 casts): gap x 1.2"
-	page := written(t, p)
-	if strings.Contains(page, "/at/home") || !strings.Contains(page, "(wren.casts: 3 casts)") || !strings.Contains(page, "<li>wren.toml:1:1: x is y</li>") {
-		t.Error("the warning tells where the job lies, or is not there")
+	build := *p.Build
+	p.Build = &build
+	for _, c := range []struct{ file, folder string }{
+		{"wheel.toml", ""},
+		{"/wheel.toml", "/wheel"},
+		{"m/wheel.toml", "m/wheel"},
+		{"/at/home/wheel.toml", "/at/home"},
+		{"../at home (old)/wheel.toml", "at home"},
+		{"a\u200eb\x07/at/home/wheel.toml", "/at/home"},
+		{"a\xffb/at/home/wheel.toml", "/at/home"},
+	} {
+		log := strings.TrimSuffix(c.file, ".toml") + ".casts"
+		build.File = c.file
+		build.Warnings = []string{
+			params.Fault{File: c.file, Line: 1, Column: 2, Path: "x", Cause: "flows at 3 m/s of lid/shells, see " + c.file + ":4:5: y"}.Error(),
+			log + ": line 6: no sum; the other lines count",
+			params.Fault{Path: "z", Cause: "at most 3 m/s of lid/shells"}.Error(),
+		}
+		build.Calibrated = "calibrated by casts (" + log + ": 3 casts): gap x 1.2"
+		page := written(t, p)
+		for _, want := range []string{
+			"<li>wheel.toml:1:2: x: flows at 3 m/s of lid/shells, see wheel.toml:4:5: y</li>",
+			"<li>wheel.casts: line 6: no sum; the other lines count</li>",
+			"<li>z: at most 3 m/s of lid/shells</li>",
+			"calibrated by casts (wheel.casts: 3 casts): gap x 1.2",
+			"job file wheel.toml",
+		} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%q: the page does not hold %q", c.file, want)
+			}
+		}
+		if c.folder != "" && strings.Contains(page, c.folder) {
+			t.Errorf("%q: the page tells where the job lies", c.file)
+		}
+	}
+	// A name with what cannot be printed keeps it, as each message has it.
+	build.File, build.Calibrated = "at/home/a\u200e.toml", ""
+	build.Warnings = []string{params.Fault{File: build.File, Line: 1, Column: 2, Cause: "x"}.Error(), "at/home/a\u200e.casts: y"}
+	if page := written(t, p); strings.Contains(page, "at/home") || !strings.Contains(page, `<li>a\u200e.toml:1:2: x</li>`) || !strings.Contains(page, "<li>a\u200e.casts: y</li>") {
+		t.Error("a name that cannot be printed is not there without its folder")
 	}
 }
 
