@@ -170,7 +170,7 @@ func TestImportsPointOneWay(t *testing.T) {
 		}
 		for _, dep := range direct[path] {
 			if under(dep, "github.com/deadsy/sdfx") && path != "wheelmold/mesh/field" {
-				t.Errorf("%s imports %s: only mesh/field does", path, dep)
+				t.Errorf("%s imports %s: of the program only mesh/field does", path, dep)
 			}
 			if under(dep, "github.com/go-pdf/fpdf") && path != "wheelmold/mold/shop/paper" {
 				t.Errorf("%s imports %s: only mold/shop/paper does", path, dep)

@@ -4,10 +4,15 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
+	"fmt"
 	"io/fs"
+	"maps"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -172,13 +177,20 @@ func differs(got, want []byte) string {
 	return "got:  " + strings.ToValidUTF8(near(got), "?") + "\nwant: " + strings.ToValidUTF8(near(want), "?")
 }
 
-// Every way to build the program and both processors make the same bytes. Under the race
-// detector, which takes ten times as long, one job stands for all.
-func TestTargetsSameBytes(t *testing.T) {
+// emulates names the program that runs others for arm64.
+func emulates(t *testing.T) string {
+	t.Helper()
 	const emulator = "qemu-aarch64-static"
 	if _, err := exec.LookPath(emulator); err != nil {
 		t.Fatalf("%v: install Debian's qemu-user-static", err)
 	}
+	return emulator
+}
+
+// Every way to build the program and both processors make the same bytes. Under the race
+// detector, which takes ten times as long, one job stands for all.
+func TestTargetsSameBytes(t *testing.T) {
+	emulator := emulates(t)
 	all := []string{"wren", "kestrel", "albatross"}
 	by := unreleased(t)
 	first := (&running{program: by, dir: t.TempDir()}).all(t, all...)
@@ -196,6 +208,88 @@ func TestTargetsSameBytes(t *testing.T) {
 	t.Run("arm64", func(t *testing.T) {
 		(&running{program: []string{emulator, released(t, "linux", "arm64")}, dir: t.TempDir()}).all(t, all...).wants(t, first)
 	})
+}
+
+// A plain build for arm64 fuses products and sums: it may differ, but by no more than
+// DEVELOPERS.md says of it.
+func TestTargetsFused(t *testing.T) {
+	const volumes, masses = 1e-9, 1e-7
+	text, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if says := "volumes agree to 1e-9, masses of flash to 1e-7"; !strings.Contains(strings.Join(strings.Fields(string(text)), " "), says) {
+		t.Errorf("DEVELOPERS.md does not say that %s", says)
+	}
+	check := func(program ...string) (out made, figures any) {
+		out = made{}
+		r := &running{program: program, dir: t.TempDir()}
+		job, err := os.ReadFile(filepath.Join("..", "..", "examples", "wren.toml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(r.dir, "wren.toml"), job, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		r.do(t, out, "check", "check", "wren.toml", "--json")
+		if err := json.Unmarshal(out["check standard output"], &figures); err != nil {
+			t.Fatal(err)
+		}
+		return out, figures
+	}
+	plain, want := check(unreleased(t)...)
+	fused, got := check(emulates(t), built(t, []string{"CGO_ENABLED=0", "GOOS=linux", "GOARCH=arm64"}, "./cmd/wheelmold"))
+	if bytes.Equal(plain["check standard output"], fused["check standard output"]) {
+		t.Error("both builds print the same: nothing was fused, so that nothing is held")
+	}
+	worst := map[string]float64{}
+	found := map[string]int{}
+	apart(t, got, want, nil, func(unit string, off float64) {
+		worst[unit], found[unit] = max(worst[unit], off), found[unit]+1
+	})
+	if found["mm3"] < 20 || found["g"] < 50 {
+		t.Errorf("only %d volumes and %d masses", found["mm3"], found["g"])
+	}
+	if worst["mm3"] > volumes || worst["g"] > masses {
+		t.Errorf("volumes differ by %.1e and masses by %.1e, want %g and %g at most", worst["mm3"], worst["g"], volumes, masses)
+	}
+	t.Logf("%d volumes differ by %.1e at most, %d masses by %.1e", found["mm3"], worst["mm3"], found["g"], worst["g"])
+}
+
+// apart walks two documents of the same keys and tells by how much, as part of the larger,
+// their volumes ("mm3") and masses ("g") differ. The unit of a figure ends its key, or one
+// above it, as of p50 in flash_g.
+func apart(t *testing.T, got, want any, path []string, tell func(unit string, off float64)) {
+	t.Helper()
+	switch want := want.(type) {
+	case map[string]any:
+		got, ok := got.(map[string]any)
+		if !ok || !slices.Equal(slices.Sorted(maps.Keys(got)), slices.Sorted(maps.Keys(want))) {
+			t.Fatalf("%s has other keys", strings.Join(path, "."))
+		}
+		for k := range want {
+			apart(t, got[k], want[k], append(path[:len(path):len(path)], k), tell)
+		}
+	case []any:
+		got, ok := got.([]any)
+		if !ok || len(got) != len(want) {
+			t.Fatalf("%s has another length", strings.Join(path, "."))
+		}
+		for i := range want {
+			apart(t, got[i], want[i], append(path[:len(path):len(path)], fmt.Sprint(i)), tell)
+		}
+	case float64:
+		got, ok := got.(float64)
+		if !ok {
+			t.Fatalf("%s is no number", strings.Join(path, "."))
+		}
+		for _, k := range slices.Backward(path) {
+			if unit := k[strings.LastIndex(k, "_")+1:]; unit == "mm3" || unit == "g" {
+				tell(unit, math.Abs(got-want)/max(math.Abs(got), math.Abs(want), math.SmallestNonzeroFloat64))
+				break
+			}
+		}
+	}
 }
 
 // Where, when and with how many cores the program runs does not show in what it makes.
