@@ -119,7 +119,7 @@ func boundaryOf(name string) (*brep.Boundary, *truth, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return b, newTruth(root, b, b.Volume()), nil
+	return b, newTruth(root, b), nil
 }
 
 // step is a part of the work on a mold.

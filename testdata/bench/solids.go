@@ -80,9 +80,11 @@ func truthOf(name string) (*truth, error) {
 	if err != nil {
 		return nil, err
 	}
-	volume := b.Volume()
+	t := newTruth(root, b)
 	if name == reference {
-		volume = solidtest.ReferenceLidVolume
+		t.volume = solidtest.ReferenceLidVolume
+		return t, nil
 	}
-	return newTruth(root, b, volume), nil
+	t.volume, err = volumeByLines(root)
+	return t, err
 }

@@ -10,12 +10,12 @@ import (
 
 // truth is a solid as the measure knows it. Faces are read from the tree, by the same
 // question for each: does material lie on one side of this surface at this point? Edges
-// come from the exact boundary; the tests hold those of the reference solid to their
-// closed form. The mesher is not asked.
+// come from the exact boundary that ours meshes; the tests hold those of the reference solid
+// to their closed form. The volume comes from lines (volume.go). The mesher is not asked.
 type truth struct {
 	root    *solid.Node
 	patches []*solid.Patch
-	volume  float64    // mm³
+	volume  float64    // mm³, once it is asked for (truthOf)
 	edges   []mesh.Vec // points of true edges
 	faces   []mesh.Vec // points of true faces
 	near    *nearest   // the edges as lines, for points outside them
@@ -28,8 +28,8 @@ const (
 	onFace   = 1e-6 // mm that the foot of a point may lie off its surface by rounding
 )
 
-func newTruth(root *solid.Node, b *brep.Boundary, volume float64) *truth {
-	t := &truth{root: root, volume: volume}
+func newTruth(root *solid.Node, b *brep.Boundary) *truth {
+	t := &truth{root: root}
 	for _, l := range root.Leaves() {
 		for i := range l.Patches {
 			t.patches = append(t.patches, &l.Patches[i])
