@@ -144,6 +144,24 @@ func onStraight(p mesh.Vec) bool {
 	return n >= 2
 }
 
+// A way that makes another solid, or an open one, is not called sound.
+func TestSound(t *testing.T) {
+	for _, c := range []struct {
+		fine   string
+		volume float64
+		faults int
+		want   bool
+	}{
+		{coarse, 4e-4, 0, true}, {coarse, -4e-4, 1, false}, {coarse, 3e-3, 0, false}, {coarse, -3e-3, 0, false}, {coarse, math.NaN(), 0, false},
+		{"100", -1e-3, 17, true}, {"100", -3e-3, 0, false},
+	} {
+		r := &result{maker: maker{fine: c.fine}, measured: measured{Volume: c.volume, Faults: c.faults}}
+		if err := r.sound(); (err == nil) != c.want {
+			t.Errorf("%+v: %v", c, err)
+		}
+	}
+}
+
 // Distances that anyone can tell.
 func TestDistance(t *testing.T) {
 	truth, err := truthOf(reference)

@@ -20,16 +20,8 @@ type result struct {
 	measured
 }
 
-// time is the usual one: of later runs if there were any.
-func (r *result) time() float64 {
-	if len(r.warm) == 0 {
-		return r.first
-	}
-	return median(r.warm)
-}
-
-// slow is what a run may take, s, to have more than one turn.
-const slow = 4.0
+// time is the usual one.
+func (r *result) time() float64 { return median(r.warm) }
 
 // beside makes each solid every way and prints a table of each.
 func (b *bench) beside(w *strings.Builder) error {
@@ -42,7 +34,8 @@ func (b *bench) beside(w *strings.Builder) error {
 		if err := b.measureAll(s, list); err != nil {
 			return err
 		}
-		printBeside(w, s, list)
+		fmt.Fprintf(w, "\nThe %s; times are medians of warm runs in %d processes:\n\n", s, b.rounds)
+		printBeside(w, list)
 	}
 	return nil
 }
@@ -57,9 +50,6 @@ func (b *bench) makeAll(solid string) ([]*result, error) {
 	}
 	for round := range b.rounds + 1 {
 		for _, r := range list {
-			if r.first > slow {
-				continue
-			}
 			runs := r.runs
 			if round == 0 {
 				runs = 1
@@ -138,8 +128,7 @@ func measureFiles(solid string, files []string) error {
 	return nil
 }
 
-func printBeside(w *strings.Builder, solid string, list []*result) {
-	fmt.Fprintf(w, "\nThe %s:\n\n", solid)
+func printBeside(w *strings.Builder, list []*result) {
 	w.WriteString("| way | | time, s | of ours | first, s | memory, MB | triangles | off surface, mm | off edges, mm | volume off | sides not closed |\n")
 	w.WriteString("|---|---|--:|--:|--:|--:|--:|--:|--:|--:|--:|\n")
 	ours := list[0].time()

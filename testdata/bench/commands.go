@@ -13,7 +13,7 @@ var examples = []string{"wren", "kestrel", "albatross"}
 
 // commands times the program itself, as people run it.
 func (b *bench) commands(w *strings.Builder) error {
-	w.WriteString("\nWhole commands: seconds, and peak memory in MB:\n\n| example | check | build | pour | shop |\n|---|--:|--:|--:|--:|\n")
+	fmt.Fprintf(w, "\nWhole commands, each a process of its own: seconds, and peak memory in MB, medians of %d runs:\n\n| example | check | build | pour | shop |\n|---|--:|--:|--:|--:|\n", b.rounds+2)
 	program := filepath.Join(b.scratch, "wheelmold")
 	words := []string{"check", "build", "pour", "shop"}
 	for _, name := range examples {

@@ -4,14 +4,17 @@
 //	go run ./testdata/bench                  # prints the tables; some minutes
 //	go run ./testdata/bench -write           # puts them into DEVELOPERS.md
 //	go run ./testdata/bench -without occt    # where a yardstick is not installed
+//	go run ./testdata/bench -check           # every way once, coarsely; a minute
 //
 // The ways take turns, each in a process of its own, so that what else the machine does
 // slows all of them, and memory is the peak of that process. Every mesh is measured by the
-// same measure. It takes faces from the tree of solids and volumes from straight lines
-// through it (volume.go), neither of which any way to a mesh asks for. Where true edges run
-// it takes from the exact boundary that ours meshes: a fault of that would not show in "off
-// edges" of ours; tests hold the edges of the reference solid to their closed form. A tool
-// that is missing is an error. It runs on Linux alone: peaks of memory are told in another way elsewhere.
+// same measure, which asks no mesher (truth.go). Volumes are a closed form or come from
+// straight lines through the tree of solids, which no way to a mesh asks for (volume.go).
+// But what it knows of faces and edges it shares with ours: it asks the tree on which side
+// of a surface material lies, as the exact boundary does, and takes from that boundary where
+// edges run. A fault there would not show in "off surface" and "off edges" of ours. It would
+// in those of mesh and B-rep booleans, which share no code with it; and tests hold the edges
+// of the reference solid to their closed form. A tool that is missing is an error. It runs on Linux alone: peaks of memory are told in another way elsewhere.
 //
 // It needs what testdata/referee/run needs of node and OCCT.
 package main
@@ -66,6 +69,7 @@ type bench struct {
 func whole() error {
 	write := flag.Bool("write", false, "put the tables into DEVELOPERS.md instead of printing them")
 	without := flag.String("without", "", "yardsticks to leave out, of manifold,occt")
+	only := flag.Bool("check", false, "make the reference solid once by every way, hold its volume to the closed form, and print no tables")
 	rounds := flag.Int("rounds", 3, "turns of each way; of commands two more")
 	flag.Parse()
 	b := &bench{rounds: *rounds}
@@ -81,10 +85,17 @@ func whole() error {
 	if flag.NArg() > 0 || b.rounds < 1 {
 		return fmt.Errorf("takes no arguments, and at least one round")
 	}
+	if *only && (*write || len(b.without) > 0) {
+		return fmt.Errorf("-check writes nothing and leaves nothing out")
+	}
 	var stop context.CancelFunc
 	b.ctx, stop = signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	text, err := b.run()
+	steps := []func(*strings.Builder) error{b.machine, b.beside, b.scaling, b.commands}
+	if *only {
+		steps = []func(*strings.Builder) error{b.check}
+	}
+	text, err := b.run(steps)
 	if err != nil {
 		return err
 	}
@@ -95,8 +106,8 @@ func whole() error {
 	return replaceFigures("DEVELOPERS.md", text)
 }
 
-// run makes everything ready and returns the tables.
-func (b *bench) run() (string, error) {
+// run makes everything ready and returns what the steps print.
+func (b *bench) run(steps []func(*strings.Builder) error) (string, error) {
 	root, err := exec.Command("go", "env", "GOMOD").Output()
 	if err != nil {
 		return "", fmt.Errorf("go env: %w", err)
@@ -114,20 +125,22 @@ func (b *bench) run() (string, error) {
 	if err := b.prepare(); err != nil {
 		return "", err
 	}
-	load, err := os.ReadFile("/proc/loadavg")
-	if err != nil {
-		return "", err
-	}
 	var out strings.Builder
-	if err := surroundings(&out, runtime.NumCPU(), string(load)); err != nil {
-		return "", err
-	}
-	for _, step := range []func(*strings.Builder) error{b.beside, b.scaling, b.commands} {
+	for _, step := range steps {
 		if err := step(&out); err != nil {
 			return "", err
 		}
 	}
 	return out.String(), nil
+}
+
+// machine says how many cores there are and how busy they are.
+func (b *bench) machine(w *strings.Builder) error {
+	load, err := os.ReadFile("/proc/loadavg")
+	if err != nil {
+		return err
+	}
+	return surroundings(w, runtime.NumCPU(), string(load))
 }
 
 // surroundings says on what the figures were made: who reads them must know whether the

@@ -1,6 +1,9 @@
 // The reference solid of mesh/solid/solidtest by mesh booleans, for comparison
 // with the time that the exact boundary takes: yardstick.mjs TOLERANCE RUNS
-// prints the median milliseconds and the triangles of one run.
+// prints the median milliseconds and the triangles of one run. With OUT as a third
+// argument it prints the seconds of RUNS runs, the first one cold, and writes the
+// triangles of the last to OUT as float64, for testdata/bench.
+import fs from 'node:fs';
 import Module from 'manifold-3d';
 
 const tolerance = Number(process.argv[2]);
@@ -36,14 +39,22 @@ function solid() {
   return keep(keep(block.subtract(keep(Manifold.union(tools)))).add(register));
 }
 
+const out = process.argv[4];
 const times = [];
-let triangles = 0;
-for (let i = 0; i <= runs; i++) {
+let mesh;
+for (let i = out ? 1 : 0; i <= runs; i++) {
   const start = performance.now();
-  triangles = solid().getMesh().numTri;
-  if (i > 0) times.push(performance.now() - start); // the first warms up
+  mesh = solid().getMesh();
+  if (i > 0) times.push(performance.now() - start); // the other warms up
   garbage.forEach((shape) => shape.delete());
   garbage = [];
 }
-times.sort((a, b) => a - b);
-console.log(`${times[times.length >> 1]} ${triangles}`);
+if (out) {
+  const { triVerts, vertProperties, numProp } = mesh;
+  const coordinates = Float64Array.from({ length: 3 * triVerts.length }, (_, i) => vertProperties[triVerts[Math.floor(i / 3)] * numProp + i % 3]);
+  fs.writeFileSync(out, coordinates);
+  console.log(times.map((t) => t / 1000).join('\n'));
+} else {
+  times.sort((a, b) => a - b);
+  console.log(`${times[times.length >> 1]} ${mesh.numTri}`);
+}
