@@ -13,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"wheelmold/mesh"
 	"wheelmold/mesh/brep"
 	"wheelmold/mesh/check"
 	"wheelmold/mold"
@@ -210,11 +211,7 @@ func (p plain) number(k params.Key, how, much byte) float64 {
 // chain takes a job through all that the commands do.
 func chain(t *testing.T, f *study.File, sets []params.Setting) {
 	t.Helper()
-	o := study.Options{
-		Pour: pour.Options{Wheels: 2, Molds: 1}, Flash: flash.Options{Draws: 50, Seed: 1}, Machining: &machining.Options{},
-		Printing: printing.Options{}, Warn: func(fs params.Faults) { named(t, fs) },
-	}
-	x, made, err := throughChain(f, sets, o)
+	x, made, err := throughChain(f, sets, chainOptions(t))
 	if err != nil {
 		refusedChain(t, sets, err)
 		return
@@ -231,6 +228,14 @@ func chain(t *testing.T, f *study.File, sets []params.Setting) {
 		t.Errorf("%v: %v", sets, err)
 	}
 	soundChain(t, sets, made)
+}
+
+// chainOptions study all there is, and hold warnings to names.
+func chainOptions(t *testing.T) study.Options {
+	return study.Options{
+		Pour: pour.Options{Wheels: 2, Molds: 1}, Flash: flash.Options{Draws: 50, Seed: 1}, Machining: &machining.Options{},
+		Printing: printing.Options{}, Warn: func(fs params.Faults) { named(t, fs) },
+	}
 }
 
 // throughChain makes a mold and studies it; made is nil for one of too many shapes.
@@ -297,15 +302,20 @@ func soundChain(t *testing.T, sets []params.Setting, made *mold.Made) {
 		p := &made.Parts[i]
 		for _, m := range []struct {
 			report check.Report
-			off    float64
-			most   float64
+			bounds *brep.Boundary
+			mesh   *mesh.Mesh
+			volume float64
 		}{
-			{check.Audit(p.Mesh, check.Options{}), p.Mesh.Volume() - p.Volume, chainTolerance * p.Mesh.Area()},
-			{check.Audit(p.Posed, check.Options{}), p.Posed.Volume() - p.RawVolume, chainTolerance * p.Posed.Area()},
+			{check.Audit(p.Mesh, check.Options{}), p.Boundary, p.Mesh, p.Volume},
+			{check.Audit(p.Posed, check.Options{}), p.RawBoundary, p.RawMesh, p.RawVolume},
 		} {
-			if !m.report.OK() || !(math.Abs(m.off) <= m.most) {
-				t.Errorf("%v: %s: %v, volume off by %g mm³ of %g", sets, p.Piece.Name, m.report.Faults(), m.off, m.most)
+			missed, most := volumeMissed(m.bounds, m.mesh, m.volume)
+			if !m.report.OK() || !(math.Abs(missed) <= most) {
+				t.Errorf("%v: %s: %v, volume off by %g mm³ of %g", sets, p.Piece.Name, m.report.Faults(), missed, most)
 			}
+		}
+		if d := p.Posed.Volume() - p.RawMesh.Volume(); !(math.Abs(d) <= 1e-9*p.RawVolume) {
+			t.Errorf("%v: %s: posing changes the volume by %g mm³", sets, p.Piece.Name, d)
 		}
 	}
 }
