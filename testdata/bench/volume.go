@@ -14,7 +14,7 @@ const (
 	// linesOf a bundle and linesTurn, two Fibonacci numbers in a row: lines spread evenly over
 	// a rectangle, and no row of them runs along an edge.
 	linesOf, linesTurn = 317_811, 196_418
-	// volumeDoubt is by how much two bundles may differ, as part of the volume: a third of
+	// volumeDoubt is by how much two bundles may differ, as part of the volume: a quarter of
 	// the least that meshes at the tolerance of the tables are off.
 	volumeDoubt = 5e-6
 )
