@@ -3,6 +3,7 @@ package views
 import (
 	"math"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"wheelmold/hub"
@@ -118,6 +119,38 @@ func TestHubHasAHoleUp(t *testing.T) {
 			}
 			if !up {
 				t.Errorf("%s: no bolt hole at the top", v.Name)
+			}
+		}
+	})
+}
+
+// A plate stands as in the closed mold, but for a strap, whose bar stands upright: it is
+// longest that way.
+func TestPlatesStand(t *testing.T) {
+	var straps atomic.Int32
+	t.Cleanup(func() {
+		if straps.Load() == 0 {
+			t.Error("no strap was looked at")
+		}
+	})
+	each(t, func(t *testing.T, m *mold.Mold, c *mold.Checked, p *mold.Piece, all []View) {
+		if p.Kind != mold.Plate {
+			return
+		}
+		strap := p.Name == "strap"
+		if strap {
+			straps.Add(1)
+		}
+		for _, v := range all {
+			if upright := v.Plane.V == (mesh.Vec{0, 1, 0}); upright == strap {
+				t.Errorf("%s, %s: %v is up", p.Name, v.Name, v.Plane.V)
+			}
+			var size [2]float64
+			for _, x := range c.RawFaces[p.Name].Vertices {
+				size[0], size[1] = max(size[0], math.Abs(x.Dot(v.Plane.U))), max(size[1], math.Abs(x.Dot(v.Plane.V)))
+			}
+			if strap && size[1] < 1.1*size[0] {
+				t.Errorf("%s, %s: reaches %.1f mm upward, %.1f mm aside", p.Name, v.Name, size[1], size[0])
 			}
 		}
 	})
