@@ -120,13 +120,13 @@ func keyOf(keys []hashed, hi, lo byte) params.Key {
 	return keys[max(i, 0)].Key
 }
 
-// plain is a job as it stands, and its values as they are written in its file.
-type plain struct {
+// keyed is a job as it stands, and its values as they are written in its file.
+type keyed struct {
 	job    *params.Job
 	values map[string]string // by path; of an array, those of its first table
 }
 
-func valuesOf(t *testing.T, f *study.File) plain {
+func valuesOf(t *testing.T, f *study.File) keyed {
 	t.Helper()
 	j, _, err := f.Job()
 	if err != nil {
@@ -136,7 +136,7 @@ func valuesOf(t *testing.T, f *study.File) plain {
 	if err := params.Write(&b, j); err != nil {
 		t.Fatal(err)
 	}
-	p := plain{j, map[string]string{}}
+	p := keyed{j, map[string]string{}}
 	section := ""
 	for line := range strings.Lines(b.String()) {
 		line = strings.TrimPrefix(strings.TrimSpace(line), "#")
@@ -155,7 +155,7 @@ func valuesOf(t *testing.T, f *study.File) plain {
 
 // change sets a key to another value: a word or a text of several, or a number near the
 // one that it has, anywhere in its range, at its ends, or beyond.
-func (p plain) change(k params.Key, how, much byte) (params.Setting, bool) {
+func (p keyed) change(k params.Key, how, much byte) (params.Setting, bool) {
 	path := k.Path
 	for _, array := range []string{"wheel.groove", "hub.groove", "machining.cutter"} {
 		if rest, ok := strings.CutPrefix(path, array+"."); ok {
@@ -181,7 +181,7 @@ func (p plain) change(k params.Key, how, much byte) (params.Setting, bool) {
 	return params.Setting{Key: path, Value: params.Format(k.Kind, v)}, true
 }
 
-func (p plain) number(k params.Key, how, much byte) float64 {
+func (p keyed) number(k params.Key, how, much byte) float64 {
 	x := float64(much) / 255
 	now, err := strconv.ParseFloat(p.values[k.Path], 64)
 	if err != nil && p.values[k.Path] != "" {
