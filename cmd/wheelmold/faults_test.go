@@ -305,7 +305,7 @@ func TestSignals(t *testing.T) {
 	out := filepath.Join(dir, "out")
 	makeSet(t, out, oldSet)
 	for _, s := range []syscall.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP} {
-		c := process(building(out, newSet, "--force")...)
+		c := process(building(out, newSet, "--force", "--pictures")...) // which takes seconds
 		wait := begin(t, c)
 		for end := time.Now().Add(within); len(hidden(t, dir)) == 0 && time.Now().Before(end); {
 			time.Sleep(time.Millisecond)
