@@ -83,12 +83,13 @@ func (d *document) syntax(src []byte) {
 	if err == nil {
 		return
 	}
-	f := Fault{File: d.file, Line: 1, Column: 1, Cause: "not TOML: " + misread.ReplaceAllString(strings.TrimPrefix(err.Error(), "toml: "), "")}
+	f := Fault{File: d.file, Line: 1, Column: 1}
 	var at *toml.DecodeError
 	if errors.As(err, &at) {
 		f.Line, f.Column = at.Position()
 	}
-	f.Hint = mistyped(src, f.Line)
+	cause, hint := explained(src, f.Line, strings.TrimPrefix(err.Error(), "toml: "))
+	f.Cause, f.Hint = "not TOML: "+cause, hint
 	// A key stated twice has been reported with both places.
 	if !slices.ContainsFunc(d.faults, func(g Fault) bool { return g.Line == f.Line }) {
 		d.faults = append(d.faults, f)

@@ -2,8 +2,10 @@ package params
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -41,31 +43,60 @@ func validPart(src []byte) []byte {
 	return src
 }
 
-// typographic are the quotes that word processors put in place of plain ones.
-const typographic = "“”„‟‘’‚«»"
-
 // misread is how the TOML reader names a character beyond ASCII: by its first byte, as
 // if that were a character.
 var misread = regexp.MustCompile(`:? U\+00[89A-F][0-9A-F] '.'`)
 
-// mistyped recognizes the commonest slips in a line that is no TOML, and says what to
-// write; "" if it is none of them.
-func mistyped(src []byte, line int) string {
+// explained is what the TOML reader says of a line, with a character beyond ASCII that it
+// stumbles over by its name, and what to write instead.
+func explained(src []byte, line int, says string) (cause, hint string) {
+	cause = misread.ReplaceAllString(says, "")
 	lines := strings.Split(string(src), "\n")
 	if line < 1 || line > len(lines) {
-		return ""
+		return cause, ""
 	}
-	text := strings.TrimSpace(lines[line-1])
+	text, section := lines[line-1], sectionAbove(lines[:line-1])
+	r, found := beyond(text)
+	if !found {
+		return cause, mistyped(section, text, cause)
+	}
+	name, hint := foreign(r)
+	if strings.HasSuffix(cause, "but got") {
+		name = " " + name
+	} else {
+		name = ": " + name
+	}
+	key, value, _ := strings.Cut(text, "=")
+	if _, before := beyond(key); !before {
+		key = strings.TrimSpace(key)
+		hint = cmp.Or(inchMark(key, value), unquoted(section, key, value), hint)
+	}
+	return cause + name, hint
+}
+
+// sectionAbove is the section that the next line belongs to.
+func sectionAbove(lines []string) string {
+	for _, line := range slices.Backward(lines) {
+		if line = strings.TrimSpace(line); strings.HasPrefix(line, "[") {
+			name, _, _ := strings.Cut(strings.TrimLeft(line, "["), "]")
+			return name
+		}
+	}
+	return ""
+}
+
+// mistyped recognizes the commonest slips in a line that is no TOML, and says what to
+// write; "" if it is none of them.
+func mistyped(section, text, cause string) string {
+	text = strings.TrimSpace(text)
 	key, value, found := strings.Cut(text, "=")
 	key, value = strings.TrimSpace(key), strings.TrimSpace(value)
 	switch {
-	case strings.HasPrefix(text, "\ufeff"):
-		return "take the byte order mark away"
 	case strings.Contains(text, "\r"):
 		return "save it with the usual line ends, LF or CR LF"
 	case strings.HasPrefix(text, "<<<<<<<"), strings.HasPrefix(text, "======="), strings.HasPrefix(text, ">>>>>>>"):
 		return "keep one side of the merge, and take its marks away"
-	case strings.HasPrefix(text, "[") && strings.HasSuffix(text, "]"):
+	case strings.HasPrefix(text, "[") && strings.Contains(cause, "already"):
 		return "each section stands in a job once: put its values together"
 	case strings.HasPrefix(text, "["):
 		return "a section is written [wheel], alone in its line"
@@ -73,6 +104,8 @@ func mistyped(src []byte, line int) string {
 		return `a line is a section, as in [wheel], a value, as in diameter = "90 mm", or a remark behind #`
 	case value == "" || value[0] == '#':
 		return fmt.Sprintf("write the value behind %s =, or take the line away for its default", brief(key))
+	case inchMark(key, value) != "":
+		return inchMark(key, value)
 	case strings.ContainsAny(value, typographic):
 		return `put the value in plain quotes, as in "90 mm"`
 	case strings.Contains(value, `\`):
@@ -80,19 +113,73 @@ func mistyped(src []byte, line int) string {
 	case strings.Count(value, `"`)%2 != 0:
 		return "close the quotes in the same line"
 	}
-	return unquoted(key, value)
+	return unquoted(section, key, value)
 }
 
-// unquoted recognizes a quantity without quotes, the commonest slip.
-func unquoted(key, value string) string {
+// commaed is a number with one comma, which has the form of a decimal one or of one that
+// parts thousands, and its unit.
+var commaed = regexp.MustCompile(`^([+-]?\d+),(\d+)\s*(.*)$`)
+
+// unquoted recognizes a quantity without quotes, the commonest slip, and a decimal comma.
+func unquoted(section, key, value string) string {
 	value, _, _ = strings.Cut(value, "#")
-	value = strings.TrimSpace(value)
+	value = strings.Join(strings.Fields(value), " ") // a space of any kind becomes a plain one
 	if value == "" || strings.ContainsAny(value, `"'`) {
 		return ""
 	}
+	if written := quotable(value); written != "" {
+		return fmt.Sprintf("put the value in quotes: %s = %q", key, written)
+	}
+	m := commaed.FindStringSubmatch(value)
+	if m == nil {
+		return ""
+	}
+	numbers := []string{m[1] + "." + m[2]}
+	if thousands.MatchString(m[1] + "," + m[2]) { // which of the two is meant shows in neither
+		numbers = append(numbers, m[1]+m[2])
+	}
+	k, known := keyAt(strings.TrimPrefix(section+"."+key, "."))
+	switch {
+	case m[3] != "" && quotable(numbers[0]+" "+m[3]) != "":
+		return fmt.Sprintf("put the value in quotes, with a point in place of the comma: %s = %s", key, eachIn(numbers, m[3]))
+	case m[3] != "":
+		return ""
+	case known && k.Kind > Share && k.Kind <= Count:
+		return fmt.Sprintf("write a point in place of the comma: %s = %s", key, strings.Join(numbers, " or "))
+	case known && k.Kind == Length:
+		return fmt.Sprintf("put the value in quotes, with a point and its unit: %s = %s", key, eachIn(numbers, "mm", "in"))
+	case known && k.Kind <= Share:
+		return fmt.Sprintf("put the value in quotes, with a point and its unit: %s = %s", key, eachIn(numbers, unitNames(k.Kind)[0]))
+	}
+	return fmt.Sprintf("write a point in place of the comma, and put a value with a unit in quotes, as in %s", kindNames[Length].example)
+}
+
+// eachIn lists what can be written: each number in each of the units.
+func eachIn(numbers []string, units ...string) string {
+	var all []string
+	for _, n := range numbers {
+		for _, u := range units {
+			all = append(all, fmt.Sprintf("%q", n+" "+u))
+		}
+	}
+	return strings.Join(all, " or ")
+}
+
+// inchMark recognizes inches without quotes, written by a mark that is a quote, too.
+func inchMark(key, value string) string {
+	value, _, _ = strings.Cut(value, "#")
+	number := strings.TrimRight(value, ` "”“″`)
+	if strings.TrimSpace(value) == number || quotable(number+" in") == "" {
+		return ""
+	}
+	return fmt.Sprintf("put the value in quotes, with the inch as a word: %s = %q", key, strings.TrimSpace(number)+" in")
+}
+
+// quotable is a value as it stands if it is a quantity of some kind, or "".
+func quotable(value string) string {
 	for k := Length; k <= Share; k++ {
 		if _, err := ParseQuantity(k, value); err == nil {
-			return fmt.Sprintf("put the value in quotes: %s = %q", key, value)
+			return value
 		}
 	}
 	return ""
