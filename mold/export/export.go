@@ -63,7 +63,8 @@ type Options struct {
 }
 
 // Write makes the contents, by calling make once the place is known to be writable,
-// and writes the folder. It returns the files, by name.
+// and writes the folder. It returns the files, by name. Files that are being written
+// when ctx is canceled are left behind: a picture or a page can take long.
 func Write(ctx context.Context, o Options, make func() (*Contents, error)) ([]outdir.Entry, error) {
 	dir, err := outdir.Create(ctx, o.Dir, o.Replace)
 	if err != nil {
@@ -74,17 +75,22 @@ func Write(ctx context.Context, o Options, make func() (*Contents, error)) ([]ou
 	if err != nil {
 		return nil, err
 	}
-	work, err := tasks(dir, o, c)
-	if err != nil {
-		return nil, err
-	}
-	if err := together(work); err != nil {
-		return nil, err
-	}
-	if err := dir.Write(outdir.Manifest, manifest(o, c.Parts, dir.Entries())); err != nil {
+	if _, err := inparallel.Until(ctx, func() (struct{}, error) { return struct{}{}, fill(dir, o, c) }); err != nil {
 		return nil, err
 	}
 	return dir.Entries(), dir.Commit()
+}
+
+// fill writes all files of the folder.
+func fill(dir *outdir.Folder, o Options, c *Contents) error {
+	work, err := tasks(dir, o, c)
+	if err != nil {
+		return err
+	}
+	if err := together(work); err != nil {
+		return err
+	}
+	return dir.Write(outdir.Manifest, manifest(o, c.Parts, dir.Entries()))
 }
 
 // tasks are the files to write, the slow ones first.

@@ -215,7 +215,7 @@ func (f *Folder) Write(name string, fill func(io.Writer) error) error {
 	if name != filepath.Base(name) || strings.HasPrefix(name, ".") {
 		return fmt.Errorf("%q is no plain file name", name)
 	}
-	out, err := f.sys.create(f.root, name)
+	out, err := f.makeFile(name)
 	if err != nil {
 		return err
 	}
@@ -239,6 +239,20 @@ func (f *Folder) Write(name string, fill func(io.Writer) error) error {
 	defer f.mu.Unlock()
 	f.entries = append(f.entries, Entry{name, count.n, hex.EncodeToString(hash.Sum(nil))})
 	return nil
+}
+
+// makeFile makes an empty file. After Discard there is none: who was left behind with a file
+// to write must not bring the folder back.
+func (f *Folder) makeFile(name string) (file, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if err := f.ctx.Err(); err != nil {
+		return nil, err
+	}
+	if f.over {
+		return nil, fs.ErrClosed
+	}
+	return f.sys.create(f.root, name)
 }
 
 // counter counts bytes and stops when its context is canceled.
@@ -269,13 +283,16 @@ func (f *Folder) Entries() []Entry {
 	return out
 }
 
-// Discard removes what was written. After Commit it does nothing, so that it
-// can be deferred.
+// Discard removes what was written, also while files are being written, which then
+// fails. After Commit it does nothing, so that it can be deferred.
 func (f *Folder) Discard() error {
-	if f.over {
+	f.mu.Lock()
+	over := f.over
+	f.over = true
+	f.mu.Unlock()
+	if over {
 		return nil
 	}
-	f.over = true
 	f.root.Close()
 	defer f.release()
 	// Everything below the temporary name is this folder's own.
