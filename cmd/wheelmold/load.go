@@ -156,6 +156,6 @@ func studied(c *cobra.Command, name string, sets *settings, o study.Options) (*s
 	if err != nil {
 		return nil, nil, err
 	}
-	r, err := interruptible(c.Context(), func() (*study.Result, error) { return study.Run(j, o) })
+	r, err := studying(c.Context(), o, func(o study.Options) (*study.Result, error) { return study.Run(j, o) })
 	return job, r, err
 }

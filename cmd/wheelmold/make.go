@@ -5,11 +5,13 @@ import (
 	"io"
 	"math"
 	"strings"
+	"sync"
 
 	"wheelmold/mold"
 	"wheelmold/mold/export"
 	"wheelmold/mold/flash"
 	"wheelmold/mold/handover"
+	"wheelmold/mold/inparallel"
 	"wheelmold/mold/machining"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/printing"
@@ -64,7 +66,8 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 			"--tolerance = %s: allowed at least %s for a wheel of %s: finer meshes are huge, and no machine follows them",
 			params.Format(params.Length, o.tolerance), params.Format(params.Length, least), params.Format(params.Length, size(j)))
 	}
-	if x, err = study.Lay(j, so); err != nil {
+	x, err = studying(ctx, so, func(so study.Options) (*study.Result, error) { return study.Lay(j, so) })
+	if err != nil {
 		return nil, nil, err
 	}
 	m := x.Mold
@@ -78,37 +81,16 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 	}
 	so.Printing.Only = o.only.names
 	files, err := export.Write(ctx, options, func() (*export.Contents, error) {
-		made, err := interruptible(ctx, func() (*mold.Made, error) {
-			return m.Make(mold.MakeOptions{Tolerance: o.tolerance, Only: o.only.names, Progress: o.progress})
-		})
+		made, err := studying(ctx, so, func(so study.Options) (*mold.Made, error) { return o.complete(x, so) })
 		if err != nil {
 			return nil, err
-		}
-		if err := x.Complete(study.Exact(made), so); err != nil {
-			return nil, err
-		}
-		if f := handover.Warnings(m.Job, o.formats.has); len(f) > 0 && len(x.Machining.Pieces) > 0 && so.Warn != nil {
-			so.Warn(f)
 		}
 		r = report.OfBuild(m, made, x.Flash, x.Pour)
 		r.SetStudy(x)
 		r.Program, r.File, r.Warnings, r.Calibrated = program, job.name, job.warnings, job.note
 		r.Tolerance, r.Folder = o.tolerance, o.dir
-		c := &export.Contents{Beds: x.Printing.Sorting()}
-		for _, p := range made.Parts {
-			c.Parts = append(c.Parts, export.Part{Name: p.Piece.Name, InPlace: p.Mesh, Posed: p.Posed})
-		}
-		if o.pictures {
-			c.Files = pictures(made)
-		}
-		drawings := sheets(x, o.only.names)
-		more, err := handed(x, drawings, o.formats.has, o.only.names)
-		if err != nil {
-			return nil, err
-		}
-		c.Files = append(c.Files, o.page(r, made, x, drawings, job.settings()))
-		c.Files = append(c.Files, more...)
-		return c, nil
+		built := r // which returning changes, and what is left behind reads
+		return inparallel.Until(ctx, func() (*export.Contents, error) { return o.contents(built, made, x, job.settings()) })
 	})
 	if err != nil {
 		return nil, nil, err
@@ -119,6 +101,41 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 	return r, x, nil
 }
 
+// complete makes the pieces of a mold that was laid out, and studies them.
+func (o making) complete(x *study.Result, so study.Options) (*mold.Made, error) {
+	m := x.Mold
+	made, err := m.Make(mold.MakeOptions{Tolerance: o.tolerance, Only: o.only.names, Progress: o.progress})
+	if err != nil {
+		return nil, err
+	}
+	if err := x.Complete(study.Exact(made), so); err != nil {
+		return nil, err
+	}
+	if f := handover.Warnings(m.Job, o.formats.has); len(f) > 0 && len(x.Machining.Pieces) > 0 && so.Warn != nil {
+		so.Warn(f)
+	}
+	return made, nil
+}
+
+// contents are the pieces and what is written beside them.
+func (o making) contents(r *report.Build, made *mold.Made, x *study.Result, settings []string) (*export.Contents, error) {
+	c := &export.Contents{Beds: x.Printing.Sorting()}
+	for _, p := range made.Parts {
+		c.Parts = append(c.Parts, export.Part{Name: p.Piece.Name, InPlace: p.Mesh, Posed: p.Posed})
+	}
+	if o.pictures {
+		c.Files = pictures(made)
+	}
+	drawings := sheets(x, o.only.names)
+	more, err := handed(x, drawings, o.formats.has, o.only.names)
+	if err != nil {
+		return nil, err
+	}
+	c.Files = append(c.Files, o.page(r, made, x, drawings, settings))
+	c.Files = append(c.Files, more...)
+	return c, nil
+}
+
 // finest is the finest tolerance in mm for a job's meshes, a hundred-thousandth of its
 // size: the largest jobs would take a gigabyte and a minute at a micrometer.
 func finest(j *params.Job) float64 { return math.Floor(size(j)/10) / 1e4 }
@@ -126,23 +143,23 @@ func finest(j *params.Job) float64 { return math.Floor(size(j)/10) / 1e4 }
 // size is the larger of a wheel's diameter and width, mm.
 func size(j *params.Job) float64 { return max(j.Wheel.Diameter, j.Wheel.Width) }
 
-// interruptible runs work that cannot be canceled, and leaves it behind when the
-// context is: the process is about to end.
-func interruptible[T any](ctx context.Context, work func() (T, error)) (T, error) {
-	type outcome struct {
-		v   T
-		err error
+// studying runs a part of a study, which cannot be canceled, and leaves it behind when the
+// context is over. From then on it warns nobody: its caller may read the warnings.
+func studying[T any](ctx context.Context, so study.Options, work func(study.Options) (T, error)) (T, error) {
+	var mu sync.Mutex
+	left, warn := false, so.Warn
+	if warn != nil {
+		so.Warn = func(f params.Faults) {
+			mu.Lock()
+			defer mu.Unlock()
+			if !left {
+				warn(f)
+			}
+		}
 	}
-	done := make(chan outcome, 1)
-	go func() {
-		v, err := work()
-		done <- outcome{v, err}
-	}()
-	select {
-	case o := <-done:
-		return o.v, o.err
-	case <-ctx.Done():
-		var none T
-		return none, ctx.Err()
-	}
+	v, err := inparallel.Until(ctx, func() (T, error) { return work(so) })
+	mu.Lock()
+	defer mu.Unlock()
+	left = true
+	return v, err
 }

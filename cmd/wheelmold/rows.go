@@ -94,7 +94,7 @@ func makeRoom() {
 // analyzed is the runner that studies variants of a job and makes nothing.
 func analyzed(c *cobra.Command, job *source) runner {
 	return func(x *study.Case, o study.Options, _ func(mold.Stage)) (*study.Result, error) {
-		return interruptible(c.Context(), func() (*study.Result, error) { return x.Of(job.file(), o) })
+		return studying(c.Context(), o, func(o study.Options) (*study.Result, error) { return x.Of(job.file(), o) })
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"wheelmold/mold/export"
 	"wheelmold/mold/flash"
 	"wheelmold/mold/handover"
+	"wheelmold/mold/inparallel"
 	"wheelmold/mold/machining"
 	"wheelmold/mold/pour"
 	"wheelmold/mold/printing"
@@ -100,7 +101,9 @@ func (s *shopFlags) write(ctx context.Context, job *source, x *study.Result) ([]
 		Program: program, Job: x.Mold.Job, JobFile: job.name, JobBytes: job.bytes, Settings: job.settings(),
 	}
 	entries, err := export.Write(ctx, o, func() (*export.Contents, error) {
-		files, err := handed(x, sheets(x, s.only.names), s.formats.has, s.only.names)
+		files, err := inparallel.Until(ctx, func() ([]export.File, error) {
+			return handed(x, sheets(x, s.only.names), s.formats.has, s.only.names)
+		})
 		if err != nil {
 			return nil, err
 		}
