@@ -227,12 +227,12 @@ func unitNamed(k Kind, name string) (unit, bool) {
 }
 
 // ParseQuantity reads a number with a unit of the given kind: "90 mm",
-// "3.5 in", "1/8 in", "1 1/2 in", "-0.02 mm", "0.3 %", "20 min". Capitals in a
-// unit's name count. An error says what to write instead.
+// "3.5 in", "1/8 in", "1 1/2 in", "1½ in", "-0.02 mm", "0.3 %", "20 min". Capitals
+// in a unit's name count. An error says what to write instead.
 func ParseQuantity(k Kind, text string) (Quantity, error) {
 	number, name := splitNumber(text)
 	if number == "" {
-		return Quantity{}, fmt.Errorf("does not begin with a number: write %s", kindNames[k].example)
+		return Quantity{}, noNumber(k, text)
 	}
 	r, err := parseNumber(number)
 	if err != nil {
@@ -268,6 +268,9 @@ func unitNames(k Kind) []string {
 }
 
 func unknownUnit(k Kind, number, name string) error {
+	if err := oddUnit(k, number, name); err != nil {
+		return err
+	}
 	for _, u := range units {
 		if as := u.spelled(name); u.kind == k && as != "" {
 			return fmt.Errorf("has the unit %q: capital letters count, write %q", brief(name), number+" "+as)
@@ -291,9 +294,10 @@ func (u unit) spelled(name string) string {
 }
 
 // splitNumber cuts text where the number ends. A number is made of digits,
-// signs, points, slashes, commas, spaces before more of them, and an exponent.
+// signs, points, slashes, commas, spaces before more of them, and an exponent;
+// fractions with a character of their own are spelled out.
 func splitNumber(text string) (number, rest string) {
-	text = strings.TrimSpace(text)
+	text = strings.TrimSpace(spelledOut(text))
 	end := 0
 	for i := 0; i < len(text); i++ {
 		switch c := text[i]; {

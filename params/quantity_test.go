@@ -20,6 +20,9 @@ func TestParseQuantity(t *testing.T) {
 	}{
 		{Length, "90 mm", 90}, {Length, "90mm", 90}, {Length, "  9 cm ", 90}, {Length, "0.09 m", 90},
 		{Length, "3.5 in", 88.9}, {Length, `3.5"`, 88.9}, {Length, "3.5inch", 88.9}, {Length, "1/8 in", 3.175},
+		{Length, "½ in", 12.7}, {Length, "3½ in", 88.9}, {Length, "3 ½in", 88.9}, {Length, "-3½″", -88.9}, {Length, "3-½ in", 88.9},
+		{Length, "2¼ in", 57.15}, {Length, "2¾ in", 69.85}, {Length, "⅛ in", 3.175}, {Length, "⅜ in", 9.525}, {Length, "⅝ in", 15.875}, {Length, "⅞ in", 22.225},
+		{Length, "3 1⁄2 in", 88.9}, {Length, "11⁄16 in", 17.4625}, {Length, "3½ in", 88.9}, {Time, "1½ h", 5400}, {Length, "1⅓ in", 25.4 * 4 / 3}, {Length, "⅔ in", 25.4 * 2 / 3},
 		{Length, "1 1/2 in", 38.1}, {Length, "1-1/2 in", 38.1}, {Length, "-1 1/2 in", -38.1}, {Length, "-1-1/2 in", -38.1},
 		{Length, "50 um", 0.05}, {Length, "50 µm", 0.05}, {Length, "5 thou", 0.127}, {Length, "1 ft", 304.8},
 		{Length, ".5 mm", 0.5}, {Length, "5. mm", 5}, {Length, "-0.02 mm", -0.02}, {Length, "+2 mm", 2},
@@ -62,6 +65,18 @@ func TestParseQuantityRefuses(t *testing.T) {
 		want string // part of the message
 	}{
 		{Length, "", "does not begin with a number"},
+		{Length, "Ø 89mm", `begins with the sign of a diameter: write "89 mm"`},
+		{Length, "Ø mm", "does not begin with a number"},
+		{Length, "−3.5 in", `begins with a dash that is no plain minus: write "-3.5 in"`},
+		{Length, "31⁄2 in", `has a fraction slash, with which 3 1/2 and 31/2 look the same: write a plain one, as in "3 1/2 in"`},
+		{Length, "3.5”", `has the unit "”": write "3.5 in"`},
+		{Length, "3½", `has no unit: write "3 1/2 mm"`},
+		{Length, "3.5½ in", "no number"},
+		{Length, "½½ in", "no number"},
+		{Length, "½3 in", "no number"},
+		{Length, "1/½ in", "no number"},
+		{Length, "1/2½ in", "no number"},
+		{Length, "3 1⁄2⁄4 in", "fraction slash"},
 		{Length, "mm", "does not begin with a number"},
 		{Length, "90", `write "90 mm"`},
 		{Length, "90 MM", `"90 mm"`},
