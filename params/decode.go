@@ -205,7 +205,7 @@ func (d *document) list(k Key, value *unstable.Node, at spot) {
 		case unstable.InlineTable:
 			d.pairs(d.openTable(k.Path, at), n)
 		default:
-			d.fault(at, Fault{Path: k.Path, Value: source(n), Cause: "is no table", Hint: `write {width = "2 mm"}`})
+			d.fault(at, Fault{Path: k.Path, Value: source(n), Cause: "is no table", Hint: fmt.Sprintf("write {%s = %q}", lengthIn(k.Path).name(), "2 mm")})
 		}
 	}
 }

@@ -191,6 +191,7 @@ func TestSettings(t *testing.T) {
 		{"wheel[1].diameter=1mm", "--set: wheel[1].diameter = 1mm: grooves, and only they, are numbered; write wheel.diameter"},
 		{"wheel.groove[3].depth=1mm", "--set: wheel.groove[3].depth = 1 mm: there are only 1 of wheel.groove"},
 		{"wheel.groove=2", "--set: wheel.groove = 2: is an array of tables; set wheel.groove=none, or one value as in wheel.groove[1].width=2mm"},
+		{"machining.cutter=3", "--set: machining.cutter = 3: is an array of tables; set machining.cutter=none, or one value as in machining.cutter[1].diameter=2mm"},
 		{"hub.bolts.count=2.5", "--set: hub.bolts.count = 2.5: is no whole number: write 4"},
 	} {
 		_, fault := parse("hub.length=39.9mm", c.set)

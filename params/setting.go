@@ -2,6 +2,7 @@ package params
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -34,7 +35,7 @@ func (d *document) override(s Setting) {
 	case !known:
 		d.unknown(path, s.Value, at)
 	case k.Kind == Tables && s.Value != "none":
-		d.fault(at, Fault{Path: path, Value: s.Value, Cause: "is an array of tables", Hint: fmt.Sprintf("set %s=none, or one value as in %s[1].width=2mm", path, path)})
+		d.fault(at, Fault{Path: path, Value: s.Value, Cause: "is an array of tables", Hint: fmt.Sprintf("set %s=none, or one value as in %s=2mm", path, lengthIn(path).label(0))})
 	case k.Kind == Tables:
 		d.stated[ref{path, 0}] = 0
 		d.spots[path] = at
@@ -50,6 +51,15 @@ func (d *document) override(s Setting) {
 		}
 		d.state(k, index, at, v, s.Value, err)
 	}
+}
+
+// lengthIn is the length that tells most of a table of an array: the first one but for a
+// groove's position.
+func lengthIn(path string) Key {
+	i := slices.IndexFunc(table, func(k Key) bool {
+		return k.section() == path && k.Kind == Length && k.name() != "position"
+	})
+	return table[i]
 }
 
 // without drops the faults of a value that is stated anew.
