@@ -7,5 +7,5 @@ import (
 	"os"
 )
 
-// hold locks no folder here: an open one may keep it from being renamed.
+// hold locks nothing here: what is open may not be renamed.
 func hold(string) (*os.File, error) { return nil, errors.ErrUnsupported }

@@ -9,7 +9,7 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// hold locks a temporary folder until the file is closed or the process ends, in
+// hold locks a temporary folder or file until what it returns is closed or the process ends, in
 // whatever way. errHeld: somebody else has it, or had it and took it away meanwhile.
 func hold(path string) (*os.File, error) {
 	f, err := os.Open(path)
@@ -39,7 +39,7 @@ func lock(f *os.File, path string) error {
 		return err
 	}
 	if now, err := os.Lstat(path); err != nil || !os.SameFile(mine, now) {
-		return errHeld // another folder has the name by now, or none
+		return errHeld // another one has the name by now, or none
 	}
 	return nil
 }

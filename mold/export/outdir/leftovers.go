@@ -8,16 +8,16 @@ import (
 	"strings"
 )
 
-// errHeld says that somebody else is at work on a temporary folder, or took it away.
+// errHeld says that somebody else is at work on a temporary folder or file, or took it away.
 var errHeld = errors.New("in use")
 
 // numbers is the end of a temporary name. What was set aside has more behind it, and may
 // be all that is left of a set: it is never taken for a leftover.
 var numbers = regexp.MustCompile(`^[0-9]+-[0-9]+$`)
 
-// clearLeftovers removes the temporary folders beside a place whose makers were killed.
-// Each maker locks its own for as long as it lives; where folders cannot be locked, all
-// of them stay. It is a favor: what cannot be removed hinders nobody.
+// clearLeftovers removes the temporary folders and files beside a place whose makers were
+// killed. Each maker locks its own for as long as it lives; where they cannot be locked,
+// all of them stay. It is a favor: what cannot be removed hinders nobody.
 func clearLeftovers(dir, name string) {
 	found, err := os.ReadDir(dir)
 	if err != nil {
@@ -25,13 +25,29 @@ func clearLeftovers(dir, name string) {
 	}
 	for _, d := range found {
 		rest, ours := strings.CutPrefix(d.Name(), "."+name+marker)
-		if ours && d.IsDir() && numbers.MatchString(rest) {
-			clearLeftover(filepath.Join(dir, d.Name()))
+		if !ours || !numbers.MatchString(rest) {
+			continue
+		}
+		switch path := filepath.Join(dir, d.Name()); {
+		case d.IsDir():
+			clearLeftover(path)
+		case d.Type().IsRegular():
+			clearFile(path)
 		}
 	}
 }
 
-// clearLeftover removes one. With a readable manifest it was whole, and may be a set that
+// clearFile removes a file that never had the final name, or has it besides.
+func clearFile(path string) {
+	held, err := hold(path)
+	if err != nil {
+		return
+	}
+	defer held.Close()
+	os.Remove(path)
+}
+
+// clearLeftover removes a folder. With a readable manifest it was whole, and may be a set that
 // was just replaced: then only listed files go, unchanged. Without one it never had the
 // final name.
 func clearLeftover(path string) {
