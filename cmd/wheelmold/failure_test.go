@@ -63,7 +63,7 @@ func TestFullOutput(t *testing.T) {
 		t.Skip("this system has no /dev/full")
 	}
 	defer full.Close()
-	for _, args := range [][]string{{"new"}, {"check", "../../examples/wren.toml"}, {"check", "--json", "../../examples/wren.toml"}, {"version"}} {
+	for _, args := range [][]string{{"new"}, {"check", "../../examples/wren.toml"}, {"check", "--json", "../../examples/wren.toml"}, {"version"}, {}, {"--help"}, {"help", "new"}, {"build", "--help"}, {"completion", "bash"}} {
 		var messages bytes.Buffer
 		if code := run(context.Background(), args, streams{nil, full, &messages}); code != exitFiles {
 			t.Errorf("%v: exit code %d, %s", args, code, &messages)

@@ -137,7 +137,7 @@ func TestFaultsFullOutput(t *testing.T) {
 	defer full.Close()
 	out := filepath.Join(t.TempDir(), "out")
 	for _, args := range [][]string{
-		{"new"}, {"check", wren}, {"check", wren, "--json"}, {"pour", wren}, {"log", wren}, {"classes"}, {"version"}, building(out, newSet),
+		{"new"}, {"check", wren}, {"check", wren, "--json"}, {"pour", wren}, {"log", wren}, {"classes"}, {"version"}, {"--help"}, {"build", "--help"}, building(out, newSet),
 	} {
 		c := process(args...)
 		c.Stdout = full
@@ -204,6 +204,11 @@ func TestFaultsForbiddenFolder(t *testing.T) {
 		c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
 		finish(t, c).wants(t, exitFiles, `wheelmold: error: .*: permission denied\nwheelmold: hint: choose a place where you may write\n`)
 	}
+	os.Chmod(filepath.Join(dir, "wren.toml"), 0o600)
+	c := process("check", "wren.toml")
+	c.Path, c.Dir, c.Err = filepath.Join(dir, "wheelmold"), dir, nil
+	c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
+	finish(t, c).wants(t, exitFiles, `wheelmold: error: open wren.toml: permission denied\nwheelmold: hint: ask its owner to let you read it, or for a copy\n`)
 	wantOnly(t, dir, "out", "wheelmold", "wren.toml")
 	wantSet(t, filepath.Join(dir, "out"), oldSet)
 }

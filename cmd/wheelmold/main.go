@@ -54,11 +54,30 @@ type streams struct {
 	out, err io.Writer
 }
 
+// results is where results go. It remembers the first failure: the command line's own
+// help does not tell of it.
+type results struct {
+	w   io.Writer
+	err error
+}
+
+func (r *results) Write(p []byte) (int, error) {
+	n, err := r.w.Write(p)
+	if r.err == nil {
+		r.err = err
+	}
+	return n, err
+}
+
 // run carries out one command line and returns the exit code.
 func run(ctx context.Context, args []string, s streams) int {
-	root := newRoot(s)
+	out := &results{w: s.out}
+	root := newRoot(streams{s.in, out, s.err})
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
+	if err == nil {
+		err = out.err
+	}
 	var stopped *stoppedError
 	switch {
 	case errors.Is(err, errEnded):
