@@ -41,6 +41,7 @@ func badSizes(add func(name, text, want string)) {
 	const tooLarge = "is larger than 65536 bytes: no job file"
 	add("50-megabytes", "#"+strings.Repeat(" ", 50<<20)+"\n"+soundJob, tooLarge)
 	add("50-megabytes-of-zero", strings.Repeat("\x00", 50<<20), tooLarge)
+	add("large-mesh", strings.Repeat(" ", 80)+"\xd0\x07\x00\x00"+strings.Repeat("\x00", 50*2000), tooLarge+", but what looks like an STL mesh\nhint: name the job, a text file that ends in .toml")
 	add("one-byte-too-many", soundJob+strings.Repeat("#", maxJob+1-len(soundJob)), tooLarge)
 	add("name-as-long-as-a-job", soundJob[strings.Index(soundJob, "wheel"):]+"name = '"+strings.Repeat("a", 60000)+"'\n", "… (60002 characters): longer than 60 characters")
 }
@@ -51,8 +52,14 @@ func badBytes(add func(name, text, want string)) {
 	add("zero-in-a-name", strings.Replace(soundJob, "gray", "gr\x00ay", 1), zero)
 	add("only-zeros", strings.Repeat("\x00", 4096), zero)
 	add("program", "\x7fELF\x02\x01\x01"+strings.Repeat("\x00", 100), zero)
-	add("picture", "\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", zero)
-	add("zip", "PK\x03\x04\x14\x00\x00\x00", zero)
+	add("picture", "\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", "is no job file, but what looks like a PNG picture\nhint: name the job, a text file that ends in .toml")
+	add("zip", "PK\x03\x04\x14\x00\x00\x00", "is no job file, but what looks like a ZIP archive")
+	add("mesh", "made of two\n"+strings.Repeat(" ", 68)+"\x02\x00\x00\x00"+strings.Repeat("\x00", 100), "is no job file, but what looks like an STL mesh")
+	add("mesh-as-text", "solid a\n facet normal 0 0 1\n", "is no job file, but what looks like an STL mesh")
+	add("step", "ISO-10303-21;\nHEADER;\n", "is no job file, but what looks like a STEP file")
+	add("page", "\n<!DOCTYPE html>\n<html>", "is no job file, but what looks like an HTML page")
+	add("3mf", "PK\x03\x04\x14\x00\x00\x00 3D/3dmodel.model", "is no job file, but what looks like a 3MF file")
+	add("drawing", "  0\nSECTION\n  2\n", "is no job file, but what looks like a DXF drawing")
 	noise := make([]byte, 4096)
 	r := rand.New(rand.NewPCG(1, 2))
 	for i := range noise {

@@ -152,7 +152,7 @@ func (l *logFlags) take(c *cobra.Command, job *source, path string, log *castlog
 		r.From += ", " + made
 	}
 	if again(&r, log) {
-		fmt.Fprintf(c.ErrOrStderr(), "wheelmold: %s has these ratios in force already\n", path)
+		remark(c.ErrOrStderr(), "%s has these ratios in force already", path)
 		return nil
 	}
 	for _, name := range ratioNames[:3] {
@@ -163,7 +163,7 @@ func (l *logFlags) take(c *cobra.Command, job *source, path string, log *castlog
 	if err := castlog.Append(path, r); err != nil {
 		return err
 	}
-	fmt.Fprintf(c.ErrOrStderr(), "wheelmold: accepted in %s\n", path)
+	remark(c.ErrOrStderr(), "accepted in %s", path)
 	return nil
 }
 

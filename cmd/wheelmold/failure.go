@@ -78,6 +78,11 @@ func say(w io.Writer, kind string, m message) {
 	}
 }
 
+// remark tells on one line what was done or is waited for.
+func remark(w io.Writer, format string, a ...any) {
+	fmt.Fprintf(w, "wheelmold: %s\n", params.Printable(fmt.Sprintf(format, a...)))
+}
+
 // ofFault splits a fault into what is wrong and what to do.
 func ofFault(f params.Fault) message {
 	hint := f.Hint
@@ -98,6 +103,7 @@ func explain(err error) (code int, messages []message) {
 		usage   *usageError
 		refused *study.Refused
 		unmade  *unmadeError
+		closed  *unreadError
 		stopped *stoppedError
 		refusal *brep.Refusal
 		leak    *mold.LeakError
@@ -118,6 +124,8 @@ func explain(err error) (code int, messages []message) {
 		return exitUsage, one(usage.hint)
 	case errors.As(err, &refused):
 		return codeOf(refused.Stage), ofFaults(refused.Faults)
+	case errors.As(err, &closed):
+		return exitFiles, one(closed.hint)
 	case errors.As(err, &unmade):
 		return unmade.code(), one("")
 	case errors.As(err, &refusal):

@@ -40,8 +40,10 @@ func readJob(c *cobra.Command, name string, sets *settings) (*source, error) {
 		open = func() (io.ReadCloser, error) { return io.NopCloser(c.InOrStdin()), nil }
 	}
 	b, err := readAll(c.Context(), open)
-	if err == nil && len(b) > maxJob {
-		err = study.Refuse(study.Reading, params.Faults{{File: name, Cause: fmt.Sprintf("is larger than %d bytes: no job file", maxJob)}})
+	if err != nil {
+		err = closedJob(name, err)
+	} else {
+		err = notJob(name, b)
 	}
 	job := &source{name: name, bytes: b, sets: sets, warnings: []string{}}
 	if err != nil || name == stdin || sets == nil {
@@ -84,7 +86,7 @@ func (s *source) learn(w io.Writer) error {
 		if slices.ContainsFunc(s.learned, func(x params.Setting) bool { return x.Key == "calibration.shrinkage" }) {
 			s.note += "; shrinkage changes the cavity of a mold that is yet to be made: for one that is cut, --set calibration.shrinkage=1 keeps its own"
 		}
-		fmt.Fprintf(w, "wheelmold: note: %s\n", s.note)
+		say(w, "note", message{text: s.note})
 	}
 	return nil
 }

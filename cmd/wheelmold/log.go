@@ -149,7 +149,7 @@ func (l *logFlags) add(c *cobra.Command, name, path string) error {
 	if err := castlog.Append(path, r); err != nil {
 		return err
 	}
-	fmt.Fprintf(c.ErrOrStderr(), "wheelmold: added the cast of %s to %s; to take it back, delete its line\n", r.Date, path)
+	remark(c.ErrOrStderr(), "added the cast of %s to %s; to take it back, delete its line", r.Date, path)
 	for _, s := range odd(&r) {
 		say(c.ErrOrStderr(), "warning", message{text: s})
 	}

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"os"
 	"syscall"
 	"time"
@@ -48,7 +47,7 @@ func (b *buildFlags) watch(c *cobra.Command, name string) error {
 		return err
 	}
 	w := &watching{buildFlags: b, c: c, name: name}
-	fmt.Fprintf(c.ErrOrStderr(), "wheelmold: watching %s; Ctrl-C ends\n", name)
+	remark(c.ErrOrStderr(), "watching %s; Ctrl-C ends", name)
 	for {
 		err := w.build(ctx)
 		if errors.Is(err, syscall.EPIPE) {
@@ -124,5 +123,5 @@ func (w *watching) tell(err error) {
 	case w.last != nil:
 		stays = w.out + " was taken away"
 	}
-	fmt.Fprintf(w.c.ErrOrStderr(), "wheelmold: %s; waiting for %s to be saved\n", stays, w.name)
+	remark(w.c.ErrOrStderr(), "%s; waiting for %s to be saved", stays, w.name)
 }

@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 	"time"
+
+	"wheelmold/params"
 )
 
 // Rebuild is what a build is told against: one before, of the same job as it was then.
@@ -36,7 +38,7 @@ func (b *Build) WriteBrief(w io.Writer, r Rebuild) error {
 	} {
 		line += "; " + f.name + " " + was(f.of(b), f.of)
 	}
-	_, err := fmt.Fprintln(w, line)
+	_, err := fmt.Fprintln(w, params.Printable(line))
 	return err
 }
 

@@ -3,8 +3,6 @@ package report
 import (
 	"fmt"
 	"io"
-	"strings"
-	"unicode"
 
 	"wheelmold/mold/castlog"
 )
@@ -81,7 +79,7 @@ func (c *Casts) WriteText(w io.Writer) error {
 	for i := range c.Casts {
 		r := &c.Casts[i]
 		p.row(r.Date, r.Result, measuredAgainst(r.Residue, 1), measuredAgainst(r.Flash, 2), measuredAgainst(r.Gap, 3), r.Line, measuredAgainst(r.Diameter, 2),
-			measuredAgainst(r.Rubber, 1), measuredAgainst(r.Hardness, 0), plain(r.Notes))
+			measuredAgainst(r.Rubber, 1), measuredAgainst(r.Hardness, 0), r.Notes)
 	}
 	return p.close()
 }
@@ -94,14 +92,4 @@ func measuredAgainst(v [2]*float64, decimals int) string {
 		return number(*x, decimals)
 	}
 	return say(v[0]) + " (" + say(v[1]) + ")"
-}
-
-// plain is a text on one line, which leaves a terminal and its other lines alone.
-func plain(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
-			return r
-		}
-		return '\u00b7'
-	}, s)
 }

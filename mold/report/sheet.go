@@ -66,8 +66,7 @@ func (s *Sheet) WriteText(w io.Writer) error {
 	if strings.Count(text, "\n")+len(s.Sections) <= sheetLines {
 		text = s.noted().text("\n") // room for the eye
 	}
-	_, err := io.WriteString(w, text)
-	return err
+	return writeLines(w, text)
 }
 
 // noted is the sheet with what casts have taught under its title, which a sheet that would

@@ -40,11 +40,17 @@ func newPage(w io.Writer) *page {
 	return &page{Writer: tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)}
 }
 
-// row prints one row of cells. Cells align with those of the rows next to it.
+// row prints one row of cells, whatever characters files are named with. Cells align with
+// those of the rows next to it.
 func (p *page) row(cells ...string) {
-	if p.err == nil {
-		_, p.err = io.WriteString(p, strings.Join(cells, "\t")+"\n")
+	if p.err != nil {
+		return
 	}
+	shown := make([]string, len(cells))
+	for i, c := range cells {
+		shown[i] = params.Printable(c)
+	}
+	_, p.err = io.WriteString(p, strings.Join(shown, "\t")+"\n")
 }
 
 // noteWidth is how wide a note gets before it goes on below itself.
@@ -63,6 +69,16 @@ func (p *page) close() error {
 		return p.err
 	}
 	return p.Flush()
+}
+
+// writeLines writes a text that is laid out already, with escapes as page has them.
+func writeLines(w io.Writer, text string) error {
+	lines := strings.Split(text, "\n")
+	for i := range lines {
+		lines[i] = params.Printable(lines[i])
+	}
+	_, err := io.WriteString(w, strings.Join(lines, "\n"))
+	return err
 }
 
 // WriteText prints the check for the bench.

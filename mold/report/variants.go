@@ -31,7 +31,11 @@ func (r *Variants) Write(w io.Writer, format string) error {
 	case "json":
 		return WriteJSON(w, r)
 	}
-	return r.Table.WriteText(w)
+	var b strings.Builder
+	if err := r.Table.WriteText(&b); err != nil {
+		return err
+	}
+	return writeLines(w, b.String())
 }
 
 // MarshalJSON writes the rows with what they came from.
