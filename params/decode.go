@@ -91,10 +91,21 @@ func (d *document) syntax(src []byte) {
 	cause, hint := explained(src, f.Line, strings.TrimPrefix(err.Error(), "toml: "))
 	f.Cause, f.Hint = "not TOML: "+cause, hint
 	// A key stated twice has been reported with both places.
-	if !slices.ContainsFunc(d.faults, func(g Fault) bool { return g.Line == f.Line }) {
+	if !d.answers(f.Line) {
 		d.faults = append(d.faults, f)
 		d.broken = true
 	}
+}
+
+// answers reports whether a line has a fault, or a value that is told of with its range.
+func (d *document) answers(line int) bool {
+	for r, v := range d.stated {
+		k, _ := keyAt(r.path)
+		if _, none := v.(unusable); none && d.spots[k.label(r.index)].line == line {
+			return true
+		}
+	}
+	return slices.ContainsFunc(d.faults, func(f Fault) bool { return f.Line == line })
 }
 
 // scope is the table that a key belongs to.
@@ -218,6 +229,10 @@ func (d *document) state(k Key, i int, at spot, v any, text string, err error) {
 		return
 	}
 	d.spots[label] = at
+	if none := (*noNumberError)(nil); errors.As(err, &none) {
+		d.stated[ref{k.Path, i}] = unusable{cause: err.Error(), source: text}
+		return
+	}
 	if err != nil {
 		d.fault(at, Fault{Path: label, Value: text, Cause: err.Error()})
 		return
@@ -295,6 +310,8 @@ func convert(k Key, n *unstable.Node) (any, error) {
 		k.Kind == Count && n.Kind == unstable.Integer,
 		(k.Kind == Word || k.Kind == Text) && n.Kind == unstable.String:
 		return convertText(k, text)
+	case k.Kind == Count && n.Kind == unstable.Float:
+		return nil, &noNumberError{fmt.Sprintf("is %s, not %v: write one as in %s", kindOf(n), k.Kind, kindNames[k.Kind].example)}
 	case (k.Kind == Number || k.Kind == Count) && n.Kind == unstable.String:
 		return nil, fmt.Errorf("is text, not %v: write it without quotes and unit, as in %s", k.Kind, kindNames[k.Kind].example)
 	}
@@ -326,20 +343,14 @@ func convertText(k Key, text string) (any, error) {
 		return text, nil
 	case Count:
 		n, err := strconv.ParseInt(text, 0, 32)
-		if errors.Is(err, strconv.ErrRange) {
-			return nil, fmt.Errorf("is absurdly large: write %s", kindNames[Count].example)
-		}
 		if err != nil {
-			return nil, fmt.Errorf("is no whole number: write %s", kindNames[Count].example)
+			return nil, noNumberFor(Count, "is no whole number", err)
 		}
 		return int(n), nil
 	case Number:
 		v, err := strconv.ParseFloat(strings.ReplaceAll(text, "_", ""), 64)
-		if errors.Is(err, strconv.ErrRange) {
-			return nil, fmt.Errorf("is absurdly large: write %s", kindNames[Number].example)
-		}
 		if err != nil {
-			return nil, fmt.Errorf("is no number: write %s", kindNames[Number].example)
+			return nil, noNumberFor(Number, "is no number", err)
 		}
 		return v, nil
 	}
@@ -347,4 +358,18 @@ func convertText(k Key, text string) (any, error) {
 		return u, nil
 	}
 	return ParseQuantity(k.Kind, text)
+}
+
+// noNumberError is a text that is none of the plain numbers that a value may be; the
+// range of those depends on the job.
+type noNumberError struct{ cause string }
+
+func (e *noNumberError) Error() string { return e.cause }
+
+// noNumberFor tells a number that is too long from a text that is none.
+func noNumberFor(k Kind, cause string, err error) error {
+	if errors.Is(err, strconv.ErrRange) {
+		return &noNumberError{"is absurdly large"}
+	}
+	return &noNumberError{fmt.Sprintf("%s: write one as in %s", cause, kindNames[k].example)}
 }

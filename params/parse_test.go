@@ -37,7 +37,7 @@ f.toml:8:1: paint.gloss = true: unknown key`},
 f.toml:6:1: hub.length = true: is true or false, not a length: write "90 mm" or "3.5 in"
 f.toml:7:1: hub.material = 3: is a number, not a word in quotes: write "round"
 f.toml:9:1: hub.bolts.count = "four": is text, not a whole number: write it without quotes and unit, as in 4
-f.toml:11:1: mold.vents.count = 3.5: is a number with a point, not a whole number: write 4
+f.toml:11:1: mold.vents.count = 3.5: allowed 0 to 64: is a number with a point, not a whole number: write one as in 4
 f.toml:13:1: pour.parts_a = "1": is text, not a number: write it without quotes and unit, as in 100
 f.toml:14:1: pour.waste = 2024-01-01: is a date or time, not a share: write "0.3 %"
 f.toml:15:1: pour.parts_b = […]: is an array, not a number: write 100`},
@@ -192,7 +192,9 @@ func TestSettings(t *testing.T) {
 		{"wheel.groove[3].depth=1mm", "--set: wheel.groove[3].depth = 1 mm: there are only 1 of wheel.groove"},
 		{"wheel.groove=2", "--set: wheel.groove = 2: is an array of tables; set wheel.groove=none, or one value as in wheel.groove[1].width=2mm"},
 		{"machining.cutter=3", "--set: machining.cutter = 3: is an array of tables; set machining.cutter=none, or one value as in machining.cutter[1].diameter=2mm"},
-		{"hub.bolts.count=2.5", "--set: hub.bolts.count = 2.5: is no whole number: write 4"},
+		{"hub.bolts.count=2.5", "--set: hub.bolts.count = 2.5: allowed 0 to 24: is no whole number: write one as in 4"},
+		{"pour.parts_a=0x10", "--set: pour.parts_a = 0x10: allowed 0.01 to 10000: is no number: write one as in 100"},
+		{"wheel.cross.count=99999999999999999999", "--set: wheel.cross.count = 99999999999999999999: allowed 0 to 200: is absurdly large"},
 	} {
 		_, fault := parse("hub.length=39.9mm", c.set)
 		if c.want == "" || !strings.Contains(fault+"\n", c.want+"\n") {

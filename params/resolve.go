@@ -22,8 +22,12 @@ func (k Key) label(i int) string {
 }
 
 // stated is what was asked for: Quantity, float64, int or string; unitless for a
-// quantity without its unit; for Tables their number.
+// quantity without its unit, unusable for what is no plain number; for Tables their
+// number.
 type stated map[ref]any
+
+// unusable is what stands where a plain number should, and why it is none.
+type unusable struct{ cause, source string }
 
 // resolve fills a job from the stated values, and each other one by its
 // default. A stated value that is not allowed becomes a fault, and its default
@@ -70,6 +74,9 @@ const slack = 1e-9
 func (k Key) check(j *Job, i int, v any) (Fault, bool) {
 	if u, ok := v.(unitless); ok {
 		return k.objectUnitless(j, i, u), true
+	}
+	if u, ok := v.(unusable); ok {
+		return Fault{Path: k.label(i), Value: u.source, Allowed: k.allowed(j), Cause: u.cause}, true
 	}
 	cause, hint := k.objection(j, v)
 	if cause == "" {

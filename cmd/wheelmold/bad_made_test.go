@@ -119,7 +119,7 @@ func badCounts(add func(name, text, want string)) {
 	add("cutters", soundJob+strings.Repeat("[[machining.cutter]]\n", 300), "machining.cutter = 300: allowed 0 to 40: too large")
 	add("digits", strings.Replace(soundJob, "30 mm", strings.Repeat("9", 60000)+" mm", 1), "… (60005 characters): has more than 400 digits")
 	add("fractions", strings.Replace(soundJob, "30 mm", strings.Repeat("1/", 30000)+"1 mm", 1), "… (60006 characters): has more than 400 digits")
-	add("count-of-digits", soundJob+"mold.vents.count = "+strings.Repeat("9", 60000)+"\n", "… (60000 characters): is absurdly large: write 4")
+	add("count-of-digits", soundJob+"mold.vents.count = "+strings.Repeat("9", 60000)+"\n", "… (60000 characters): allowed 0 to 64: is absurdly large")
 
 	var unknown, told strings.Builder
 	for i := range 2000 {
