@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -19,9 +20,10 @@ import (
 type length struct {
 	mm     float64
 	lo, hi float64 // mm; hi 0: no limits
+	typed  string  // "" if it was not
 }
 
-func (l *length) String() string { return params.Format(params.Length, l.mm) }
+func (l *length) String() string { return cmp.Or(l.typed, params.Format(params.Length, l.mm)) }
 func (l *length) Type() string   { return "length" }
 
 func (l *length) Set(s string) error {
@@ -32,7 +34,7 @@ func (l *length) Set(s string) error {
 	if l.hi > 0 && !(mm >= l.lo && mm <= l.hi) {
 		return fmt.Errorf("%s is not within %s to %s", s, params.Format(params.Length, l.lo), params.Format(params.Length, l.hi))
 	}
-	l.mm = mm
+	l.mm, l.typed = mm, s
 	return nil
 }
 

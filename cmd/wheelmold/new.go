@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -75,7 +76,10 @@ func (n *newFlags) job(c *cobra.Command) (func(io.Writer) error, error) {
 	}
 	job, err := params.Default(n.diameter.mm, n.width.mm, n.bore.mm, n.process)
 	if err != nil {
-		return nil, ofFlags(err)
+		if _, _, typed := params.Parse("", nil, stated(c, true)...); typed != nil {
+			err = typed // the same, with what was typed and its unit
+		}
+		return nil, n.blamed(err)
 	}
 	if n.name != "" {
 		if job.Mold.Engraving.Text == job.Name {
@@ -102,6 +106,40 @@ func overridden(job *params.Job, sets []params.Setting) (*params.Job, error) {
 	return job, ofFlags(err)
 }
 
+// flagKeys are the flags that state a value of the job.
+var flagKeys = []struct{ flag, key string }{
+	{"diameter", "wheel.diameter"}, {"width", "wheel.width"}, {"bore", "hub.bore"}, {"process", "process.name"}, {"name", "name"},
+}
+
+// stated are the flags as settings of the job, those that were not typed only if all are
+// wanted.
+func stated(c *cobra.Command, all bool) (sets []params.Setting) {
+	for _, f := range flagKeys {
+		if value := c.Flag(f.flag).Value.String(); c.Flags().Changed(f.flag) || all && value != "" {
+			sets = append(sets, params.Setting{Key: f.key, Value: value})
+		}
+	}
+	return sets
+}
+
+// blamed is an error in which the faults of values name the flags that state them.
+func (n *newFlags) blamed(err error) error {
+	var faults params.Faults
+	if !errors.As(err, &faults) {
+		return err
+	}
+	faults = slices.Clone(faults)
+	for i := range faults {
+		set := func(s params.Setting) bool { return s.Key == faults[i].Path }
+		for _, f := range flagKeys {
+			if faults[i].File == "--set" && faults[i].Path == f.key && !slices.ContainsFunc(n.sets.list, set) {
+				faults[i].File = "--" + f.flag
+			}
+		}
+	}
+	return ofFlags(faults)
+}
+
 // ofClass is the job of a weight class, with what other flags state on top.
 func (n *newFlags) ofClass(c *cobra.Command) (func(io.Writer) error, error) {
 	classes, err := n.classes.read(c)
@@ -112,17 +150,9 @@ func (n *newFlags) ofClass(c *cobra.Command) (func(io.Writer) error, error) {
 	if err != nil {
 		return nil, err
 	}
-	var sets []params.Setting
-	for _, f := range []struct{ flag, key string }{
-		{"diameter", "wheel.diameter"}, {"width", "wheel.width"}, {"bore", "hub.bore"}, {"process", "process.name"}, {"name", "name"},
-	} {
-		if c.Flags().Changed(f.flag) {
-			sets = append(sets, params.Setting{Key: f.key, Value: c.Flag(f.flag).Value.String()})
-		}
-	}
-	job, _, err := class.Job(append(sets, n.sets.list...)...)
+	job, _, err := class.Job(append(stated(c, false), n.sets.list...)...)
 	if err != nil {
-		return nil, ofFlags(err)
+		return nil, n.blamed(err)
 	}
 	return func(w io.Writer) error { return writeClass(w, class, job) }, nil
 }
