@@ -7,6 +7,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"syscall"
 
@@ -139,7 +141,7 @@ func explain(err error) (code int, messages []message) {
 	case errors.Is(err, syscall.EPIPE): // had enough, and need not be told
 		return exitUnread, nil
 	case errors.As(err, &path), errors.As(err, &link), errors.As(err, &call):
-		return exitFiles, one(hintForFiles(err))
+		return exitFiles, []message{{fileText(err, path), hintForFiles(err)}}
 	}
 	return exitOther, one("this should not happen; please report it together with the job file")
 }
@@ -150,6 +152,21 @@ func codeOf(s study.Stage) int {
 		return exitGeometry
 	}
 	return exitJob
+}
+
+// hiddenName is that under which a file or folder is made before it appears under its own.
+var hiddenName = regexp.MustCompile(`\.([^/\\]+)\.wheelmold-[0-9]+-[0-9]+`)
+
+// fileText is an error of the file system by the names that the builder knows: without
+// hidden ones, and with the folder that is missing on the way to them. The path may be nil.
+func fileText(err error, path *fs.PathError) string {
+	if path != nil && hiddenName.MatchString(path.Path) && errors.Is(err, fs.ErrNotExist) {
+		dir := filepath.Dir(path.Path)
+		if _, none := os.Stat(dir); errors.Is(none, fs.ErrNotExist) {
+			return fmt.Sprintf("the folder %s does not exist", dir)
+		}
+	}
+	return hiddenName.ReplaceAllString(err.Error(), "$1")
 }
 
 func hintForFiles(err error) string {

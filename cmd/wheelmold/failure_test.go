@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
@@ -67,6 +68,25 @@ func TestFullOutput(t *testing.T) {
 		var messages bytes.Buffer
 		if code := run(context.Background(), args, streams{nil, full, &messages}); code != exitFiles {
 			t.Errorf("%v: exit code %d, %s", args, code, &messages)
+		}
+	}
+}
+
+// Errors of files that are made name what was asked for, not what it is called meanwhile.
+func TestNoHiddenNames(t *testing.T) {
+	dir := t.TempDir()
+	for _, c := range []struct {
+		err  error
+		want string
+	}{
+		{&fs.PathError{Op: "mkdir", Path: filepath.Join(dir, "none", ".x.wheelmold-31067-0"), Err: syscall.ENOENT}, "the folder " + filepath.Join(dir, "none") + " does not exist"},
+		{&fs.PathError{Op: "mkdir", Path: filepath.Join(dir, ".x.wheelmold-31067-0"), Err: syscall.EACCES}, "mkdir " + filepath.Join(dir, "x") + ": permission denied"},
+		{&fs.PathError{Op: "write", Path: ".x.wheelmold-7-12/job.toml", Err: syscall.ENOSPC}, "write x/job.toml: no space left on device"},
+		{&os.LinkError{Op: "rename", Old: ".x.wheelmold-7-0", New: "x", Err: syscall.EACCES}, "rename x x: permission denied"},
+		{&fs.PathError{Op: "open", Path: ".x.toml", Err: syscall.EACCES}, "open .x.toml: permission denied"},
+	} {
+		if _, told := explain(c.err); len(told) != 1 || told[0].text != c.want {
+			t.Errorf("%v is told as %v, want %q", c.err, told, c.want)
 		}
 	}
 }
