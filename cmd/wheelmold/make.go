@@ -55,8 +55,9 @@ func (o making) buildRow(ctx context.Context, job *source, so study.Options) (*r
 	return o.build(ctx, job, so)
 }
 
-// build is buildFolder with other options, for a caller that asks for the study, too.
-func (o making) build(ctx context.Context, job *source, so study.Options) (r *report.Build, x *study.Result, err error) {
+// build is buildFolder with other options, for a caller that asks for the study, too. Its
+// results have no names: returning would change them under what is left behind.
+func (o making) build(ctx context.Context, job *source, so study.Options) (*report.Build, *study.Result, error) {
 	j, err := so.Read(job.file(), job.sets.list)
 	if err != nil {
 		return nil, nil, err
@@ -66,7 +67,7 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 			"--tolerance = %s: allowed at least %s for a wheel of %s: finer meshes are huge, and no machine follows them",
 			params.Format(params.Length, o.tolerance), params.Format(params.Length, least), params.Format(params.Length, size(j)))
 	}
-	x, err = studying(ctx, so, func(so study.Options) (*study.Result, error) { return study.Lay(j, so) })
+	x, err := studying(ctx, so, func(so study.Options) (*study.Result, error) { return study.Lay(j, so) })
 	if err != nil {
 		return nil, nil, err
 	}
@@ -80,6 +81,7 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		Settings: job.settings(), Tolerance: o.tolerance,
 	}
 	so.Printing.Only = o.only.names
+	var r *report.Build
 	files, err := export.Write(ctx, options, func() (*export.Contents, error) {
 		made, err := studying(ctx, so, func(so study.Options) (*mold.Made, error) { return o.complete(x, so) })
 		if err != nil {
@@ -89,8 +91,7 @@ func (o making) build(ctx context.Context, job *source, so study.Options) (r *re
 		r.SetStudy(x)
 		r.Program, r.File, r.Warnings, r.Calibrated = program, job.name, job.warnings, job.note
 		r.Tolerance, r.Folder = o.tolerance, o.dir
-		built := r // which returning changes, and what is left behind reads
-		return inparallel.Until(ctx, func() (*export.Contents, error) { return o.contents(built, made, x, job.settings()) })
+		return inparallel.Until(ctx, func() (*export.Contents, error) { return o.contents(r, made, x, job.settings()) })
 	})
 	if err != nil {
 		return nil, nil, err
