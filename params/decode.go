@@ -255,11 +255,26 @@ func (d *document) unknown(path, value string, at spot) {
 		f.Hint = fmt.Sprintf("did you mean %s?", n)
 		d.guess = append(d.guess, n)
 	} else if value == "" {
-		f.Cause = "unknown section"
+		f.Cause, f.Hint = "unknown section", likelySection(path)
 	} else {
 		f.Hint = contents(path)
 	}
 	d.fault(at, f)
+}
+
+// likelySection asks whether a section was meant that is spelled nearly so, or "";
+// arrays of tables are keys, too, and asked for as such.
+func likelySection(path string) string {
+	var sections []string
+	for _, k := range table {
+		for s := k.section(); s != ""; s = (Key{Path: s}).section() {
+			sections = append(sections, s)
+		}
+	}
+	if n := nearest(path, sections); n != "" {
+		return fmt.Sprintf("did you mean [%s]?", n)
+	}
+	return ""
 }
 
 // fewKeys is how many keys a hint may list.
