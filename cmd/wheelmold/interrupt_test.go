@@ -11,6 +11,29 @@ import (
 	"time"
 )
 
+// An interrupt while files come into the hidden folder leaves nothing, either. It is the
+// first test of its kind: what others leave behind works on for a while.
+func TestInterruptWhileItWrites(t *testing.T) {
+	dir := t.TempDir()
+	ctx, cancel := context.WithCancel(context.Background())
+	go func() {
+		defer cancel()
+		for end := time.Now().Add(within); time.Now().Before(end); time.Sleep(time.Millisecond) {
+			if found, _ := filepath.Glob(filepath.Join(dir, ".*", "*")); len(found) > 0 {
+				return
+			}
+		}
+	}()
+	var out, messages bytes.Buffer
+	code := run(ctx, []string{"build", filepath.Join("..", "..", "examples", "wren.toml"), "-o", filepath.Join(dir, "out")}, streams{nil, &out, &messages})
+	if code != exitInterrupted || out.Len() > 0 || !strings.HasSuffix(messages.String(), "wheelmold: error: interrupted; nothing was left behind\n") {
+		t.Errorf("exit code %d, output %q, messages %q", code, &out, &messages)
+	}
+	if left, _ := os.ReadDir(dir); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+}
+
 // An interrupt at any time leaves nothing and has its own exit code.
 func TestInterrupt(t *testing.T) {
 	job := filepath.Join("..", "..", "examples", "kestrel.toml")
