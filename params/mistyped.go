@@ -127,8 +127,8 @@ func unquoted(section, key, value string) string {
 	if value == "" || strings.ContainsAny(value, `"'`) {
 		return ""
 	}
-	if written := quotable(value); written != "" {
-		return fmt.Sprintf("put the value in quotes: %s = %q", key, written)
+	if quotable(value) {
+		return fmt.Sprintf("put the value in quotes: %s = %q", key, value)
 	}
 	m := commaed.FindStringSubmatch(value)
 	if m == nil {
@@ -140,7 +140,7 @@ func unquoted(section, key, value string) string {
 	}
 	k, known := keyAt(strings.TrimPrefix(section+"."+key, "."))
 	switch {
-	case m[3] != "" && quotable(numbers[0]+" "+m[3]) != "":
+	case m[3] != "" && quotable(numbers[0]+" "+m[3]):
 		return fmt.Sprintf("put the value in quotes, with a point in place of the comma: %s = %s", key, eachIn(numbers, m[3]))
 	case m[3] != "":
 		return ""
@@ -169,18 +169,18 @@ func eachIn(numbers []string, units ...string) string {
 func inchMark(key, value string) string {
 	value, _, _ = strings.Cut(value, "#")
 	number := strings.TrimRight(value, ` "”“″`)
-	if strings.TrimSpace(value) == number || quotable(number+" in") == "" {
+	if strings.TrimSpace(value) == number || !quotable(number+" in") {
 		return ""
 	}
 	return fmt.Sprintf("put the value in quotes, with the inch as a word: %s = %q", key, strings.TrimSpace(number)+" in")
 }
 
-// quotable is a value as it stands if it is a quantity of some kind, or "".
-func quotable(value string) string {
+// quotable reports whether a value as it stands is a quantity of some kind.
+func quotable(value string) bool {
 	for k := Length; k <= Share; k++ {
 		if _, err := ParseQuantity(k, value); err == nil {
-			return value
+			return true
 		}
 	}
-	return ""
+	return false
 }

@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 )
 
 // vulgar are the fractions that have a character of their own.
@@ -69,18 +68,13 @@ func noNumber(k Kind, text string) error {
 // place.
 func behind(k Kind, text, signs, plain string) (string, bool) {
 	text = strings.TrimSpace(text)
-	rest := strings.TrimSpace(spelledOut(strings.TrimLeft(text, signs)))
-	if !strings.ContainsAny(firstRune(text), signs) || !strings.ContainsAny(firstRune(rest), "0123456789") {
+	bare := strings.TrimLeft(text, signs)
+	rest := strings.TrimSpace(spelledOut(bare))
+	if bare == text || rest == "" || rest[0] < '0' || rest[0] > '9' {
 		return "", false
 	}
 	q, err := ParseQuantity(k, plain+rest)
 	return q.text, err == nil
-}
-
-// firstRune is the first character of a text, or "".
-func firstRune(s string) string {
-	_, n := utf8.DecodeRuneInString(s)
-	return s[:n]
 }
 
 // oddUnit says what to write where a mark stands in a unit's place; nil if none does.

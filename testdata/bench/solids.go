@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"wheelmold/mesh/brep"
 	"wheelmold/mesh/solid"
 	"wheelmold/mesh/solid/solidtest"
 	"wheelmold/mold"
@@ -72,19 +71,14 @@ func parse(name, src string, sets ...string) (*params.Job, error) {
 
 // truthOf is what a solid is measured against.
 func truthOf(name string) (*truth, error) {
-	m, root, err := build(name)
+	_, t, err := boundaryOf(name)
 	if err != nil {
 		return nil, err
 	}
-	b, err := brep.NewEvaluator(m).Boundary(root)
-	if err != nil {
-		return nil, err
-	}
-	t := newTruth(root, b)
 	if name == reference {
 		t.volume = solidtest.ReferenceLidVolume
 		return t, nil
 	}
-	t.volume, err = volumeByLines(root)
+	t.volume, err = volumeByLines(t.root)
 	return t, err
 }

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"iter"
 	"math"
 	"os"
@@ -44,12 +43,7 @@ func writeSoup(path string, s iter.Seq[[3]mesh.Vec]) error {
 
 // readSoup reads what writeSoup, or a yardstick, has written.
 func readSoup(path string) (soup, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(f)
+	data, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
